@@ -1,0 +1,29 @@
+/* balance.h - six outputs of a balance to six loads, direct form.
+ *
+ *   F_i = sum_j A_ij R_j + sum_{j<=k} B_ijk R_j R_k        i = Fx Fy Fz Mx My Mz
+ *
+ * R are outputs minus their wind-off zero, in the unit the calibration was made in. The first-order
+ * form is 6 x 6; the second-order direct form 6 x 27 (6 linear, 6 squares, 15 products). Direct
+ * means loads from outputs: no iteration, and no answer outside the calibrated range can be trusted.
+ * Source: form as in AIAA R-091 (internal balance calibration); term order is ours, named by column.*/
+#ifndef LAPWING_BALANCE_H
+#define LAPWING_BALANCE_H
+
+#include "reduce/physics/outcome.h"
+
+enum { BALANCE_PRODUCTS = 21 };
+
+struct balance_calibration {
+    double linear[6][6];                /* N or N m per output unit */
+    double product[6][BALANCE_PRODUCTS]; /* per output unit squared; order of balance_product() */
+    int second_order;                   /* 0: products are not used */
+};
+
+/* Column of the product R_j R_k, 0 <= j <= k < 6: (0,0) (0,1) .. (0,5) (1,1) .. (5,5). */
+int balance_product(int j, int k);
+
+/* Loads from outputs (zero taken off). OUTCOME_NOT_FINITE when an output is not finite. */
+enum outcome balance_loads(const struct balance_calibration *calibration, const double output[6],
+                           double load[6]);
+
+#endif

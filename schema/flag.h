@@ -1,0 +1,51 @@
+/* flag.h - every named refusal and warning of the program, one table row each.
+ *
+ * A flag never deletes: it says what was seen, against which limit, what that means and what to do
+ * next. States: flagged (the number stands, look at it), failed (a rule of physics or instruments
+ * keeps it out of comparisons), refused (no number could be given), info.                          */
+#ifndef LAPWING_FLAG_H
+#define LAPWING_FLAG_H
+
+enum flag_state { FLAG_INFO, FLAG_FLAGGED, FLAG_FAILED, FLAG_REFUSED };
+
+enum flag_rule {
+    FLAG_RUN_QUARANTINED,
+    FLAG_ZERO_AFTER_MISSING,
+    FLAG_ZERO_MISSING,
+    FLAG_ZERO_DRIFT,
+    FLAG_TARE_NOT_AT_ATTITUDE,
+    FLAG_LOAD_BOX,
+    FLAG_Q_UNSTEADY,
+    FLAG_SAMPLES_MISSING,
+    FLAG_NOT_ESTIMABLE,
+    FLAG_AIR_OUT_OF_RANGE,
+    FLAG_NO_FREESTREAM,
+    FLAG_BLOCKAGE_EVIDENCE,
+    FLAG_BLOCKAGE_REFUSED,
+    FLAG_CORRECTIONS_UNKNOWN,
+    FLAG_OFF_TARGET,
+    FLAG_TARGET_REFUSED,
+    FLAG_NO_TARGET,
+    FLAG_TAP_IMPOSSIBLE,
+    FLAG_TAP_FROZEN,
+    FLAG_POINT_IN_ONE_LOG,
+    FLAG_BALANCE_UNDEFINED,
+    FLAG_UNBRACKETED,
+    FLAG_NOT_REFITTED,
+    FLAG_ATTITUDE_NOT_MEASURED,
+    FLAG_DUPLICATE_LOG,
+    FLAG_RULE_COUNT
+};
+
+struct flag_row {
+    const char *code;        /* "zero-drift": stable, printed, greppable */
+    enum flag_state state;   /* the state it sets */
+    const char *sentence;    /* what was seen, in words */
+    const char *consequence; /* what that does to the numbers */
+    const char *action;      /* the one next thing to do */
+};
+
+const struct flag_row *flag_row(enum flag_rule rule);
+const char *flag_state_name(enum flag_state state);
+
+#endif

@@ -1,0 +1,41 @@
+/* point_statistics.h - what is kept of one channel at one point: its statistics, not its samples.
+ *
+ * A season of samples is more than 100 GB of text; its statistics are a few GB and reduce again in
+ * seconds. They travel from ingest to the store and from the store to reduce as one blob a point:
+ * channels in the order of the run's channel table, each STATISTICS_PER_CHANNEL doubles, little
+ * endian. NAN in a field means "cannot be estimated from this record" (sd of one sample, effective
+ * n of a short one); mean is NAN only when n is 0. Readers test with isfinite().                   */
+#ifndef LAPWING_POINT_STATISTICS_H
+#define LAPWING_POINT_STATISTICS_H
+
+#include <stddef.h>
+
+#include "schema/fault.h"
+
+struct channel_statistics {
+    double n;                /* samples used */
+    double n_missing;        /* samples declared missing */
+    double mean;             /* SI */
+    double sd;               /* sample standard deviation, n - 1 */
+    double n_effective;      /* independent samples the mean is worth */
+    double minimum, maximum; /* SI */
+    double mean_first_half, mean_second_half;
+    double clipped;          /* samples at the rail the map declares */
+    double stuck;            /* longest run of identical values, in samples */
+    double spiked;           /* samples beyond the Hampel limit */
+};
+
+enum { STATISTICS_PER_CHANNEL = 12 };
+
+/* Packs n channels into out (n * STATISTICS_PER_CHANNEL * 8 bytes). */
+void point_statistics_pack(const struct channel_statistics *channels, size_t n, unsigned char *out);
+
+/* Unpacks a blob of size bytes into n channels; BAD_INPUT when the size does not fit. */
+enum status point_statistics_unpack(const void *blob, size_t size,
+                                    struct channel_statistics *channels, size_t n,
+                                    struct fault *fault);
+
+/* Standard error of the mean, sd / sqrt(n_effective); NAN when either is not estimable. */
+double channel_standard_error(const struct channel_statistics *channel);
+
+#endif

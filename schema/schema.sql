@@ -1,0 +1,355 @@
+-- schema.sql - the season database. The second thing a newcomer reads.
+--
+-- Tables hold what ingest and reduce wrote; the views at the end are what people query from the
+-- sqlite3 shell or a notebook. Everything is SI; column names carry the unit unless dimensionless.
+-- Downforce is positive everywhere. `data_dictionary` explains every column of every view.
+
+-- ---- what the user declared -------------------------------------------------------------------
+
+-- The campaign as read, one row a value in force, for pages and for `explain`.
+CREATE TABLE setting (
+    section TEXT NOT NULL,          -- "car", "facility saltmarsh", "attitudes" ...
+    name    TEXT NOT NULL,
+    value   TEXT NOT NULL,          -- as text, SI number or word
+    unit    TEXT NOT NULL,          -- SI unit, "" for a word
+    PRIMARY KEY (section, name)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE metric (
+    metric     TEXT PRIMARY KEY,
+    sequence   INTEGER NOT NULL,
+    quantity   TEXT NOT NULL,       -- symbol: CL, CD, balance ...
+    better     TEXT NOT NULL,       -- higher, lower, toward, undeclared
+    toward     REAL,                -- when better = toward
+    worthwhile REAL NOT NULL,       -- smallest delta worth having, in the quantity's unit
+    is_main    INTEGER NOT NULL     -- 1 for the declared main measure
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE target (
+    target   TEXT PRIMARY KEY,
+    sequence INTEGER NOT NULL,
+    front_ride_height_m REAL, rear_ride_height_m REAL,
+    yaw_rad REAL, roll_rad REAL, pitch_rad REAL, steer_rad REAL,  -- NULL where not named
+    weight   REAL NOT NULL
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE configuration (
+    configuration TEXT PRIMARY KEY,
+    sequence INTEGER NOT NULL,
+    parent   TEXT,                  -- NULL for the baseline of a family
+    baseline TEXT NOT NULL,         -- the root of its family, itself for a baseline
+    change   TEXT NOT NULL,
+    note     TEXT NOT NULL
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE tap (
+    tap      TEXT PRIMARY KEY,
+    sequence INTEGER NOT NULL,
+    column_name TEXT NOT NULL,      -- header text of its column in the log
+    x_m REAL NOT NULL, y_m REAL NOT NULL, z_m REAL NOT NULL,
+    normal_x REAL NOT NULL, normal_y REAL NOT NULL, normal_z REAL NOT NULL,
+    area_m2  REAL,
+    surface  TEXT NOT NULL,         -- "floor", "front wing" ...
+    tube_length_m REAL
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE run (
+    run      TEXT PRIMARY KEY,
+    sequence INTEGER NOT NULL,      -- order in the run sheet
+    facility TEXT NOT NULL,
+    entry    TEXT NOT NULL,
+    start_text TEXT NOT NULL,       -- as written, with zone
+    start_s  REAL NOT NULL,         -- seconds since 1970-01-01T00:00:00Z
+    configuration TEXT NOT NULL,    -- "" for zeros and tares without one
+    kind     TEXT NOT NULL,         -- zero, weight_tare, wind_on
+    balance  TEXT NOT NULL,         -- "" when loads are ready-made or reduced
+    zero     TEXT NOT NULL,         -- as written in the run sheet
+    tare     TEXT NOT NULL,
+    mounting TEXT NOT NULL,         -- as written; "" = a new one each time the configuration returns
+    note     TEXT NOT NULL,
+    state    TEXT NOT NULL,         -- ok, quarantined
+    reason   TEXT NOT NULL,         -- why quarantined: file:line:column: what; "" otherwise
+    sheet_line INTEGER NOT NULL,    -- line in runs.csv
+    ingest_key TEXT NOT NULL        -- hash of logs, maps and reading methods
+) STRICT, WITHOUT ROWID;
+
+-- ---- what the logs said -----------------------------------------------------------------------
+
+CREATE TABLE log (
+    run      TEXT NOT NULL REFERENCES run ON DELETE CASCADE,
+    position INTEGER NOT NULL,      -- 0, 1, ... in the run sheet's cell
+    file     TEXT NOT NULL,         -- relative to the campaign folder
+    map      TEXT NOT NULL,         -- channel map it was read with
+    sha256   TEXT NOT NULL,
+    bytes    INTEGER NOT NULL,
+    mtime_ns INTEGER NOT NULL,      -- with bytes: tells an untouched file without reading it
+    rows     INTEGER NOT NULL,      -- data rows read
+    PRIMARY KEY (run, position)
+) STRICT, WITHOUT ROWID;
+
+-- The channels of a run, in the order of its statistics blobs.
+CREATE TABLE channel (
+    run      TEXT NOT NULL REFERENCES run ON DELETE CASCADE,
+    position INTEGER NOT NULL,
+    log_position INTEGER NOT NULL,
+    column_name TEXT NOT NULL,
+    role     TEXT NOT NULL,         -- schema/role.h
+    tap      TEXT,                  -- when role = tap
+    unit     TEXT NOT NULL,         -- unit the values are kept in (SI, or the balance's own)
+    written_unit TEXT NOT NULL,     -- unit in the log
+    sign     REAL NOT NULL,
+    covariance_position INTEGER,    -- row in the covariance blob, NULL when not in it
+    PRIMARY KEY (run, position)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE point (
+    run      TEXT NOT NULL REFERENCES run ON DELETE CASCADE,
+    point    TEXT NOT NULL,         -- label, unique in the run
+    sequence INTEGER NOT NULL,
+    time_s   REAL NOT NULL,         -- mean time of the point, seconds since 1970-01-01T00:00:00Z
+    duration_s REAL,                -- NULL when the log has no time
+    rows     INTEGER NOT NULL,
+    first_line INTEGER NOT NULL,    -- physical lines in the first log that has it
+    last_line  INTEGER NOT NULL,
+    statistics BLOB NOT NULL,       -- schema/point_statistics.h
+    covariance BLOB,                -- k x k float64, row-major; load channels and pressures of q
+    PRIMARY KEY (run, point)
+) STRICT;
+
+-- ---- what reduce made of it -------------------------------------------------------------------
+
+CREATE TABLE reduction (
+    reduction INTEGER PRIMARY KEY,
+    stage    TEXT NOT NULL,         -- point, target, compare, pressure_map
+    subject  TEXT NOT NULL,         -- run, configuration or family
+    key      TEXT NOT NULL,         -- SHA-256 of inputs
+    inputs   TEXT NOT NULL,         -- canonical text of all it depends on, methods included
+    is_current INTEGER NOT NULL,
+    UNIQUE (stage, subject, key)
+) STRICT;
+CREATE INDEX reduction_current ON reduction (stage, subject) WHERE is_current = 1;
+
+CREATE TABLE point_result (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    run      TEXT NOT NULL,
+    point    TEXT NOT NULL,
+    front_ride_height_m REAL, rear_ride_height_m REAL,   -- attained
+    yaw_rad REAL, roll_rad REAL, pitch_rad REAL, steer_rad REAL,
+    static_pressure_pa REAL, static_temperature_k REAL, density_kg_m3 REAL,
+    dynamic_pressure_pa REAL, mach REAL, speed_m_s REAL, reynolds REAL, -- on the wheelbase
+    q_ratio  REAL,                  -- q_c/q of the blockage step, 1 when none
+    drag_coefficient REAL, side_coefficient REAL, downforce_coefficient REAL,
+    downforce_front_coefficient REAL, downforce_rear_coefficient REAL,
+    roll_coefficient REAL, pitch_coefficient REAL, yaw_coefficient REAL,
+    balance_percent REAL, lift_to_drag REAL, drag_area_m2 REAL, downforce_area_m2 REAL,
+    drag_coefficient_u REAL, side_coefficient_u REAL, downforce_coefficient_u REAL, -- within the point
+    downforce_front_coefficient_u REAL, downforce_rear_coefficient_u REAL,
+    balance_percent_u REAL,
+    state    TEXT NOT NULL,         -- ok, flagged, failed, refused
+    PRIMARY KEY (reduction, point)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE tap_result (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    point    TEXT NOT NULL,
+    tap      TEXT NOT NULL,
+    cp_raw   REAL,
+    cp       REAL,                  -- corrected, stagnation value kept
+    cp_u     REAL,                  -- random, within the point
+    n        REAL NOT NULL,
+    state    TEXT NOT NULL,         -- ok, failed
+    PRIMARY KEY (reduction, point, tap)
+) STRICT, WITHOUT ROWID;
+
+-- Every step of every number: loads after each load step, coefficients after each coefficient step.
+CREATE TABLE ledger_row (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    point    TEXT NOT NULL,
+    sequence INTEGER NOT NULL,      -- of the step
+    step     TEXT NOT NULL,         -- zero, balance, weight tare, transfer, freestream, raw, ...
+    quantity TEXT NOT NULL,         -- Fx .. Mz, or a symbol of schema/quantity.h
+    unit     TEXT NOT NULL,
+    value    REAL,
+    PRIMARY KEY (reduction, point, sequence, quantity)
+) STRICT, WITHOUT ROWID;
+
+-- Points brought to a target attitude, one row a point that belongs to one.
+CREATE TABLE target_result (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    run      TEXT NOT NULL,
+    point    TEXT NOT NULL,
+    target   TEXT NOT NULL,
+    method   TEXT NOT NULL,         -- "at target", "local fit", "left at attained"
+    is_used  INTEGER NOT NULL,      -- 1: may be compared at this target
+    drag_coefficient REAL, side_coefficient REAL, downforce_coefficient REAL,
+    downforce_front_coefficient REAL, downforce_rear_coefficient REAL,
+    roll_coefficient REAL, pitch_coefficient REAL, yaw_coefficient REAL,
+    balance_percent REAL, lift_to_drag REAL, drag_area_m2 REAL, downforce_area_m2 REAL,
+    drag_coefficient_u REAL, side_coefficient_u REAL, downforce_coefficient_u REAL, -- added by the step
+    downforce_front_coefficient_u REAL, downforce_rear_coefficient_u REAL,
+    balance_percent_u REAL,
+    PRIMARY KEY (reduction, run, point)
+) STRICT, WITHOUT ROWID;
+
+-- A configuration's value in one mounting at one measure: the unit of evidence.
+CREATE TABLE observation (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    configuration TEXT NOT NULL,
+    mounting INTEGER NOT NULL,      -- 1, 2, ... in time
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,         -- target name or "weighted"
+    runs     TEXT NOT NULL,         -- run names, comma and blank between
+    time_s   REAL NOT NULL,
+    value    REAL NOT NULL,
+    baseline_here REAL,             -- baseline interpolated to this time; NULL for the baseline itself
+    delta    REAL,                  -- value - baseline_here
+    PRIMARY KEY (reduction, configuration, mounting, quantity, target)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE delta_result (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    configuration TEXT NOT NULL,
+    baseline TEXT NOT NULL,
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,         -- target name or "weighted"
+    is_main  INTEGER NOT NULL,      -- 1: the declared main measure, interval simultaneous
+    delta    REAL,
+    standard_uncertainty REAL,
+    degrees_of_freedom REAL,
+    half_width REAL,                -- of the interval drawn and judged by
+    lower    REAL, upper REAL,
+    multiplier REAL,                -- half_width / standard_uncertainty
+    mountings INTEGER NOT NULL,     -- independent repeats of the configuration
+    baseline_mountings INTEGER NOT NULL,
+    verdict  TEXT,                  -- gain, loss, no change that matters, can't tell yet, changed
+    real_but_small INTEGER NOT NULL,
+    reason   TEXT NOT NULL,         -- why there is no verdict or no interval; "" otherwise
+    PRIMARY KEY (reduction, configuration, quantity, target)
+) STRICT, WITHOUT ROWID;
+
+-- Run-to-run noise the intervals rest on, pooled over the family.
+CREATE TABLE noise (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,
+    standard_deviation REAL NOT NULL, -- of one mounting
+    degrees_of_freedom REAL NOT NULL,
+    PRIMARY KEY (reduction, quantity, target)
+) STRICT, WITHOUT ROWID;
+
+-- Mean tap pressures of a configuration at one attitude, and its change from the baseline.
+CREATE TABLE map_tap (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    configuration TEXT NOT NULL,
+    target   TEXT NOT NULL,
+    tap      TEXT NOT NULL,
+    cp       REAL,                  -- NULL for a dead tap
+    delta_cp REAL,                  -- against the baseline, NULL where either is dead
+    delta_cp_u REAL,                -- standard uncertainty from run to run, NULL when unknown
+    runs     INTEGER NOT NULL,
+    PRIMARY KEY (reduction, configuration, target, tap)
+) STRICT, WITHOUT ROWID;
+
+-- Delaunay triangles over the live taps of one surface, in plan view (x, y), for drawing maps.
+CREATE TABLE map_triangle (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    configuration TEXT NOT NULL,
+    target   TEXT NOT NULL,
+    surface  TEXT NOT NULL,
+    triangle INTEGER NOT NULL,
+    tap_a    TEXT NOT NULL, tap_b TEXT NOT NULL, tap_c TEXT NOT NULL,
+    PRIMARY KEY (reduction, configuration, target, surface, triangle)
+) STRICT, WITHOUT ROWID;
+
+-- Flags of ingest have reduction NULL and are replaced when the run is read again.
+CREATE TABLE flag_row (
+    id       INTEGER PRIMARY KEY,
+    reduction INTEGER REFERENCES reduction ON DELETE CASCADE,
+    run      TEXT NOT NULL,         -- "" when it is about no run
+    point    TEXT NOT NULL,         -- "" when it is about the whole run
+    subject  TEXT NOT NULL,         -- channel, tap, quantity, configuration ... ; "" for none
+    rule     TEXT NOT NULL,         -- schema/flag.h: code
+    state    TEXT NOT NULL,         -- info, flagged, failed, refused
+    value    REAL, limit_value REAL, unit TEXT NOT NULL,
+    detail   TEXT NOT NULL          -- one sentence with the numbers in it
+) STRICT;
+CREATE INDEX flag_row_run ON flag_row (run, point);
+
+CREATE TABLE flag_rule (
+    rule     TEXT PRIMARY KEY,
+    state    TEXT NOT NULL,
+    sentence TEXT NOT NULL,
+    consequence TEXT NOT NULL,
+    action   TEXT NOT NULL
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE data_dictionary (
+    object  TEXT NOT NULL,          -- table or view
+    name    TEXT NOT NULL,          -- column
+    unit    TEXT NOT NULL,
+    sign    TEXT NOT NULL,
+    meaning TEXT NOT NULL,
+    source  TEXT NOT NULL,          -- where the definition comes from
+    PRIMARY KEY (object, name)
+) STRICT, WITHOUT ROWID;
+
+-- ---- what people query ------------------------------------------------------------------------
+
+CREATE VIEW point_coefficient AS
+SELECT r.run, p.point, u.configuration, u.facility, u.entry, t.target,
+       datetime(p.time_s, 'unixepoch') AS time_utc,
+       r.front_ride_height_m, r.rear_ride_height_m, r.yaw_rad, r.roll_rad, r.pitch_rad, r.steer_rad,
+       r.dynamic_pressure_pa, r.mach, r.speed_m_s, r.density_kg_m3, r.reynolds, r.q_ratio,
+       r.drag_coefficient, r.side_coefficient, r.downforce_coefficient,
+       r.downforce_front_coefficient, r.downforce_rear_coefficient,
+       r.roll_coefficient, r.pitch_coefficient, r.yaw_coefficient,
+       r.balance_percent, r.lift_to_drag, r.drag_area_m2, r.downforce_area_m2,
+       r.drag_coefficient_u, r.downforce_coefficient_u, r.downforce_front_coefficient_u,
+       r.downforce_rear_coefficient_u, r.balance_percent_u,
+       t.method AS target_method, t.is_used AS target_is_used,
+       t.drag_coefficient AS target_drag_coefficient,
+       t.downforce_coefficient AS target_downforce_coefficient,
+       t.downforce_front_coefficient AS target_downforce_front_coefficient,
+       t.downforce_rear_coefficient AS target_downforce_rear_coefficient,
+       t.balance_percent AS target_balance_percent,
+       t.lift_to_drag AS target_lift_to_drag,
+       r.state
+FROM point_result AS r
+JOIN reduction AS d ON d.reduction = r.reduction AND d.is_current = 1
+JOIN run AS u ON u.run = r.run
+JOIN point AS p ON p.run = r.run AND p.point = r.point
+LEFT JOIN (SELECT tr.* FROM target_result AS tr
+           JOIN reduction AS td ON td.reduction = tr.reduction AND td.is_current = 1) AS t
+       ON t.run = r.run AND t.point = r.point;
+
+CREATE VIEW tap_coefficient AS
+SELECT d.subject AS run, c.point, u.configuration, c.tap, a.surface, a.x_m, a.y_m, a.z_m,
+       c.cp_raw, c.cp, c.cp_u, c.n, c.state
+FROM tap_result AS c
+JOIN reduction AS d ON d.reduction = c.reduction AND d.is_current = 1
+JOIN run AS u ON u.run = d.subject
+JOIN tap AS a ON a.tap = c.tap;
+
+CREATE VIEW delta AS
+SELECT x.configuration, x.baseline, x.quantity, x.target, x.is_main, x.delta,
+       x.standard_uncertainty, x.degrees_of_freedom, x.half_width, x.lower, x.upper, x.multiplier,
+       x.mountings, x.baseline_mountings, x.verdict, x.real_but_small, x.reason
+FROM delta_result AS x
+JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1;
+
+CREATE VIEW ledger AS
+SELECT d.subject AS run, l.point, l.sequence, l.step, l.quantity, l.unit, l.value,
+       l.value - (SELECT b.value FROM ledger_row AS b
+                  WHERE b.reduction = l.reduction AND b.point = l.point
+                    AND b.quantity = l.quantity AND b.sequence < l.sequence
+                  ORDER BY b.sequence DESC LIMIT 1) AS change
+FROM ledger_row AS l
+JOIN reduction AS d ON d.reduction = l.reduction AND d.is_current = 1;
+
+CREATE VIEW flag AS
+SELECT f.run, f.point, f.subject, f.rule, f.state, f.value, f.limit_value, f.unit, f.detail,
+       k.sentence, k.consequence, k.action
+FROM flag_row AS f
+JOIN flag_rule AS k ON k.rule = f.rule
+WHERE f.reduction IS NULL
+   OR f.reduction IN (SELECT reduction FROM reduction WHERE is_current = 1);
