@@ -1,0 +1,58 @@
+/* bracket.h - deltas against a baseline that is returned to again and again.
+ *
+ * The unit of evidence is one mounting of one configuration (an observation), never a point. Every
+ * observation of a configuration is compared with the baseline interpolated linearly in time between
+ * the returns before and after it, so what drifts linearly drops out; the delta of a configuration is
+ * the mean over its mountings. All deltas are linear in the observations, so their variances and
+ * covariances follow from one noise variance, pooled over everything that repeats: the mountings of
+ * each configuration about their mean delta, and inner baseline returns about their neighbours.
+ * Common practice: baseline bracketing (A-B-A); the variances are those of practice's golden number
+ * 1: 1 + (1 - l)^2 + l^2 for one observation at the share l of its bracket.                        */
+#ifndef LAPWING_BRACKET_H
+#define LAPWING_BRACKET_H
+
+#include <stddef.h>
+
+#include "reduce/physics/outcome.h"
+
+struct observation {
+    size_t configuration; /* 0 is the baseline, 1 .. n_configurations - 1 the others */
+    double time;          /* s, any origin */
+    double value;
+};
+
+enum { BRACKET_OBSERVATIONS_MAX = 512, BRACKET_CONFIGURATIONS_MAX = 64 };
+
+/* Baseline at a time from the bracketing returns among n observations: value and the weights
+ * (n of them, 0 for all but two, or 1 for a return at exactly this time).
+ * OUTCOME_TOO_FEW when there is no return before or none after. */
+enum outcome bracket_baseline(const struct observation *observations, size_t n, double time,
+                              double *value, double *weights);
+
+struct bracket_delta {
+    enum outcome outcome;   /* OUTCOME_TOO_FEW: none of its observations is bracketed */
+    double delta;
+    double variance_factor; /* variance of delta / variance of one observation */
+    size_t mountings;       /* bracketed observations it rests on */
+    size_t unbracketed;     /* observations left out */
+};
+
+struct bracket_noise {
+    double standard_deviation; /* of one observation */
+    double degrees_of_freedom; /* Satterthwaite's, of the pooled quadratic form; 0: not estimable */
+};
+
+struct bracket_result {
+    struct bracket_delta deltas[BRACKET_CONFIGURATIONS_MAX]; /* [0] unused */
+    struct bracket_noise noise;
+    size_t baseline_mountings;
+};
+
+/* All deltas of a family for one measure. correlation (may be NULL) receives the n_configurations x
+ * n_configurations row-major correlation of the deltas, row and column 0 and those of configurations
+ * without a delta are 0. OUTCOME_TOO_FEW: fewer than two baseline observations. */
+enum outcome bracket_deltas(const struct observation *observations, size_t n,
+                            size_t n_configurations, struct bracket_result *result,
+                            double *correlation);
+
+#endif
