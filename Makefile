@@ -1,4 +1,10 @@
-# Makefile - build, demo, check. `make help` lists the targets.
+# Makefile - build, demo, check.
+#
+#   make           the program, build/lapwing        make demo     a night of tunnel runs, end to end
+#   make check     every test under ASan and UBSan   make deps     the Debian packages it needs
+#   make lint      format and static analysis        make layers   the rule of which room sees which
+#   make install   PREFIX=/usr/local DESTDIR=        make uninstall
+#   make bench-coverage SEEDS=200                    do the intervals cover the demo's truth?
 #
 # One set of rules serves every flavour: release, sanitizers and coverage differ in BUILD and CFLAGS
 # only. Objects mirror the house below $(BUILD); a header's change rebuilds exactly its users.
@@ -51,5 +57,122 @@ $(call obj,report/page.c): $(BUILD)/page.css.inc $(BUILD)/page.js.inc
 
 -include $(patsubst %.o,%.d,$(call obj,$(LIB) $(TESTS) lapwing.c $(wildcard sample_runs/*.c)))
 
-.PHONY: all
+
+# ---- packages ------------------------------------------------------------------------------------
+
+BUILD_PACKAGES = gcc libc6-dev libsqlite3-dev libyaml-dev libudunits2-dev libssl-dev libcsv-dev \
+                 libgsl-dev libqhull-dev
+CHECK_PACKAGES = libcunit1-dev sqlite3
+LINT_PACKAGES  = clang-format clang-tidy cppcheck
+
+# Installs what is missing as root or through sudo; else prints the line to type, and stops.
+define need_packages
+	@command -v dpkg-query >/dev/null 2>&1 || { \
+	    echo "not a Debian system: please provide $(1) yourself"; exit 0; }; \
+	missing=; for package in $(1); do \
+	    dpkg-query -W -f '$${db:Status-Status}\n' $$package 2>/dev/null | grep -qx installed \
+	        || missing="$$missing $$package"; done; \
+	test -z "$$missing" && exit 0; \
+	if test "$$(id -u)" = 0; then as=; elif command -v sudo >/dev/null 2>&1; then as=sudo; else \
+	    echo "missing packages; as root, type:"; \
+	    echo "    apt-get update && apt-get install -y$$missing"; exit 1; fi; \
+	echo "installing$$missing"; \
+	$$as env DEBIAN_FRONTEND=noninteractive apt-get update -qq && \
+	$$as env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends $$missing \
+	    >$${TMPDIR:-/tmp}/lapwing-packages.log 2>&1 || { \
+	    echo "installing failed; see $${TMPDIR:-/tmp}/lapwing-packages.log, or as root type:"; \
+	    echo "    apt-get update && apt-get install -y$$missing"; exit 1; }
+endef
+
+deps:
+	$(call need_packages,$(BUILD_PACKAGES))
+check-deps: deps
+	$(call need_packages,$(CHECK_PACKAGES))
+lint-deps: check-deps
+	$(call need_packages,$(LINT_PACKAGES))
+
+# ---- the two commands of the README --------------------------------------------------------------
+
+NIGHT = sample_runs/night
+
+demo: deps
+	@$(MAKE) --no-print-directory -s $(BUILD)/lapwing $(NIGHT)/logs/.made
+	@$(BUILD)/lapwing -C $(NIGHT) batch
+
+$(NIGHT)/logs/.made: $(BUILD)/make_night
+	$(BUILD)/make_night --out $(NIGHT)
+	@touch $@
+
+check: check-deps
+	@$(MAKE) --no-print-directory $(ASAN) build/asan/lapwing build/asan/make_night build/asan/tests/run
+	LAPWING=build/asan/lapwing MAKE_NIGHT=build/asan/make_night build/asan/tests/run $(SUITES)
+
+# ---- lint, layers, benchmarks --------------------------------------------------------------------
+
+SOURCES = $(wildcard *.c schema/*.[ch] ingest/*.[ch] reduce/*.[ch] reduce/physics/*.[ch] \
+            reduce/statistics/*.[ch] report/*.[ch] sample_runs/*.[ch] tests/*.[ch] tests/*/*.[ch])
+TIDY    = $(addprefix $(BUILD)/tidy/,$(filter %.c,$(SOURCES)))
+
+lint: lint-deps format-check $(TIDY)
+	cppcheck --quiet --std=c11 --error-exitcode=3 --enable=warning,style,performance,portability \
+	    --inline-suppr --suppressions-list=.cppcheck -I. -j 2 \
+	    $(filter %.c,$(SOURCES))
+
+format-check:
+	clang-format --dry-run -Werror $(SOURCES)
+
+# One file a call: with several, clang-tidy 14 gives false alarms about va_list.
+$(BUILD)/tidy/%.c: %.c .clang-tidy $(BUILD)/schema_sql.inc $(BUILD)/page.css.inc $(BUILD)/page.js.inc
+	@mkdir -p $(@D)
+	@clang-tidy --quiet $< -- -std=c17 $(CPPFLAGS) 2>$@.err || { cat $@.err; exit 1; }
+	@touch $@
+
+# Which room may see which, checked by machine. Physics and statistics: no store, no files, no clock.
+sees = @if grep -nE '^\#include *["<]($(2))' $(1) /dev/null; then \
+           echo "layers: the lines above break the rule of the house"; exit 1; fi
+PURE_SYMBOLS = gsl_|qh_|_?_?(sig)?setjmp$$|stderr$$|mem(cpy|set|move|cmp)$$|str(cmp|len)$$|(c|m|re)alloc$$|free$$|qsort$$|_GLOBAL_OFFSET_TABLE_|__stack_chk_fail|(sqrt|cbrt|pow|exp|exp2|expm1|log|log2|log10|log1p|sin|cos|tan|asin|acos|atan|atan2|sinh|cosh|tanh|sincos|hypot|fabs|floor|ceil|round|lround|fmin|fmax|fmod|ldexp|frexp|erf|erfc|lgamma|tgamma|nan)$$
+
+layers: $(call obj,$(PHYSICS) $(wildcard reduce/statistics/*.c))
+	$(call sees,reduce/physics/*.[ch] reduce/statistics/*.[ch],schema/|ingest/|report/|sqlite3|stdio|csv|yaml|time|pthread)
+	$(call sees,reduce/physics/*.[ch],reduce/statistics/)
+	$(call sees,reduce/*.[ch],ingest/|report/|sqlite3|csv)
+	$(call sees,ingest/*.[ch],reduce/|report/|sqlite3)
+	$(call sees,report/*.[ch],reduce/|ingest/|sqlite3|csv|gsl)
+	$(call sees,schema/*.[ch],ingest/|reduce/|report/)
+	$(call sees,$(wildcard schema/*.h ingest/*.h reduce/*.h report/*.h),sqlite3|csv\.h|gsl)
+	$(call sees,sample_runs/*.[ch],schema/|ingest/|reduce/|report/|gsl)
+	$(call sees,$(filter-out schema/store%.c schema/statement.c,$(wildcard schema/*.[ch])),sqlite3)
+	@if nm -u $^ | sed -n 's/^ *U //p' | sort -u \
+	    | grep -vxE '($(PURE_SYMBOLS)).*' | grep -vxFf <(nm $^ | sed -n 's/^[0-9a-f]* [A-Z] //p'); then \
+	    echo "layers: physics or statistics call the functions above"; exit 1; fi
+	@if grep -nE '\b(setlocale|getenv)\(' $(filter-out tests/%,$(SOURCES)); then exit 1; fi
+	@if grep -nE '\b(time|clock_gettime|gettimeofday|localtime|gmtime)\(' \
+	    $(filter-out tests/% lapwing.c,$(SOURCES)); then exit 1; fi
+	@echo "layers: the rooms see only what they may"
+layers: SHELL = /bin/bash
+
+SEEDS ?= 200
+bench-coverage: $(BUILD)/lapwing $(BUILD)/make_night
+	LAPWING=$(BUILD)/lapwing MAKE_NIGHT=$(BUILD)/make_night sh tests/bench/coverage.sh $(SEEDS)
+
+# ---- install -------------------------------------------------------------------------------------
+
+bindir        = $(DESTDIR)$(PREFIX)/bin
+mandir        = $(DESTDIR)$(PREFIX)/share/man/man1
+completiondir = $(DESTDIR)$(PREFIX)/share/bash-completion/completions
+
+install: $(BUILD)/lapwing
+	install -d $(bindir) $(mandir) $(completiondir)
+	install -m 755 $(BUILD)/lapwing $(bindir)/lapwing
+	install -m 644 report/lapwing.1 $(mandir)/lapwing.1
+	install -m 644 report/lapwing.bash $(completiondir)/lapwing
+
+uninstall:
+	rm -f $(bindir)/lapwing $(mandir)/lapwing.1 $(completiondir)/lapwing
+
+clean:
+	rm -rf build $(NIGHT)/logs $(NIGHT)/truth $(NIGHT)/report $(NIGHT)/season.sqlite*
+
+.PHONY: all deps check-deps lint-deps demo check lint format-check layers bench-coverage install \
+        uninstall clean
 .DELETE_ON_ERROR:

@@ -1,0 +1,173 @@
+/* lapwing.c - the program: table of commands, options common to all, exit status.
+ *
+ * Data flows one way: ingest -> schema -> reduce -> schema -> report. Commands that need more than
+ * one room (batch) are composed here of one call into each. Only this file reads the clock.         */
+#include <errno.h>
+#include <gsl/gsl_errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "ingest/check_command.h"
+#include "ingest/ingest_command.h"
+#include "reduce/compare_command.h"
+#include "reduce/explain_command.h"
+#include "reduce/reduce_command.h"
+#include "report/report_command.h"
+#include "schema/command.h"
+#include "schema/init_command.h"
+
+#define LAPWING_VERSION "0.1.0"
+
+extern const struct command batch_command;
+
+struct command_group {
+    const char *title;
+    const struct command *const *commands; /* ends with NULL */
+};
+
+static const struct command *const begin_commands[] = {&init_command, &check_command, NULL};
+static const struct command *const night_commands[] = {&ingest_command, &reduce_command,
+                                                       &report_command, &batch_command, NULL};
+static const struct command *const decide_commands[] = {&compare_command, NULL};
+static const struct command *const trust_commands[] = {&explain_command, NULL};
+
+static const struct command_group groups[] = {
+    {"begin", begin_commands},
+    {"night", night_commands},
+    {"decide", decide_commands},
+    {"trust", trust_commands},
+};
+
+enum { GROUPS = sizeof groups / sizeof groups[0] };
+
+static void print_help(FILE *out)
+{
+    (void)fputs("lapwing: raw wind-tunnel logs of race cars to corrected coefficients and deltas\n\n"
+                "usage: lapwing [-C DIR] [--quiet] [--threads N] COMMAND [arguments]\n\n"
+                "  -C DIR        the campaign folder; this folder by default\n"
+                "  --quiet       say only what went wrong\n"
+                "  --threads N   threads that read logs; by default one a processor, at least 2\n\n",
+                out);
+    for (size_t g = 0; g < GROUPS; g++) {
+        (void)fprintf(out, "%s\n", groups[g].title);
+        for (const struct command *const *c = groups[g].commands; *c != NULL; c++)
+            (void)fprintf(out, "  %-9s %s\n", (*c)->name, (*c)->summary);
+    }
+    (void)fputs("\n`lapwing COMMAND --help` tells more. Data flows one way:\n"
+                "ingest -> schema (season.sqlite) -> reduce -> schema -> report.\n"
+                "Exit status: 0 all done; 1 done, some runs quarantined; 2 the request or the\n"
+                "campaign is wrong, nothing done; 3 storage, memory or internal failure.\n",
+                out);
+}
+
+static const struct command *find_command(const char *name)
+{
+    for (size_t g = 0; g < GROUPS; g++)
+        for (const struct command *const *c = groups[g].commands; *c != NULL; c++)
+            if (strcmp((*c)->name, name) == 0)
+                return *c;
+    return NULL;
+}
+
+static int read_threads(const char *text, int *threads)
+{
+    char *end = NULL;
+    errno = 0;
+    long n = strtol(text, &end, 10);
+    if (errno != 0 || end == text || *end != '\0' || n < 1 || n > 256)
+        return 0;
+    *threads = (int)n;
+    return 1;
+}
+
+/* Takes the common options out of argv, wherever they stand before a "--"; the rest moves up. */
+static enum status take_common(int *argc, char **argv, struct common_options *common,
+                               struct fault *fault)
+{
+    int kept = 1;
+    int open = 1;
+    for (int i = 1; i < *argc; i++) {
+        if (open && strcmp(argv[i], "--") == 0)
+            open = 0;
+        int takes_value = open && (strcmp(argv[i], "-C") == 0 || strcmp(argv[i], "--threads") == 0);
+        if (takes_value && i + 1 >= *argc)
+            return FAIL(fault, BAD_INPUT, "%s needs a value; see lapwing --help", argv[i]);
+        if (takes_value && argv[i][1] == 'C') {
+            common->folder = argv[++i];
+        } else if (takes_value) {
+            if (!read_threads(argv[++i], &common->threads))
+                return FAIL(fault, BAD_INPUT, "--threads '%s' is not a number from 1 to 256",
+                            argv[i]);
+        } else if (open && (strcmp(argv[i], "--quiet") == 0 || strcmp(argv[i], "-q") == 0)) {
+            common->quiet = 1;
+        } else {
+            argv[kept++] = argv[i];
+        }
+    }
+    argv[kept] = NULL;
+    *argc = kept;
+    return OK;
+}
+
+static int asks_help(int argc, char **argv)
+{
+    for (int i = 1; i < argc && strcmp(argv[i], "--") != 0; i++)
+        if (strcmp(argv[i], "--help") == 0 || strcmp(argv[i], "-h") == 0)
+            return 1;
+    return 0;
+}
+
+static int run_command(const struct common_options *common, int argc, char **argv,
+                       struct fault *fault)
+{
+    if (argc < 2) {
+        print_help(stderr);
+        return 2;
+    }
+    if (strcmp(argv[1], "--version") == 0) {
+        (void)puts("lapwing " LAPWING_VERSION);
+        return 0;
+    }
+    if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0 ||
+        (strcmp(argv[1], "help") == 0 && argc == 2)) {
+        print_help(stdout);
+        return 0;
+    }
+    int is_help = strcmp(argv[1], "help") == 0;
+    const char *name = is_help ? argv[2] : argv[1];
+    const struct command *command = find_command(name);
+    if (command == NULL)
+        return fault_exit_code(
+            FAIL(fault, BAD_INPUT, "no command '%s'; `lapwing help` lists them", name));
+    if (is_help || asks_help(argc - 1, argv + 1)) {
+        (void)fputs(command->usage, stdout);
+        return 0;
+    }
+    return command->run(common, argc - 1, argv + 1, fault);
+}
+
+int main(int argc, char **argv)
+{
+    struct common_options common = {.folder = ".", .quiet = 0, .threads = 0};
+    struct fault fault = {.status = OK, .where = "", .text = "", .source = ""};
+    char line[1024];
+
+    (void)gsl_set_error_handler_off(); /* the default one aborts; statuses are checked instead */
+    int code = fault_exit_code(take_common(&argc, argv, &common, &fault));
+    if (code == 0)
+        code = run_command(&common, argc, argv, &fault);
+    /* A full disk is not success: what was printed must have arrived. */
+    if (fflush(stdout) != 0 || ferror(stdout)) {
+        if (fault.status == OK)
+            (void)FAIL(&fault, WRITE_FAILED, "standard output: %s", strerror(errno));
+        code = 3;
+    }
+    if (fault.status != OK) {
+        fault_line(&fault, line, sizeof line);
+        (void)fprintf(stderr, "lapwing: %s\n", line);
+        if (code == 3)
+            (void)fprintf(stderr, "lapwing: (at %s)\n", fault.source);
+    }
+    return code;
+}

@@ -1,0 +1,138 @@
+/* flag.c - the table of flags; see flag.h. */
+#include "schema/flag.h"
+
+static const struct flag_row rows[FLAG_RULE_COUNT] = {
+    [FLAG_RUN_QUARANTINED] = {"run-quarantined", FLAG_REFUSED,
+                              "The run's files could not be read as declared.",
+                              "No number of this run exists; all other runs are complete.",
+                              "Correct the place named in the detail and run the batch again."},
+    [FLAG_ZERO_AFTER_MISSING] = {"zero-after-missing", FLAG_FLAGGED,
+                                 "There is a wind-off zero before the run but none after it.",
+                                 "The zero before is used alone, so drift during the run is inside "
+                                 "the coefficients and cannot be told.",
+                                 "Record a zero after the run, or name one in the run sheet."},
+    [FLAG_ZERO_MISSING] = {"zero-missing", FLAG_REFUSED,
+                           "No wind-off zero belongs to the run.",
+                           "Loads cannot be told from offsets: no coefficient is given.",
+                           "Name a zero in the run sheet's zero column, or declare zero: none."},
+    [FLAG_ZERO_DRIFT] = {"zero-drift", FLAG_FLAGGED,
+                         "The zero moved during the run by more than its share of the smallest "
+                         "delta worth having.",
+                         "Drift linear in time is taken out; what is not linear stays inside the "
+                         "coefficients.",
+                         "Look at the balance's temperature and cables; repeat the run if it "
+                         "decides something."},
+    [FLAG_TARE_NOT_AT_ATTITUDE] = {"tare-not-at-attitude", FLAG_REFUSED,
+                                   "No weight tare was recorded at the attitude of the point.",
+                                   "The weight's part of the loads is not known: no coefficient is "
+                                   "given.",
+                                   "Record a weight tare at this attitude, or widen tare_tolerance "
+                                   "if the balance hardly tilts."},
+    [FLAG_LOAD_BOX] = {"load-box", FLAG_FLAGGED,
+                       "A load is beyond what the balance is rated for.",
+                       "The calibration is extrapolated there; its accuracy is not known.",
+                       "Lower the speed, or have the balance calibrated to this load."},
+    [FLAG_Q_UNSTEADY] = {"q-unsteady", FLAG_FLAGGED,
+                         "The dynamic pressure moved during the point by more than the limit.",
+                         "Means of load and of dynamic pressure may not belong together.",
+                         "Wait for the wind to settle and repeat the point."},
+    [FLAG_SAMPLES_MISSING] = {"samples-missing", FLAG_FLAGGED,
+                              "Samples of a channel are missing within the point.",
+                              "The mean rests on the samples that are there.",
+                              "Check the channel's logger and cable."},
+    [FLAG_NOT_ESTIMABLE] = {"not-estimable", FLAG_FLAGGED,
+                            "The record is too short to tell how uncertain its mean is.",
+                            "The value stands without an uncertainty within the point.",
+                            "Record longer points, or log the samples instead of their mean."},
+    [FLAG_AIR_OUT_OF_RANGE] = {"air-out-of-range", FLAG_FLAGGED,
+                               "The air's pressure, temperature or humidity is outside the range "
+                               "of the density formula (CIPM-2007).",
+                               "Density is extrapolated; its uncertainty is larger than the "
+                               "formula's own.",
+                               "Check the barometer, the thermometer and their units."},
+    [FLAG_NO_FREESTREAM] = {"no-freestream", FLAG_REFUSED,
+                            "The wind's state cannot be made from the channels of the point.",
+                            "Without dynamic pressure there is no coefficient.",
+                            "Check the pressure and temperature channels named in the detail."},
+    [FLAG_BLOCKAGE_EVIDENCE] = {"blockage-evidence", FLAG_FLAGGED,
+                                "The blockage is larger than the evidence for this correction "
+                                "reaches.",
+                                "The number is given, but no experiment stands behind the "
+                                "correction at this size.",
+                                "Compare within this facility only, or use another family."},
+    [FLAG_BLOCKAGE_REFUSED] = {"blockage-refused", FLAG_REFUSED,
+                               "The blockage correction has no answer for this point.",
+                               "No corrected coefficient is given.",
+                               "See the detail: complete the geometry in campaign.yaml, or choose "
+                               "another family."},
+    [FLAG_CORRECTIONS_UNKNOWN] = {"corrections-unknown", FLAG_FLAGGED,
+                                  "Nobody declared whether the log's numbers already hold wall "
+                                  "corrections.",
+                                  "Deltas within this facility stand; levels must not be compared "
+                                  "with another facility's.",
+                                  "Ask the facility and set already_corrected to yes or no."},
+    [FLAG_OFF_TARGET] = {"off-target", FLAG_FAILED,
+                         "The attained attitude is farther from its target than the cap.",
+                         "The point keeps its attained value and is not compared at the target.",
+                         "Repeat the point closer to its target."},
+    [FLAG_TARGET_REFUSED] = {"target-refused", FLAG_REFUSED,
+                             "The configuration's own points do not bear a slope about the target.",
+                             "No value at the target is given.",
+                             "Add points about this attitude, or set the car closer to it."},
+    [FLAG_NO_TARGET] = {"no-target", FLAG_INFO,
+                        "The point belongs to none of the declared targets.",
+                        "It is reduced and listed, and takes no part in comparisons.",
+                        "Declare a target there if the attitude matters."},
+    [FLAG_TAP_IMPOSSIBLE] = {"tap-impossible", FLAG_FAILED,
+                             "The pressure coefficient of a tap is beyond what air can do.",
+                             "The tap is drawn as dead and left out of means and maps.",
+                             "Check the tube, the scanner port and the reference."},
+    [FLAG_TAP_FROZEN] = {"tap-frozen", FLAG_FAILED,
+                         "A tap gives the same value without end.",
+                         "The tap is drawn as dead and left out of means and maps.",
+                         "Check the scanner port; a blocked tube also looks like this."},
+    [FLAG_POINT_IN_ONE_LOG] = {"point-in-one-log", FLAG_FLAGGED,
+                               "The point is in one of the run's logs but not in the other.",
+                               "What the other log holds is missing for this point.",
+                               "Check the point labels of both logs."},
+    [FLAG_BALANCE_UNDEFINED] = {"balance-undefined", FLAG_REFUSED,
+                                "The downforce is too close to zero for a share of it to mean "
+                                "anything.",
+                                "Balance or efficiency is not given for this point.",
+                                "Read the axle coefficients instead."},
+    [FLAG_UNBRACKETED] = {"unbracketed", FLAG_REFUSED,
+                          "The configuration has no baseline both before and after it.",
+                          "Drift cannot be told from the change: no delta is given.",
+                          "Return to the baseline after the configuration."},
+    [FLAG_NOT_REFITTED] = {"not-refitted", FLAG_FLAGGED,
+                           "The configuration was mounted only once.",
+                           "Its delta rests on one fitting; the noise comes from the rest of the "
+                           "family.",
+                           "Refit it and run it again if it decides something."},
+    [FLAG_ATTITUDE_NOT_MEASURED] = {"attitude-not-measured", FLAG_FLAGGED,
+                                    "A coordinate that the targets name is in none of the run's "
+                                    "logs.",
+                                    "The point is taken as set at the target in that coordinate.",
+                                    "Log the coordinate, or take it out of the targets."},
+    [FLAG_DUPLICATE_LOG] = {"duplicate-log", FLAG_FLAGGED,
+                            "Two runs were made from byte-for-byte the same log.",
+                            "They are one measurement and must not count as a repeat.",
+                            "Correct the log's name in the run sheet."},
+};
+
+static const char *const state_names[] = {
+    [FLAG_INFO] = "info",
+    [FLAG_FLAGGED] = "flagged",
+    [FLAG_FAILED] = "failed",
+    [FLAG_REFUSED] = "refused",
+};
+
+const struct flag_row *flag_row(enum flag_rule rule)
+{
+    return &rows[rule];
+}
+
+const char *flag_state_name(enum flag_state state)
+{
+    return state_names[state];
+}
