@@ -11,15 +11,17 @@
 
 #include "reduce/physics/outcome.h"
 
-enum { BALANCE_PRODUCTS = 21 };
-
-struct balance_calibration {
-    double linear[6][6];                /* N or N m per output unit */
-    double product[6][BALANCE_PRODUCTS]; /* per output unit squared; order of balance_product() */
-    int second_order;                   /* 0: products are not used */
+enum {
+    BALANCE_PRODUCTS = 21
 };
 
-/* Column of the product R_j R_k, 0 <= j <= k < 6: (0,0) (0,1) .. (0,5) (1,1) .. (5,5). */
+struct balance_calibration {
+    double linear[6][6];                 /* N or N m per output unit */
+    double product[6][BALANCE_PRODUCTS]; /* per output unit squared; order of balance_product() */
+    int second_order;                    /* 0: products are not used */
+};
+
+/* Column of the product R_j R_k, 0 <= j <= k < 6: (0,0) (0,1) .. (0,5) (1,1) .. (5,5); -1 outside. */
 int balance_product(int j, int k);
 
 /* Loads from outputs (zero taken off). OUTCOME_NOT_FINITE when an output is not finite. */

@@ -19,8 +19,8 @@
 #include "reduce/physics/outcome.h"
 
 enum load_source {
-    LOADS_FROM_OUTPUTS,  /* six bridge or counter outputs through a calibration */
-    LOADS_READY,         /* loads made by the facility, balance axes */
+    LOADS_FROM_OUTPUTS,   /* six bridge or counter outputs through a calibration */
+    LOADS_READY,          /* loads made by the facility, balance axes */
     LOADS_AS_COEFFICIENTS /* coefficients reduced by the facility */
 };
 
@@ -40,54 +40,54 @@ struct tunnel_recipe {
     double contraction[4]; /* Pa, 1, 1/Pa, ...: q = sum c_k dp^k */
     int dry_air;           /* 1: humidity declared absent */
 
-    double reference_area, wheelbase; /* m2, m, as tested */
-    double length, volume;            /* m, m3; 0 when not given */
+    double reference_area, wheelbase;     /* m2, m, as tested */
+    double length, volume;                /* m, m3; 0 when not given */
     double section_width, section_height; /* m */
-    int buoyancy;                     /* 1: horizontal buoyancy is taken off */
-    double pressure_gradient;         /* dCp/dx, 1/m, empty section */
+    int buoyancy;                         /* 1: horizontal buoyancy is taken off */
+    double pressure_gradient;             /* dCp/dx, 1/m, empty section */
     double buoyancy_volume_factor;
-    const char *blockage;             /* family name of reduce/physics/blockage.h */
-    double blockage_shape;            /* K of the image sum; 0: from length and area */
+    const char *blockage;  /* family name of reduce/physics/blockage.h */
+    double blockage_shape; /* K of the image sum; 0: from length and area */
     int floor_image;
 };
 
 struct tunnel_inputs {
-    double output[6];              /* mean outputs, or ready loads (N, N m) in balance axes */
+    double output[6]; /* mean outputs, or ready loads (N, N m) in balance axes */
     double zero_before[6], zero_after[6];
-    double zero_fraction;          /* 0 at the zero before, 1 at the one after */
-    double tare[6];                /* N, N m: weight tare loads at this attitude, balance axes */
+    double zero_fraction; /* 0 at the zero before, 1 at the one after */
+    double tare[6];       /* N, N m: weight tare loads at this attitude, balance axes */
     double facility_coefficient[COEFFICIENTS]; /* with LOADS_AS_COEFFICIENTS, our signs */
-    double total_pressure;         /* Pa; NAN when not measured */
-    double static_pressure;        /* Pa, absolute */
-    double total_minus_static;     /* Pa; NAN when not measured: then total - static */
-    double contraction_drop;       /* Pa */
-    double dynamic_pressure;       /* Pa, with Q_GIVEN */
-    double total_temperature;      /* K; NAN when static_temperature is given */
-    double static_temperature;     /* K */
-    double relative_humidity;      /* 0..1, at static conditions */
+    double total_pressure;                     /* Pa; NAN when not measured */
+    double static_pressure;                    /* Pa, absolute */
+    double total_minus_static;                 /* Pa; NAN when not measured: then total - static */
+    double contraction_drop;                   /* Pa */
+    double dynamic_pressure;                   /* Pa, with Q_GIVEN */
+    double total_temperature;                  /* K; NAN when static_temperature is given */
+    double static_temperature;                 /* K */
+    double relative_humidity;                  /* 0..1, at static conditions */
 };
 
 struct tunnel_freestream {
     double static_pressure, static_temperature, density, viscosity;
     double mach, dynamic_pressure, speed, reynolds; /* Reynolds number on the wheelbase */
     double stagnation_cp;                           /* Cp0(M) = (p0 - p)/q */
-    int air_in_range;                               /* 0: outside CIPM-2007's own range, still used */
+    int air_in_range; /* 0: outside CIPM-2007's own range, still used */
 };
 
 struct tunnel_result {
-    double zero[6];       /* outputs (or loads) minus their zero */
-    double balance[6];    /* loads, balance axes, before the weight tare */
-    double tared[6];      /* loads, balance axes */
+    double zero[6];        /* outputs (or loads) minus their zero */
+    double balance[6];     /* loads, balance axes, before the weight tare */
+    double tared[6];       /* loads, balance axes */
     double transferred[6]; /* loads at the car's origin, car axes */
     struct tunnel_freestream freestream;
     double raw[COEFFICIENTS];
     double buoyancy[COEFFICIENTS];
-    double q_ratio;       /* q_c / q */
+    double q_ratio;                       /* q_c / q */
     double solid_blockage, wake_blockage; /* velocity increments; 0 where a family has none */
     double blocked[COEFFICIENTS];
     double corrected[COEFFICIENTS];
     struct derived_quantities derived; /* balance %, L/D, CdA, ClA of the corrected ones */
-    int blockage_beyond_evidence;      /* 1: larger than the family's evidence reaches; number stands */
+    int blockage_beyond_evidence; /* 1: larger than the family's evidence reaches; number stands */
 };
 
 /* Gives the first outcome that is not OK; then *result holds the steps done before it and NAN in

@@ -1,0 +1,38 @@
+/* balance.c - see balance.h. */
+#include "reduce/physics/balance.h"
+
+#include "reduce/physics/finite.h"
+
+int balance_product(int j, int k)
+{
+    if (j < 0 || k < j || k > 5)
+        return -1;
+    return 6 * j - j * (j - 1) / 2 + (k - j);
+}
+
+static double one_load(const struct balance_calibration *calibration, int i, const double output[6])
+{
+    double load = 0.0;
+    for (int j = 0; j < 6; j++)
+        load += calibration->linear[i][j] * output[j];
+    if (!calibration->second_order)
+        return load;
+    const double *product = calibration->product[i];
+    for (int j = 0; j < 6; j++)
+        for (int k = j; k < 6; k++)
+            load += *product++ * output[j] * output[k];
+    return load;
+}
+
+enum outcome balance_loads(const struct balance_calibration *calibration, const double output[6],
+                           double load[6])
+{
+    double found[6];
+    for (int i = 0; i < 6; i++)
+        found[i] = one_load(calibration, i, output);
+    if (!all_finite(output, 6) || !all_finite(found, 6))
+        return OUTCOME_NOT_FINITE;
+    for (int i = 0; i < 6; i++)
+        load[i] = found[i];
+    return OUTCOME_OK;
+}

@@ -1,0 +1,47 @@
+/* coefficients.c - see coefficients.h. */
+#include "reduce/physics/coefficients.h"
+
+#include <math.h>
+
+#include "reduce/physics/axes.h"
+#include "reduce/physics/finite.h"
+
+enum outcome coefficients_from_loads(const double load[6], double dynamic_pressure, double area,
+                                     double wheelbase, double coefficient[COEFFICIENTS])
+{
+    if (!all_finite(load, 6) || !isfinite(dynamic_pressure) || !isfinite(area) ||
+        !isfinite(wheelbase))
+        return OUTCOME_NOT_FINITE;
+    if (dynamic_pressure <= 0.0)
+        return OUTCOME_NO_WIND;
+    if (area <= 0.0 || wheelbase <= 0.0)
+        return OUTCOME_GEOMETRY;
+
+    double force = dynamic_pressure * area;
+    double moment = force * wheelbase;
+    coefficient[COEFFICIENT_CD] = load[0] / force;
+    coefficient[COEFFICIENT_CY] = load[1] / force;
+    coefficient[COEFFICIENT_CL] = -load[2] / force;
+    coefficient[COEFFICIENT_CRM] = load[3] / moment;
+    coefficient[COEFFICIENT_CPM] = load[4] / moment;
+    coefficient[COEFFICIENT_CYM] = load[5] / moment;
+    return axes_axle_split(coefficient[COEFFICIENT_CL], coefficient[COEFFICIENT_CPM], 1.0,
+                           &coefficient[COEFFICIENT_CLF], &coefficient[COEFFICIENT_CLR]);
+}
+
+static double ratio(double numerator, double denominator)
+{
+    return denominator != 0.0 ? numerator / denominator : (double)NAN;
+}
+
+struct derived_quantities coefficients_derived(const double coefficient[COEFFICIENTS], double area)
+{
+    double drag = coefficient[COEFFICIENT_CD], downforce = coefficient[COEFFICIENT_CL];
+    struct derived_quantities derived = {
+        .balance = 100.0 * ratio(coefficient[COEFFICIENT_CLF], downforce),
+        .lift_to_drag = ratio(downforce, drag),
+        .drag_area = drag * area,
+        .downforce_area = downforce * area,
+    };
+    return derived;
+}

@@ -1,0 +1,46 @@
+/* freestream.h - from the pressures a tunnel measures to Mach number, dynamic pressure and speed.
+ *
+ * p0 - p is not q: it is larger by M^2/4, 0.6 % at M 0.15. Everything here is isentropic flow of air
+ * with a heat ratio of 1.4; near M = 0 the relations are written with expm1 and log1p, so that a
+ * difference of 1 Pa on an atmosphere keeps all its digits. Not in it: humidity (saturated at 30 degC
+ * the heat ratio is 0.004 lower and q 6e-5 lower at M 0.3).
+ * Source of all relations: NACA Report 1135, "Equations, tables, and charts for compressible flow",
+ * 1953, equations 43 to 46 (equation numbers from memory).                                         */
+#ifndef LAPWING_FREESTREAM_H
+#define LAPWING_FREESTREAM_H
+
+#include "reduce/physics/outcome.h"
+
+enum {
+    CONTRACTION_TERMS = 4
+};
+
+/* Mach number from static pressure p and p0 - p, both Pa: M^2 = 5 [(1 + (p0 - p)/p)^(2/7) - 1].
+ * Outcomes: OUTCOME_NOT_FINITE; OUTCOME_AIR_RANGE when p is not positive; OUTCOME_NO_WIND when p0 - p
+ * is not positive; OUTCOME_TOO_FAST above M 0.6. *mach is written on OUTCOME_OK only. */
+enum outcome freestream_mach(double static_pressure, double total_minus_static, double *mach);
+
+/* Mach number from static pressure and dynamic pressure: M^2 = q / (0.7 p). Outcomes as above, with
+ * OUTCOME_NO_WIND when q is not positive. */
+enum outcome freestream_mach_from_q(double static_pressure, double dynamic_pressure, double *mach);
+
+/* q = 0.7 p M^2, Pa. */
+double freestream_dynamic_pressure(double static_pressure, double mach);
+
+/* p0 - p = p [(1 + 0.2 M^2)^3.5 - 1], Pa: the inverse of freestream_mach(). */
+double freestream_pressure_rise(double static_pressure, double mach);
+
+/* Cp0 = (p0 - p)/q = 1 + M^2/4 + M^4/40 + ..., the largest Cp that a flow without a fan can show. */
+double freestream_stagnation_cp(double mach);
+
+/* T = T0 / (1 + 0.2 M^2), K. */
+double freestream_static_temperature(double total_temperature, double mach);
+
+/* q = c0 + c1 dp + c2 dp^2 + c3 dp^3, Pa, of the contraction drop dp, Pa; coefficients in Pa, 1,
+ * 1/Pa, 1/Pa^2, from the facility's calibration of its empty section. */
+double freestream_contraction(const double contraction[CONTRACTION_TERMS], double drop);
+
+/* V = sqrt(2 q / rho), m/s. */
+double freestream_speed(double dynamic_pressure, double density);
+
+#endif

@@ -1,0 +1,145 @@
+/* test_tunnel_six_component.c - measured steps of a real balance to the loads its tunnel printed.
+ *
+ * The folder tests/published/tunnel_six_component (README there: origin, licence, choice of zero) goes
+ * through the program's own ingest and reduce, on a copy. The printed loads are those of the file
+ * unc_rudder0.txt of the same source: forces to 0.01 N, moments to 0.01 N m, q to 0.1 Pa.            */
+#include <CUnit/CUnit.h>
+#include <math.h>
+#include <stdio.h>
+
+#include "ingest/ingest_command.h"
+#include "reduce/reduce_command.h"
+#include "schema/campaign.h"
+#include "schema/store.h"
+#include "tests/check.h"
+#include "tests/program.h"
+
+enum {
+    POINTS = 46,
+    LOADS = 6
+};
+
+#define SOURCE "skilkis/experimental_simulations (MIT), data/BAL/unc_rudder0.txt, 2021"
+
+static const char *const loads[LOADS] = {"Fx", "Fy", "Fz", "Mx", "My", "Mz"};
+
+/* Fx Fy Fz Mx My Mz at the six points with alpha 5 degrees, whose zero is in the files. */
+static const struct {
+    const char *point;
+    double load[LOADS];
+} printed[] = {
+    {"13", {10.29, -36.36, 168.74, -4.91, -5.67, -14.47}},
+    {"16", {10.62, 39.06, 171.74, 3.96, -7.24, 13.17}},
+    {"27", {10.58, -35.94, 165.56, -4.48, -4.46, -12.81}},
+    {"30", {10.21, 39.43, 167.96, 4.01, -5.80, 14.91}},
+    {"35", {6.33, -36.19, 167.56, -4.98, -5.57, -13.68}},
+    {"38", {6.40, 38.72, 169.81, 3.58, -6.59, 13.85}},
+};
+
+/* q, Pa, of points 1 .. 46. */
+static const double printed_q[POINTS] = {
+    250.3, 250.1, 248.6, 248.0, 248.9, 249.5, 248.2, 248.8, 250.3, 249.5, 250.0, 249.8,
+    994.0, 996.0, 992.9, 992.8, 992.2, 992.4, 990.0, 992.0, 991.8, 993.6, 992.1, 989.7,
+    989.8, 993.4, 990.8, 991.2, 989.2, 990.4, 989.7, 988.7, 991.1, 992.0, 988.4, 989.6,
+    991.7, 991.7, 992.5, 991.1, 990.0, 991.1, 557.1, 558.1, 557.6, 557.3};
+
+static int run_command(const struct command *command, const char *folder, struct fault *fault)
+{
+    struct common_options common = {.folder = folder, .quiet = 1, .threads = 1};
+    char name[32];
+    char *arguments[] = {name, NULL};
+
+    (void)snprintf(name, sizeof name, "%s", command->name);
+    return command->run(&common, 1, arguments, fault);
+}
+
+/* Copies the folder, reads and reduces it, and opens its database; NULL when a step fails. */
+static struct store *reduced_copy(char path[64])
+{
+    char out[PROGRAM_OUTPUT], file[128];
+    struct fault fault = {OK, "", "", ""};
+    struct store *store = NULL;
+
+    CHECK(program_scratch(path));
+    CHECK(program_shell(out, "cp -R tests/published/tunnel_six_component/. %s", path) == 0);
+    CHECK_OK(run_command(&ingest_command, path, &fault), &fault);
+    CHECK_OK(run_command(&reduce_command, path, &fault), &fault);
+    (void)snprintf(file, sizeof file, "%s/season.sqlite", path);
+    CHECK_OK(store_open(file, STORE_READ_ONLY, &store, &fault), &fault);
+    return store;
+}
+
+/* The one number that a query with two text parameters gives; NAN when there is none. */
+static double number(struct store *store, const char *sql, const char *first, const char *second)
+{
+    struct statement *statement = NULL;
+    struct fault fault = {OK, "", "", ""};
+    double value = NAN;
+    int row = 0;
+
+    CHECK_OK(statement_prepare(store, sql, &statement, &fault), &fault);
+    if (statement == NULL)
+        return NAN;
+    CHECK_OK(statement_bind_text(statement, 1, first, &fault), &fault);
+    if (second != NULL)
+        CHECK_OK(statement_bind_text(statement, 2, second, &fault), &fault);
+    CHECK_OK(statement_step(statement, &row, &fault), &fault);
+    if (row)
+        value = statement_real(statement, 0);
+    statement_free(statement);
+    return value;
+}
+
+static void loads_equal_those_that_the_tunnel_printed(void)
+{
+    static const char *const sql = "SELECT value FROM ledger WHERE run = 'rudder0' AND "
+                                   "step = 'balance' AND point = ?1 AND quantity = ?2";
+    char path[64];
+    struct store *store = reduced_copy(path);
+
+    for (size_t i = 0; store != NULL && i < sizeof printed / sizeof printed[0]; i++)
+        for (size_t j = 0; j < LOADS; j++)
+            CHECK_NEAR(number(store, sql, printed[i].point, loads[j]), printed[i].load[j], 0.010,
+                       SOURCE);
+    CHECK(store != NULL);
+    CHECK_OK(store_close(store, NULL), NULL);
+    program_remove(path);
+}
+
+static void dynamic_pressure_equals_the_printed_one(void)
+{
+    static const char *const sql = "SELECT dynamic_pressure_pa FROM point_coefficient "
+                                   "WHERE run = 'rudder0' AND point = ?1";
+    char path[64], point[8];
+    struct store *store = reduced_copy(path);
+    double sum = 0.0;
+
+    for (int i = 0; store != NULL && i < POINTS; i++) {
+        (void)snprintf(point, sizeof point, "%d", i + 1);
+        double miss = number(store, sql, point, NULL) - printed_q[i];
+        sum += miss * miss;
+    }
+    CHECK(store != NULL);
+    CHECK_NEAR(sqrt(sum / POINTS), 0.0, 0.035, SOURCE); /* printed to 0.1 Pa: 0.029 by rounding */
+    CHECK_OK(store_close(store, NULL), NULL);
+    program_remove(path);
+}
+
+/* The balance file is what the script makes of the published constants. */
+static void the_direct_form_is_that_of_the_constants(void)
+{
+    char out[PROGRAM_OUTPUT];
+
+    CHECK(program_shell(out,
+                        "python3 tests/oracles/direct_matrix.py "
+                        "tests/published/tunnel_six_component/constants | "
+                        "diff - tests/published/tunnel_six_component/balance/external.csv") == 0);
+    CHECK_TEXT(out, "");
+}
+
+extern CU_TestInfo tunnel_six_component_tests[];
+CU_TestInfo tunnel_six_component_tests[] = {
+    {"loads equal those that the tunnel printed", loads_equal_those_that_the_tunnel_printed},
+    {"dynamic pressure equals the printed one", dynamic_pressure_equals_the_printed_one},
+    {"the direct form is that of the constants", the_direct_form_is_that_of_the_constants},
+    CU_TEST_INFO_NULL};
