@@ -3,7 +3,8 @@
  * Axes inside the program: x aft, y to the car's right, z up, right-handed; origin on the ground,
  * mid-wheelbase, centreline; moments right-handed about them. Downforce is positive in every
  * output. Yaw is positive when the air comes from the car's right; pitch positive nose down; roll
- * positive right side down. A facility that counts the other way is converted once, at the door.
+ * positive right side down. A facility whose logs count yaw the other way is converted once, at
+ * the door, by its yaw_sign; targets in campaign.yaml are always in the program's own sense.
  *
  * The reader (campaign_file.c) goes through the whole file and reports every problem with its line
  * and column; nothing that has a dimension is accepted without a unit.                             */
@@ -15,7 +16,12 @@
 #include "schema/fault.h"
 #include "schema/role.h"
 
-enum { LOAD_COUNT = 6, OUTPUT_COUNT = 6, ATTITUDE_COUNT = 6, POLYNOMIAL_MAX = 4 };
+enum {
+    LOAD_COUNT = 6,
+    OUTPUT_COUNT = 6,
+    ATTITUDE_COUNT = 6,
+    POLYNOMIAL_MAX = 4
+};
 
 /* The coordinates of an attitude, in this order everywhere. */
 enum attitude_axis {
@@ -37,90 +43,118 @@ struct car {
     double model_scale;    /* 1 full size, 0.5 half */
     double reference_area; /* m2, of the car as tested */
     char *reference_area_source;
-    double wheelbase;      /* m, as tested */
-    double length;         /* m; 0 when not given */
-    double volume;         /* m3; 0 when not given */
+    double wheelbase; /* m, as tested */
+    double length;    /* m; 0 when not given */
+    double volume;    /* m3; 0 when not given */
 };
 
-enum section_kind { SECTION_CLOSED, SECTION_OPEN_JET, SECTION_SLOTTED, SECTION_TRACK };
-enum corrected_already { CORRECTED_NO, CORRECTED_YES, CORRECTED_UNKNOWN };
-enum freestream_method {
-    FREESTREAM_TOTAL_AND_STATIC,  /* p0 and p, or p0 - p and p: compressible relation */
-    FREESTREAM_CONTRACTION,       /* q = polynomial of the contraction drop */
-    FREESTREAM_GIVEN              /* the log's q is taken as it is */
+enum section_kind {
+    SECTION_CLOSED,
+    SECTION_OPEN_JET,
+    SECTION_SLOTTED,
+    SECTION_TRACK
 };
-enum zero_rule { ZERO_LINEAR_IN_TIME, ZERO_NAMED, ZERO_NONE };
-enum tare_rule { TARE_NONE, TARE_LOOKUP };
-enum buoyancy_rule { BUOYANCY_NONE, BUOYANCY_HORIZONTAL };
-enum target_rule { TARGET_NONE, TARGET_LOCAL_FIT };
+enum corrected_already {
+    CORRECTED_NO,
+    CORRECTED_YES,
+    CORRECTED_UNKNOWN
+};
+enum freestream_method {
+    FREESTREAM_TOTAL_AND_STATIC, /* p0 and p, or p0 - p and p: compressible relation */
+    FREESTREAM_CONTRACTION,      /* q = polynomial of the contraction drop */
+    FREESTREAM_GIVEN             /* the log's q is taken as it is */
+};
+enum zero_rule {
+    ZERO_LINEAR_IN_TIME,
+    ZERO_NAMED,
+    ZERO_NONE
+};
+enum tare_rule {
+    TARE_NONE,
+    TARE_LOOKUP
+};
+enum buoyancy_rule {
+    BUOYANCY_NONE,
+    BUOYANCY_HORIZONTAL
+};
+enum target_rule {
+    TARGET_NONE,
+    TARGET_LOCAL_FIT
+};
 
 /* The families of blockage correction: rows of the table in reduce/physics/blockage.c, by name. */
 
 struct facility {
     char *name;
     enum section_kind section;
-    double width, height;            /* m, test section or nozzle */
+    double width, height; /* m, test section or nozzle */
     enum corrected_already corrected;
-    char *contains;                  /* what is inside CD and CL: "body, wheels" */
-    double yaw_sign;                 /* +1: log already has air from the right positive, -1 not */
-    int humidity_absent;             /* 1: declared absent, air is taken as dry */
+    char *contains;      /* what is inside CD and CL: "body, wheels" */
+    double yaw_sign;     /* +1: log already has air from the right positive, -1 not */
+    int humidity_absent; /* 1: declared absent, air is taken as dry */
     enum freestream_method freestream;
     double contraction[POLYNOMIAL_MAX]; /* q = sum c_k dp^k, Pa */
     size_t n_contraction;
-    double pressure_gradient;        /* dCp/dx of the empty section, 1/m */
+    double pressure_gradient; /* dCp/dx of the empty section, 1/m */
 
     enum zero_rule zero;
     enum tare_rule weight_tare;
-    char *balance_follows;           /* "pitch, roll, yaw" or "nothing" */
+    char *balance_follows;                 /* "pitch, roll, yaw" or "nothing" */
     double tare_tolerance[ATTITUDE_COUNT]; /* m or rad; 0 axis not compared */
     enum buoyancy_rule buoyancy;
-    double buoyancy_volume_factor;   /* G in -(dCp/dx) G V / A; 1 by default */
-    char *blockage;                  /* family name, "none" */
-    double blockage_shape;           /* K of the image sum; 0 = from length and area */
-    int floor_image;                 /* 1: the floor mirrors the car (duplex section) */
+    double buoyancy_volume_factor; /* G in -(dCp/dx) G V / A; 1 by default */
+    char *blockage;                /* family name, "none" */
+    double blockage_shape;         /* K of the image sum; 0 = from length and area */
+    int floor_image;               /* 1: the floor mirrors the car (duplex section) */
     enum target_rule to_target;
 };
 
 struct balance {
     char *name;
-    char *file;             /* as written, relative to the campaign folder */
-    char *output_unit;      /* "mV/V", "count": every output column must have it */
-    double origin[3];       /* m, balance reference point in car axes */
-    double axis_sign[3];    /* +1 or -1: sense of the balance's x, y, z against ours */
-    double moment_sign[3];  /* the same for its moments */
+    char *file;               /* as written, relative to the campaign folder */
+    char *output_unit;        /* "mV/V", "count": every output column must have it */
+    double origin[3];         /* m, balance reference point in car axes */
+    double axis_sign[3];      /* +1 or -1: sense of the balance's x, y, z against ours */
+    double moment_sign[3];    /* the same for its moments */
     double rated[LOAD_COUNT]; /* N, N m; 0 when not given */
-    char *axes_text;        /* as declared, for printing */
+    char *axes_text;          /* as declared, for printing */
 };
 
-enum map_rows { ROWS_SAMPLES, ROWS_POINTS };
-enum map_statistic { COLUMN_VALUE, COLUMN_SD };
+enum map_rows {
+    ROWS_SAMPLES,
+    ROWS_POINTS
+};
+enum map_statistic {
+    COLUMN_VALUE,
+    COLUMN_SD
+};
 
 struct map_column {
-    char *column;            /* header text to match, exactly, after trimming */
+    char *column; /* header text to match, exactly, after trimming */
     enum role role;
     enum map_statistic statistic; /* of averaged rows: the value, or its sd */
-    char *unit;              /* NULL: the log's own unit row or [unit] decides */
-    double sign;             /* +1 or -1 */
-    size_t line;             /* in campaign.yaml */
+    char *unit;                   /* NULL: the log's own unit row or [unit] decides */
+    double sign;                  /* +1 or -1 */
+    size_t line;                  /* in campaign.yaml */
 };
 
 struct channel_map {
     char *name;
-    char delimiter;          /* ',' ';' '\t' ' ' or 0: found from the header row */
-    char decimal_mark;       /* '.' or ',' */
-    unsigned preamble_rows;  /* rows to skip before the header */
-    unsigned name_rows;      /* 1, or 2 for a two-row header (joined with a blank) */
-    int unit_row;            /* 1: the row after the names holds the units */
-    enum map_rows rows;      /* every row a sample, or every row an averaged point */
-    int point_by_row;        /* 1: points are numbered by row, from 1 */
-    double rate;             /* Hz; 0 when a time column tells it or it is not known */
-    char **missing_words;    /* texts that mean "missing", "" may be one */
+    char delimiter;         /* ',' ';' '\t' ' ' or 0: found from the header row */
+    char decimal_mark;      /* '.' or ',' */
+    unsigned preamble_rows; /* rows to skip before the header */
+    unsigned name_rows;     /* 1, or 2 for a two-row header (joined with a blank) */
+    int unit_row;           /* 1: the row after the names holds the units */
+    enum map_rows rows;     /* every row a sample, or every row an averaged point */
+    int point_by_row;       /* 1: points are numbered by row, from 1 */
+    double rate;            /* Hz; 0 when a time column tells it or it is not known */
+    char **missing_words;   /* texts that mean "missing", "" may be one */
     size_t n_missing_words;
     struct map_column *columns;
     size_t n_columns;
-    int has_taps;            /* 1: every column named by taps.csv's `column` is a tap */
-    char *tap_unit;          /* unit of the taps, NULL: the log's own */
-    int taps_absolute;       /* 1: absolute pressures; 0: relative to the static reference */
+    int has_taps;      /* 1: every column named by taps.csv's `column` is a tap */
+    char *tap_unit;    /* unit of the taps, NULL: the log's own */
+    int taps_absolute; /* 1: absolute pressures; 0: relative to the static reference */
 };
 
 struct target {
@@ -138,27 +172,32 @@ struct attitudes {
     size_t n_targets;
 };
 
-enum better { BETTER_HIGHER, BETTER_LOWER, BETTER_TOWARD, BETTER_UNDECLARED };
+enum better {
+    BETTER_HIGHER,
+    BETTER_LOWER,
+    BETTER_TOWARD,
+    BETTER_UNDECLARED
+};
 
 struct metric {
-    char *name;       /* "downforce" */
-    char *quantity;   /* a row of schema/quantity.h: "CL" */
+    char *name;     /* "downforce" */
+    char *quantity; /* a row of schema/quantity.h: "CL" */
     enum better better;
-    double toward;    /* in the quantity's own unit */
+    double toward;     /* in the quantity's own unit */
     double worthwhile; /* the smallest delta worth having, same unit */
 };
 
 struct limits {
-    double zero_drift;        /* flagged above this share of the smallest worthwhile delta; 0.5 */
-    double q_unsteady;        /* sd(q)/q; 0.002 */
-    double confidence;        /* 0.95 */
+    double zero_drift; /* flagged above this share of the smallest worthwhile delta; 0.5 */
+    double q_unsteady; /* sd(q)/q; 0.002 */
+    double confidence; /* 0.95 */
 };
 
 struct campaign {
-    char *path;               /* of campaign.yaml, as opened */
+    char *path; /* of campaign.yaml, as opened */
     char *season;
-    double count;             /* size of one count of a coefficient */
-    char *point_meaning;      /* what the team calls a point, as text */
+    double count;        /* size of one count of a coefficient */
+    char *point_meaning; /* what the team calls a point, as text */
     struct car car;
     struct facility *facilities;
     size_t n_facilities;
@@ -169,11 +208,11 @@ struct campaign {
     struct attitudes attitudes;
     struct metric *metrics;
     size_t n_metrics;
-    char *main_metric;        /* name of a metric */
-    char *main_attitude;      /* target name, or "weighted" */
-    char *map_attitude;       /* target whose tap pressures are drawn; NULL: the main one */
+    char *main_metric;   /* name of a metric */
+    char *main_attitude; /* target name, or "weighted" */
+    char *map_attitude;  /* target whose tap pressures are drawn; NULL: the main one */
     struct limits limits;
-    char digest[65];          /* SHA-256 of the file's bytes */
+    char digest[65]; /* SHA-256 of the file's bytes */
 };
 
 /* One problem of the campaign's files, for `check`: where and what, like a fault. */

@@ -12,6 +12,7 @@ struct common_options {
     const char *folder; /* the campaign folder, -C DIR; "." by default */
     int quiet;          /* --quiet: only faults are printed */
     int threads;        /* --threads N; 0 means as many as the machine has, at least two */
+    long long now_ns;   /* the clock when the program began, ns since 1970; 0: not known */
 };
 
 struct command {

@@ -26,7 +26,7 @@ struct dictionary_row {
 const struct dictionary_row *dictionary_rows(size_t *n);
 
 /* Brings both tables up to date inside the caller's transaction; rows that are right already are
- * not touched. STORE_FAILED when a column has no explanation: the build and its schema disagree. */
+ * not touched. A column without explanation gets no row, which the test suite refuses. */
 enum status dictionary_write(struct store *store, struct fault *fault);
 
 #endif

@@ -7,7 +7,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { DIGEST_BYTES = 32, FILE_CHUNK = 1 << 16 };
+enum {
+    DIGEST_BYTES = 32,
+    FILE_CHUNK = 1 << 16
+};
 
 struct digest {
     EVP_MD_CTX *context;
@@ -58,7 +61,7 @@ enum status digest_end(struct digest *digest, char out[DIGEST_TEXT], struct faul
         out[2 * i] = hexadecimal[raw[i] >> 4];
         out[2 * i + 1] = hexadecimal[raw[i] & 15];
     }
-    out[2 * DIGEST_BYTES] = '\0';
+    out[(size_t)2 * DIGEST_BYTES] = '\0';
     return OK;
 }
 

@@ -6,7 +6,9 @@
 
 #include "schema/fault.h"
 
-enum { DIGEST_TEXT = 65 }; /* 64 characters and the end */
+enum {
+    DIGEST_TEXT = 65
+}; /* 64 characters and the end */
 
 /* A digest in the making; digest_begin() allocates, digest_end() writes the text and frees. */
 struct digest;

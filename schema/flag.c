@@ -11,8 +11,7 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                                  "The zero before is used alone, so drift during the run is inside "
                                  "the coefficients and cannot be told.",
                                  "Record a zero after the run, or name one in the run sheet."},
-    [FLAG_ZERO_MISSING] = {"zero-missing", FLAG_REFUSED,
-                           "No wind-off zero belongs to the run.",
+    [FLAG_ZERO_MISSING] = {"zero-missing", FLAG_REFUSED, "No wind-off zero belongs to the run.",
                            "Loads cannot be told from offsets: no coefficient is given.",
                            "Name a zero in the run sheet's zero column, or declare zero: none."},
     [FLAG_ZERO_DRIFT] = {"zero-drift", FLAG_FLAGGED,
@@ -28,8 +27,7 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                                    "given.",
                                    "Record a weight tare at this attitude, or widen tare_tolerance "
                                    "if the balance hardly tilts."},
-    [FLAG_LOAD_BOX] = {"load-box", FLAG_FLAGGED,
-                       "A load is beyond what the balance is rated for.",
+    [FLAG_LOAD_BOX] = {"load-box", FLAG_FLAGGED, "A load is beyond what the balance is rated for.",
                        "The calibration is extrapolated there; its accuracy is not known.",
                        "Lower the speed, or have the balance calibrated to this load."},
     [FLAG_Q_UNSTEADY] = {"q-unsteady", FLAG_FLAGGED,
@@ -87,8 +85,7 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                              "The pressure coefficient of a tap is beyond what air can do.",
                              "The tap is drawn as dead and left out of means and maps.",
                              "Check the tube, the scanner port and the reference."},
-    [FLAG_TAP_FROZEN] = {"tap-frozen", FLAG_FAILED,
-                         "A tap gives the same value without end.",
+    [FLAG_TAP_FROZEN] = {"tap-frozen", FLAG_FAILED, "A tap gives the same value without end.",
                          "The tap is drawn as dead and left out of means and maps.",
                          "Check the scanner port; a blocked tube also looks like this."},
     [FLAG_POINT_IN_ONE_LOG] = {"point-in-one-log", FLAG_FLAGGED,
@@ -104,8 +101,7 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                           "The configuration has no baseline both before and after it.",
                           "Drift cannot be told from the change: no delta is given.",
                           "Return to the baseline after the configuration."},
-    [FLAG_NOT_REFITTED] = {"not-refitted", FLAG_FLAGGED,
-                           "The configuration was mounted only once.",
+    [FLAG_NOT_REFITTED] = {"not-refitted", FLAG_FLAGGED, "The configuration was mounted only once.",
                            "Its delta rests on one fitting; the noise comes from the rest of the "
                            "family.",
                            "Refit it and run it again if it decides something."},
@@ -118,6 +114,10 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                             "Two runs were made from byte-for-byte the same log.",
                             "They are one measurement and must not count as a repeat.",
                             "Correct the log's name in the run sheet."},
+    [FLAG_LOG_UNTERMINATED] = {"log-unterminated", FLAG_INFO,
+                               "The last row of a log has no line feed; its cells are complete.",
+                               "The last number may have lost digits if the file was cut there.",
+                               "Copy the log again if the logger was still writing."},
 };
 
 static const char *const state_names[] = {

@@ -6,7 +6,12 @@
 #ifndef LAPWING_FLAG_H
 #define LAPWING_FLAG_H
 
-enum flag_state { FLAG_INFO, FLAG_FLAGGED, FLAG_FAILED, FLAG_REFUSED };
+enum flag_state {
+    FLAG_INFO,
+    FLAG_FLAGGED,
+    FLAG_FAILED,
+    FLAG_REFUSED
+};
 
 enum flag_rule {
     FLAG_RUN_QUARANTINED,
@@ -34,6 +39,7 @@ enum flag_rule {
     FLAG_NOT_REFITTED,
     FLAG_ATTITUDE_NOT_MEASURED,
     FLAG_DUPLICATE_LOG,
+    FLAG_LOG_UNTERMINATED,
     FLAG_RULE_COUNT
 };
 

@@ -5,7 +5,9 @@
 #include <stdint.h>
 #include <string.h>
 
-enum { DOUBLE_BYTES = 8 };
+enum {
+    DOUBLE_BYTES = 8
+};
 
 static void put_double(unsigned char *out, double value)
 {
@@ -54,8 +56,8 @@ enum status point_statistics_unpack(const void *blob, size_t size,
         double fields[STATISTICS_PER_CHANNEL];
         for (size_t k = 0; k < STATISTICS_PER_CHANNEL; k++, in += DOUBLE_BYTES)
             fields[k] = get_double(in);
-        channels[i] = (struct channel_statistics){fields[0], fields[1], fields[2], fields[3],
-                                                  fields[4], fields[5], fields[6], fields[7],
+        channels[i] = (struct channel_statistics){fields[0], fields[1], fields[2],  fields[3],
+                                                  fields[4], fields[5], fields[6],  fields[7],
                                                   fields[8], fields[9], fields[10], fields[11]};
     }
     return OK;

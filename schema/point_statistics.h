@@ -20,12 +20,14 @@ struct channel_statistics {
     double n_effective;      /* independent samples the mean is worth */
     double minimum, maximum; /* SI */
     double mean_first_half, mean_second_half;
-    double clipped;          /* samples at the rail the map declares */
-    double stuck;            /* longest run of identical values, in samples */
-    double spiked;           /* samples beyond the Hampel limit */
+    double clipped; /* samples at the rail the map declares */
+    double stuck;   /* longest run of identical values, in samples */
+    double spiked;  /* samples beyond the Hampel limit */
 };
 
-enum { STATISTICS_PER_CHANNEL = 12 };
+enum {
+    STATISTICS_PER_CHANNEL = 12
+};
 
 /* Packs n channels into out (n * STATISTICS_PER_CHANNEL * 8 bytes). */
 void point_statistics_pack(const struct channel_statistics *channels, size_t n, unsigned char *out);

@@ -7,10 +7,10 @@
 #define LAPWING_ROLE_H
 
 enum role {
-    ROLE_TIME,         /* s since the run began */
-    ROLE_CLOCK,        /* H:M:S of the run's day, kept as s after midnight */
-    ROLE_POINT,        /* label of the point a row belongs to */
-    ROLE_SAMPLE_COUNT, /* n of an averaged row */
+    ROLE_TIME,             /* s since the run began */
+    ROLE_CLOCK,            /* H:M:S of the run's day, kept as s after midnight */
+    ROLE_POINT,            /* label of the point a row belongs to */
+    ROLE_SAMPLE_COUNT,     /* n of an averaged row */
     ROLE_BALANCE_OUTPUT_1, /* bridge or counter outputs, unit as the balance declares */
     ROLE_BALANCE_OUTPUT_2,
     ROLE_BALANCE_OUTPUT_3,
@@ -31,23 +31,23 @@ enum role {
     ROLE_ROLL_COEFFICIENT,
     ROLE_PITCH_COEFFICIENT,
     ROLE_YAW_COEFFICIENT,
-    ROLE_TOTAL_PRESSURE,        /* Pa, absolute */
-    ROLE_STATIC_PRESSURE,       /* Pa, absolute */
-    ROLE_TOTAL_MINUS_STATIC,    /* Pa; not q */
-    ROLE_CONTRACTION_DROP,      /* Pa; q follows from the facility's polynomial */
-    ROLE_DYNAMIC_PRESSURE,      /* Pa; q as the facility made it */
-    ROLE_TOTAL_TEMPERATURE,     /* K, settling chamber */
-    ROLE_STATIC_TEMPERATURE,    /* K, test section */
-    ROLE_RELATIVE_HUMIDITY,     /* 0..1 */
-    ROLE_FRONT_RIDE_HEIGHT,     /* m */
-    ROLE_REAR_RIDE_HEIGHT,      /* m */
-    ROLE_YAW,                   /* rad; sense as the facility declares */
-    ROLE_ROLL,                  /* rad, right side down positive */
-    ROLE_PITCH,                 /* rad, nose down positive */
-    ROLE_STEER,                 /* rad, to the right positive */
-    ROLE_BELT_SPEED,            /* m/s */
-    ROLE_AIR_SPEED,             /* m/s */
-    ROLE_TAP,                   /* Pa; which tap is named by taps.csv */
+    ROLE_TOTAL_PRESSURE,     /* Pa, absolute */
+    ROLE_STATIC_PRESSURE,    /* Pa, absolute */
+    ROLE_TOTAL_MINUS_STATIC, /* Pa; not q */
+    ROLE_CONTRACTION_DROP,   /* Pa; q follows from the facility's polynomial */
+    ROLE_DYNAMIC_PRESSURE,   /* Pa; q as the facility made it */
+    ROLE_TOTAL_TEMPERATURE,  /* K, settling chamber */
+    ROLE_STATIC_TEMPERATURE, /* K, test section */
+    ROLE_RELATIVE_HUMIDITY,  /* 0..1 */
+    ROLE_FRONT_RIDE_HEIGHT,  /* m */
+    ROLE_REAR_RIDE_HEIGHT,   /* m */
+    ROLE_YAW,                /* rad; sense as the facility declares */
+    ROLE_ROLL,               /* rad, right side down positive */
+    ROLE_PITCH,              /* rad, nose down positive */
+    ROLE_STEER,              /* rad, to the right positive */
+    ROLE_BELT_SPEED,         /* m/s */
+    ROLE_AIR_SPEED,          /* m/s */
+    ROLE_TAP,                /* Pa; which tap is named by taps.csv */
     ROLE_COUNT
 };
 

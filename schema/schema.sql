@@ -53,6 +53,24 @@ CREATE TABLE tap (
     tube_length_m REAL
 ) STRICT, WITHOUT ROWID;
 
+-- Balance calibrations as read from their files, one row a coefficient, in SI per output unit.
+CREATE TABLE calibration_file (
+    balance  TEXT PRIMARY KEY,
+    file     TEXT NOT NULL,         -- relative to the campaign folder
+    sha256   TEXT NOT NULL,
+    output_unit TEXT NOT NULL,      -- "mV/V" ...
+    second_order INTEGER NOT NULL   -- 1 when it has the 21 products
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE calibration (
+    balance  TEXT NOT NULL REFERENCES calibration_file ON DELETE CASCADE,
+    load     TEXT NOT NULL,         -- Fx Fy Fz Mx My Mz
+    term     TEXT NOT NULL,         -- R1 .. R6, R1*R1 .. R6*R6
+    coefficient REAL NOT NULL,
+    unit     TEXT NOT NULL,         -- of the coefficient
+    PRIMARY KEY (balance, load, term)
+) STRICT, WITHOUT ROWID;
+
 CREATE TABLE run (
     run      TEXT PRIMARY KEY,
     sequence INTEGER NOT NULL,      -- order in the run sheet

@@ -119,7 +119,7 @@ static enum status check_kind(struct store *store, const char *path, struct faul
     return OK;
 }
 
-/* Tables and their explanation in one transaction: a kill leaves an empty file or a whole season. */
+/* Tables and explanation in one transaction: a kill leaves an empty file or a whole season. */
 static enum status make_or_check(struct store *store, const char *path, struct fault *fault)
 {
     int empty = 0;
@@ -176,11 +176,12 @@ static enum status check_database(struct store *store, const char *path, struct 
 static enum status set_up(struct store *store, const char *path, enum store_mode mode,
                           struct fault *fault)
 {
-    enum status status = store_execute(
-        store, "PRAGMA page_size = 16384; PRAGMA foreign_keys = ON; PRAGMA synchronous = NORMAL",
-        fault);
+    enum status status = check_database(store, path, fault);
     if (status == OK)
-        status = check_database(store, path, fault);
+        status = store_execute(store,
+                               "PRAGMA page_size = 16384; PRAGMA foreign_keys = ON; "
+                               "PRAGMA synchronous = NORMAL",
+                               fault);
     if (status != OK)
         return status;
     if (mode != STORE_CREATE)

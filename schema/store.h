@@ -10,7 +10,11 @@
 #include "schema/fault.h"
 #include "schema/statement.h"
 
-enum store_mode { STORE_CREATE, STORE_EXISTING, STORE_READ_ONLY };
+enum store_mode {
+    STORE_CREATE,
+    STORE_EXISTING,
+    STORE_READ_ONLY
+};
 
 /* Opens (STORE_CREATE: makes when missing, with all tables) the database at path; ":memory:" is
  * allowed. BAD_INPUT: not a lapwing season, or made by a later version. The caller owns *store and

@@ -112,8 +112,7 @@ static enum status replace_whole(struct store *store, const struct request *requ
 }
 
 enum status store_reduction(struct store *store, const char *stage, const char *subject,
-                            const char *inputs, int64_t *reduction, int *fresh,
-                            struct fault *fault)
+                            const char *inputs, int64_t *reduction, int *fresh, struct fault *fault)
 {
     struct request request = {stage, subject, inputs, ""};
     int found = 0;

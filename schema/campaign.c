@@ -1,0 +1,132 @@
+/* campaign.c - look-ups in a campaign, its end, and the names of the attitude's coordinates. */
+#include "schema/campaign.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static const struct {
+    const char *name;
+    enum role role;
+    const char *unit;
+} axes[ATTITUDE_COUNT] = {
+    [ATTITUDE_FRONT_RIDE_HEIGHT] = {"front_ride_height", ROLE_FRONT_RIDE_HEIGHT, "m"},
+    [ATTITUDE_REAR_RIDE_HEIGHT] = {"rear_ride_height", ROLE_REAR_RIDE_HEIGHT, "m"},
+    [ATTITUDE_YAW] = {"yaw", ROLE_YAW, "rad"},
+    [ATTITUDE_ROLL] = {"roll", ROLE_ROLL, "rad"},
+    [ATTITUDE_PITCH] = {"pitch", ROLE_PITCH, "rad"},
+    [ATTITUDE_STEER] = {"steer", ROLE_STEER, "rad"},
+};
+
+const char *attitude_axis_name(enum attitude_axis axis)
+{
+    return axes[axis].name;
+}
+
+enum role attitude_axis_role(enum attitude_axis axis)
+{
+    return axes[axis].role;
+}
+
+const char *attitude_axis_unit(enum attitude_axis axis)
+{
+    return axes[axis].unit;
+}
+
+const struct facility *campaign_facility(const struct campaign *campaign, const char *name)
+{
+    for (size_t i = 0; i < campaign->n_facilities; i++)
+        if (strcmp(campaign->facilities[i].name, name) == 0)
+            return &campaign->facilities[i];
+    return NULL;
+}
+
+const struct balance *campaign_balance(const struct campaign *campaign, const char *name)
+{
+    for (size_t i = 0; i < campaign->n_balances; i++)
+        if (strcmp(campaign->balances[i].name, name) == 0)
+            return &campaign->balances[i];
+    return NULL;
+}
+
+const struct channel_map *campaign_map(const struct campaign *campaign, const char *name)
+{
+    for (size_t i = 0; i < campaign->n_maps; i++)
+        if (strcmp(campaign->maps[i].name, name) == 0)
+            return &campaign->maps[i];
+    return NULL;
+}
+
+const struct metric *campaign_metric(const struct campaign *campaign, const char *name)
+{
+    for (size_t i = 0; i < campaign->n_metrics; i++)
+        if (strcmp(campaign->metrics[i].name, name) == 0)
+            return &campaign->metrics[i];
+    return NULL;
+}
+
+static void free_facility(struct facility *facility)
+{
+    free(facility->name);
+    free(facility->contains);
+    free(facility->balance_follows);
+    free(facility->blockage);
+}
+
+static void free_balance(struct balance *balance)
+{
+    free(balance->name);
+    free(balance->file);
+    free(balance->output_unit);
+    free(balance->axes_text);
+}
+
+static void free_map(struct channel_map *map)
+{
+    free(map->name);
+    for (size_t i = 0; i < map->n_missing_words; i++)
+        free(map->missing_words[i]);
+    free(map->missing_words);
+    for (size_t i = 0; i < map->n_columns; i++) {
+        free(map->columns[i].column);
+        free(map->columns[i].unit);
+    }
+    free(map->columns);
+    free(map->tap_unit);
+}
+
+static void free_lists(struct campaign *campaign)
+{
+    for (size_t i = 0; i < campaign->n_facilities; i++)
+        free_facility(&campaign->facilities[i]);
+    free(campaign->facilities);
+    for (size_t i = 0; i < campaign->n_balances; i++)
+        free_balance(&campaign->balances[i]);
+    free(campaign->balances);
+    for (size_t i = 0; i < campaign->n_maps; i++)
+        free_map(&campaign->maps[i]);
+    free(campaign->maps);
+    for (size_t i = 0; i < campaign->attitudes.n_targets; i++)
+        free(campaign->attitudes.targets[i].name);
+    free(campaign->attitudes.targets);
+    for (size_t i = 0; i < campaign->n_metrics; i++) {
+        free(campaign->metrics[i].name);
+        free(campaign->metrics[i].quantity);
+    }
+    free(campaign->metrics);
+}
+
+void campaign_free(struct campaign *campaign)
+{
+    if (campaign == NULL)
+        return;
+    free_lists(campaign);
+    free(campaign->path);
+    free(campaign->season);
+    free(campaign->point_meaning);
+    free(campaign->car.name);
+    free(campaign->car.reference_area_source);
+    free(campaign->main_metric);
+    free(campaign->main_attitude);
+    free(campaign->map_attitude);
+    free(campaign);
+}

@@ -1,0 +1,197 @@
+/* campaign_file.c - reading campaign.yaml; see campaign.h for what it gives and campaign_reader.h
+ * for how it is read. */
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "schema/campaign_reader.h"
+#include "schema/digest.h"
+
+enum {
+    FILE_BYTES_MAX = 16 << 20
+};
+
+static const struct binding campaign_bindings[] = {
+    {.key = "season",
+     .kind = BIND_TEXT,
+     .required = 1,
+     .offset = offsetof(struct campaign, season)},
+    {.key = "count",
+     .kind = BIND_QUANTITY,
+     .required = 1,
+     .offset = offsetof(struct campaign, count),
+     .unit = "1",
+     .range = RANGE_POSITIVE},
+    {.key = "point",
+     .kind = BIND_TEXT,
+     .required = 1,
+     .offset = offsetof(struct campaign, point_meaning)},
+    {.key = "car", .kind = BIND_PART, .required = 1, .read = campaign_read_car},
+    {.key = "facilities", .kind = BIND_PART, .required = 1, .read = campaign_read_facilities},
+    {.key = "balances", .kind = BIND_PART, .read = campaign_read_balances},
+    {.key = "channel_maps", .kind = BIND_PART, .required = 1, .read = campaign_read_maps},
+    {.key = "attitudes", .kind = BIND_PART, .required = 1, .read = campaign_read_attitudes},
+    {.key = "metrics", .kind = BIND_PART, .required = 1, .read = campaign_read_metrics},
+    {.key = "main_measure", .kind = BIND_PART, .required = 1, .read = campaign_read_main_measure},
+    {.key = "map_attitude", .kind = BIND_TEXT, .offset = offsetof(struct campaign, map_attitude)},
+    {.key = "limits", .kind = BIND_PART, .read = campaign_read_limits},
+};
+
+static int by_place(const void *left, const void *right)
+{
+    const struct campaign_trouble *a = left;
+    const struct campaign_trouble *b = right;
+    if (a->line != b->line)
+        return a->line < b->line ? -1 : 1;
+    if (a->column != b->column)
+        return a->column < b->column ? -1 : 1;
+    return a->sequence < b->sequence ? -1 : 1;
+}
+
+/* Tells all that was noted, in the order of the file; the first one is the fault. */
+static enum status conclude(struct campaign_reader *reader, campaign_problem *report, void *context,
+                            struct fault *fault)
+{
+    if (reader->failed != OK) {
+        if (fault != NULL)
+            *fault = reader->failure;
+        return reader->failed;
+    }
+    if (reader->n_troubles == 0)
+        return OK;
+    qsort(reader->troubles, reader->n_troubles, sizeof reader->troubles[0], by_place);
+    for (size_t i = 0; report != NULL && i < reader->n_troubles; i++)
+        report(context, &reader->troubles[i].fault);
+    if (fault != NULL)
+        *fault = reader->troubles[0].fault;
+    return BAD_INPUT;
+}
+
+static enum status read_tree(struct campaign_reader *reader, campaign_problem *report,
+                             void *context, struct fault *fault)
+{
+    reader->campaign->limits = (struct limits){0.5, 0.002, 0.95};
+    campaign_bind(reader, yaml_tree_root(reader->tree), "campaign.yaml", campaign_bindings,
+                  sizeof campaign_bindings / sizeof campaign_bindings[0], reader->campaign);
+    if (reader->failed == OK)
+        campaign_check_references(reader);
+    enum status status = conclude(reader, report, context, fault);
+    free(reader->troubles);
+    return status;
+}
+
+static enum status digest_bytes(const char *bytes, size_t size, char out[DIGEST_TEXT],
+                                struct fault *fault)
+{
+    struct digest *digest = NULL;
+    enum status status = digest_begin(&digest, fault);
+    if (status != OK)
+        return status;
+    status = digest_add(digest, bytes, size, fault);
+    if (status != OK) {
+        digest_free(digest);
+        return status;
+    }
+    return digest_end(digest, out, fault);
+}
+
+static enum status read_bytes(const char *path, char **bytes, size_t *size, struct fault *fault)
+{
+    *bytes = NULL;
+    *size = 0;
+    FILE *file = fopen(path, "rb");
+    if (file == NULL)
+        return FAIL(fault, NOT_FOUND,
+                    "cannot open %s: %s; `lapwing init` begins a campaign folder, -C names one",
+                    path, strerror(errno));
+    enum status status = OK;
+    char *read = malloc(FILE_BYTES_MAX);
+    if (read == NULL) {
+        status = FAIL(fault, NO_MEMORY, "no memory to read %s", path);
+        goto done;
+    }
+    *size = fread(read, 1, FILE_BYTES_MAX, file);
+    if (ferror(file))
+        status = FAIL(fault, BAD_INPUT, "cannot read %s: %s", path, strerror(errno));
+    else if (*size == FILE_BYTES_MAX)
+        status =
+            FAIL(fault, BAD_INPUT, "%s has %d bytes or more; a campaign is text of a few pages",
+                 path, FILE_BYTES_MAX);
+    if (status == OK) {
+        *bytes = read;
+        read = NULL; /* handed over */
+    }
+done:
+    free(read);
+    (void)fclose(file);
+    return status;
+}
+
+/* A tree that does not even parse is one problem, told like the others. */
+static enum status load_tree(const char *path, const char *bytes, size_t size,
+                             struct yaml_tree **tree, campaign_problem *report, void *context,
+                             struct fault *fault)
+{
+    struct fault local;
+    enum status status = yaml_tree_load(path, bytes, size, tree, &local);
+    if (status == BAD_INPUT && report != NULL)
+        report(context, &local);
+    if (status != OK && fault != NULL)
+        *fault = local;
+    return status;
+}
+
+static enum status fill(struct campaign *campaign, const char *bytes, size_t size,
+                        campaign_problem *report, void *context, struct fault *fault)
+{
+    struct campaign_reader reader = {.path = campaign->path, .campaign = campaign};
+    enum status status = digest_bytes(bytes, size, campaign->digest, fault);
+    if (status == OK)
+        status = load_tree(campaign->path, bytes, size, &reader.tree, report, context, fault);
+    if (status == OK)
+        status = units_open(&reader.units, fault);
+    if (status == OK)
+        status = read_tree(&reader, report, context, fault);
+    units_close(reader.units);
+    yaml_tree_free(reader.tree);
+    return status;
+}
+
+static enum status make_path(struct campaign *campaign, const char *folder, struct fault *fault)
+{
+    static const char name[] = "campaign.yaml";
+    size_t size = strlen(folder) + sizeof name + 1;
+    campaign->path = malloc(size);
+    if (campaign->path == NULL)
+        return FAIL(fault, NO_MEMORY, "no memory to read the campaign in %s", folder);
+    if (strcmp(folder, ".") == 0 || folder[0] == '\0')
+        (void)snprintf(campaign->path, size, "%s", name);
+    else
+        (void)snprintf(campaign->path, size, "%s%s%s", folder,
+                       folder[strlen(folder) - 1] == '/' ? "" : "/", name);
+    return OK;
+}
+
+enum status campaign_read(const char *folder, struct campaign **campaign, campaign_problem *report,
+                          void *context, struct fault *fault)
+{
+    char *bytes = NULL;
+    size_t size = 0;
+    *campaign = NULL;
+    struct campaign *made = calloc(1, sizeof *made);
+    if (made == NULL)
+        return FAIL(fault, NO_MEMORY, "no memory to read the campaign in %s", folder);
+    enum status status = make_path(made, folder, fault);
+    if (status == OK)
+        status = read_bytes(made->path, &bytes, &size, fault);
+    if (status == OK)
+        status = fill(made, bytes, size, report, context, fault);
+    free(bytes);
+    if (status != OK) {
+        campaign_free(made);
+        return status;
+    }
+    *campaign = made;
+    return OK;
+}

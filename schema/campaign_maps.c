@@ -1,0 +1,243 @@
+/* campaign_maps.c - the section channel_maps of campaign.yaml: how a log is written and what each
+ * of its columns means. */
+#include <stdio.h>
+#include <string.h>
+
+#include "schema/campaign_reader.h"
+
+static void read_delimiter(struct campaign_reader *reader, int node, void *map)
+{
+    int delimiter = 0;
+    if (campaign_word(reader, node, "delimiter", campaign_delimiter_words, &delimiter))
+        ((struct channel_map *)map)->delimiter = (char)delimiter;
+}
+
+static void read_decimal(struct campaign_reader *reader, int node, void *map)
+{
+    int mark = '.';
+    if (campaign_word(reader, node, "decimal", campaign_decimal_words, &mark))
+        ((struct channel_map *)map)->decimal_mark = (char)mark;
+}
+
+static void read_missing(struct campaign_reader *reader, int node, void *whole)
+{
+    struct channel_map *map = whole;
+    if (yaml_tree_kind(reader->tree, node) != YAML_LIST) {
+        campaign_trouble(reader, node,
+                         "missing needs a list of the texts that mean 'no value': [\"\", \"NaN\"]");
+        return;
+    }
+    if (map->missing_words != NULL) /* the key is there twice, which is reported */
+        return;
+    size_t n = yaml_tree_count(reader->tree, node);
+    map->missing_words = campaign_allocate(reader, n, sizeof map->missing_words[0]);
+    for (size_t i = 0; map->missing_words != NULL && i < n; i++) {
+        const char *text = yaml_tree_text(reader->tree, yaml_tree_item(reader->tree, node, i));
+        map->missing_words[i] = campaign_allocate(reader, strlen(text) + 1, 1);
+        if (map->missing_words[i] == NULL)
+            return;
+        memcpy(map->missing_words[i], text, strlen(text) + 1);
+        map->n_missing_words = i + 1;
+    }
+}
+
+static void read_role(struct campaign_reader *reader, int node, void *whole)
+{
+    struct map_column *column = whole;
+    const char *name = yaml_tree_text(reader->tree, node);
+    enum role role = role_from_name(name);
+    if (role == ROLE_TAP)
+        campaign_trouble(reader, node,
+                         "role tap is not written here: taps.csv names the tap's column, and the "
+                         "map says 'taps:'");
+    else if (role == ROLE_COUNT)
+        campaign_trouble(reader, node,
+                         "'%.60s' is not a role; roles are time, point, balance_output_1, "
+                         "static_pressure, front_ride_height, yaw ...: the file that `lapwing "
+                         "init` writes lists them all",
+                         name);
+    else
+        column->role = role;
+}
+
+static void read_sign(struct campaign_reader *reader, int node, void *whole)
+{
+    double sign = 0;
+    if (!campaign_quantity(reader, node, "sign", "1", &sign))
+        return;
+    if (sign != 1.0 && sign != -1.0)
+        campaign_trouble(reader, node, "sign is '%.40s'; it must be 1 or -1",
+                         yaml_tree_text(reader->tree, node));
+    else
+        ((struct map_column *)whole)->sign = sign;
+}
+
+static const struct binding column_bindings[] = {
+    {.key = "role", .kind = BIND_PART, .required = 1, .read = read_role},
+    {.key = "statistic",
+     .kind = BIND_WORD,
+     .offset = offsetof(struct map_column, statistic),
+     .words = campaign_statistic_words},
+    {.key = "unit", .kind = BIND_TEXT, .offset = offsetof(struct map_column, unit)},
+    {.key = "sign", .kind = BIND_PART, .read = read_sign},
+};
+
+static void check_unit(struct campaign_reader *reader, int node, const char *unit,
+                       const char *si_unit)
+{
+    struct unit_conversion conversion;
+    struct fault fault;
+    if (unit == NULL || si_unit == NULL)
+        return;
+    if (units_conversion(reader->units, unit, si_unit, &conversion, &fault) != OK)
+        campaign_trouble_fault(reader, node, &fault);
+}
+
+static void read_column(struct campaign_reader *reader, int key, int node,
+                        struct map_column *column)
+{
+    char what[160];
+    *column = (struct map_column){.role = ROLE_COUNT, .sign = 1};
+    column->line = yaml_tree_line(reader->tree, key);
+    if (!campaign_text(reader, key, "the name of a column", &column->column))
+        return;
+    (void)snprintf(what, sizeof what, "column '%.80s'", column->column);
+    campaign_bind(reader, node, what, column_bindings,
+                  sizeof column_bindings / sizeof column_bindings[0], column);
+    if (column->role != ROLE_COUNT)
+        check_unit(reader, yaml_tree_find(reader->tree, node, "unit"), column->unit,
+                   role_unit(column->role));
+}
+
+/* Two columns of one meaning: which of them to believe is not ours to choose. */
+static void check_column(struct campaign_reader *reader, int key, const struct channel_map *map,
+                         size_t at)
+{
+    const struct map_column *column = &map->columns[at];
+    for (size_t i = 0; i < at && column->role != ROLE_COUNT; i++) {
+        if (map->columns[i].role != column->role || map->columns[i].statistic != column->statistic)
+            continue;
+        campaign_trouble(reader, key,
+                         "column '%.80s' has the role %s, which '%.80s' in line %zu has already; "
+                         "remove one of them",
+                         column->column, role_name(column->role), map->columns[i].column,
+                         map->columns[i].line);
+        return;
+    }
+}
+
+static void read_columns(struct campaign_reader *reader, int node, void *whole)
+{
+    struct channel_map *map = whole;
+    if (map->columns != NULL) /* the key is there twice, which is reported */
+        return;
+    map->columns =
+        campaign_named_blocks(reader, node, "columns", sizeof map->columns[0], &map->n_columns);
+    for (size_t i = 0; i < map->n_columns && reader->failed == OK; i++) {
+        int key = yaml_tree_key(reader->tree, node, i);
+        read_column(reader, key, yaml_tree_value(reader->tree, node, i), &map->columns[i]);
+        check_column(reader, key, map, i);
+    }
+}
+
+static const struct binding tap_bindings[] = {
+    {.key = "unit", .kind = BIND_TEXT, .offset = offsetof(struct channel_map, tap_unit)},
+    {.key = "measured",
+     .kind = BIND_WORD,
+     .required = 1,
+     .offset = offsetof(struct channel_map, taps_absolute),
+     .words = campaign_measured_words},
+};
+
+static void read_taps(struct campaign_reader *reader, int node, void *whole)
+{
+    struct channel_map *map = whole;
+    map->has_taps = 1;
+    campaign_bind(reader, node, "taps", tap_bindings, sizeof tap_bindings / sizeof tap_bindings[0],
+                  map);
+    check_unit(reader, yaml_tree_find(reader->tree, node, "unit"), map->tap_unit,
+               role_unit(ROLE_TAP));
+}
+
+static const struct binding map_bindings[] = {
+    {.key = "delimiter", .kind = BIND_PART, .read = read_delimiter},
+    {.key = "decimal", .kind = BIND_PART, .read = read_decimal},
+    {.key = "preamble_rows",
+     .kind = BIND_WHOLE,
+     .offset = offsetof(struct channel_map, preamble_rows)},
+    {.key = "name_rows", .kind = BIND_WHOLE, .offset = offsetof(struct channel_map, name_rows)},
+    {.key = "unit_row",
+     .kind = BIND_WORD,
+     .offset = offsetof(struct channel_map, unit_row),
+     .words = campaign_yes_no},
+    {.key = "rows",
+     .kind = BIND_WORD,
+     .required = 1,
+     .offset = offsetof(struct channel_map, rows),
+     .words = campaign_rows_words},
+    {.key = "point_by_row",
+     .kind = BIND_WORD,
+     .offset = offsetof(struct channel_map, point_by_row),
+     .words = campaign_yes_no},
+    {.key = "rate",
+     .kind = BIND_QUANTITY,
+     .offset = offsetof(struct channel_map, rate),
+     .unit = "Hz",
+     .range = RANGE_POSITIVE},
+    {.key = "missing", .kind = BIND_PART, .read = read_missing},
+    {.key = "columns", .kind = BIND_PART, .required = 1, .read = read_columns},
+    {.key = "taps", .kind = BIND_PART, .read = read_taps},
+};
+
+const struct binding_table campaign_map_table = {map_bindings,
+                                                 sizeof map_bindings / sizeof map_bindings[0]};
+
+static void check_map(struct campaign_reader *reader, int node, const struct channel_map *map)
+{
+    struct yaml_tree *tree = reader->tree;
+    int has_point = 0;
+    for (size_t i = 0; i < map->n_columns; i++)
+        has_point = has_point || map->columns[i].role == ROLE_POINT;
+    const struct {
+        int is_wrong;
+        const char *key;
+        const char *text;
+    } rules[] = {
+        {map->delimiter == ',' && map->decimal_mark == ',', "decimal",
+         "a comma cannot be delimiter and decimal mark at once; look at the log again"},
+        {map->name_rows != 1 && map->name_rows != 2, "name_rows",
+         "name_rows must be 1, or 2 for names written over two rows"},
+        {map->point_by_row && map->rows != ROWS_POINTS, "point_by_row",
+         "point_by_row numbers averaged rows; it goes with rows: points only"},
+        {map->point_by_row && has_point, "point_by_row",
+         "point_by_row is yes, but a column has the role point; keep one of them"},
+    };
+    for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++)
+        if (rules[i].is_wrong)
+            campaign_trouble(reader, yaml_tree_find(tree, node, rules[i].key),
+                             "channel map %.80s: %s", map->name, rules[i].text);
+}
+
+static void read_map(struct campaign_reader *reader, int key, int node, struct channel_map *map)
+{
+    char what[120];
+    *map = (struct channel_map){.decimal_mark = '.', .name_rows = 1};
+    if (!campaign_text(reader, key, "the name of a channel map", &map->name))
+        return;
+    (void)snprintf(what, sizeof what, "channel map %.80s", map->name);
+    campaign_bind(reader, node, what, map_bindings, sizeof map_bindings / sizeof map_bindings[0],
+                  map);
+    check_map(reader, node, map);
+}
+
+void campaign_read_maps(struct campaign_reader *reader, int node, void *whole)
+{
+    struct campaign *campaign = whole;
+    if (campaign->maps != NULL) /* the key is there twice, which is reported */
+        return;
+    campaign->maps = campaign_named_blocks(reader, node, "channel_maps", sizeof *campaign->maps,
+                                           &campaign->n_maps);
+    for (size_t i = 0; i < campaign->n_maps && reader->failed == OK; i++)
+        read_map(reader, yaml_tree_key(reader->tree, node, i),
+                 yaml_tree_value(reader->tree, node, i), &campaign->maps[i]);
+}

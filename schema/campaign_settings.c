@@ -1,0 +1,296 @@
+/* campaign_settings.c - writing the tables setting, metric and target; see campaign_settings.h. */
+#include "schema/campaign_settings.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "schema/campaign_reader.h"
+#include "schema/number.h"
+#include "schema/store.h"
+
+/* A failed write is kept and the rest are skipped, so that lists of values stay lists. */
+struct settings {
+    struct statement *insert;
+    char section[160];
+    enum status status;
+    struct fault *fault;
+};
+
+static void put(struct settings *settings, const char *name, const char *value, const char *unit)
+{
+    const char *const values[] = {settings->section, name, value != NULL ? value : "", unit};
+    for (int i = 0; settings->status == OK && i < 4; i++)
+        settings->status = statement_bind_text(settings->insert, i + 1, values[i], settings->fault);
+    if (settings->status == OK)
+        settings->status = statement_run(settings->insert, settings->fault);
+}
+
+static void put_number(struct settings *settings, const char *name, double value, const char *unit)
+{
+    char text[32];
+    (void)number_print(value, text, sizeof text);
+    put(settings, name, text, unit);
+}
+
+/* 0 is how the campaign keeps "not given" where only more than 0 can be declared. */
+static void put_if_given(struct settings *settings, const char *name, double value,
+                         const char *unit)
+{
+    if (value > 0)
+        put_number(settings, name, value, unit);
+    else
+        put(settings, name, "not given", "");
+}
+
+static void put_bound(struct settings *settings, const struct binding *binding, const void *whole)
+{
+    const char *source = (const char *)whole + binding->offset;
+    double number = 0;
+    int word = 0;
+    unsigned count = 0;
+    const char *text = NULL;
+    switch (binding->kind) {
+    case BIND_TEXT:
+        memcpy(&text, source, sizeof text);
+        put(settings, binding->key, text != NULL ? text : "not given", "");
+        return;
+    case BIND_QUANTITY:
+        memcpy(&number, source, sizeof number);
+        if (binding->range == RANGE_POSITIVE)
+            put_if_given(settings, binding->key, number, binding->unit);
+        else
+            put_number(settings, binding->key, number, binding->unit);
+        return;
+    case BIND_WORD:
+        memcpy(&word, source, sizeof word);
+        put(settings, binding->key, campaign_word_text(binding->words, word), "");
+        return;
+    case BIND_WHOLE:
+        memcpy(&count, source, sizeof count);
+        put_number(settings, binding->key, (double)count, "1");
+        return;
+    case BIND_PART:
+        return; /* written by hand below */
+    }
+}
+
+static void put_table(struct settings *settings, const struct binding_table *table,
+                      const void *whole)
+{
+    for (size_t i = 0; i < table->n; i++)
+        put_bound(settings, &table->rows[i], whole);
+}
+
+static void put_axes(struct settings *settings, const char *what,
+                     const double value[ATTITUDE_COUNT])
+{
+    for (size_t axis = 0; axis < ATTITUDE_COUNT; axis++) {
+        char name[64];
+        (void)snprintf(name, sizeof name, "%s: %s", what,
+                       attitude_axis_name((enum attitude_axis)axis));
+        if (value[axis] > 0)
+            put_number(settings, name, value[axis], attitude_axis_unit((enum attitude_axis)axis));
+    }
+}
+
+static void begin_section(struct settings *settings, const char *kind, const char *name)
+{
+    (void)snprintf(settings->section, sizeof settings->section, "%s%s%s", kind,
+                   name != NULL ? " " : "", name != NULL ? name : "");
+}
+
+static void put_facility(struct settings *settings, const struct facility *facility)
+{
+    static const char *const units[POLYNOMIAL_MAX] = {"Pa", "1", "1/Pa", "1/Pa2"};
+    begin_section(settings, "facility", facility->name);
+    put_table(settings, &campaign_facility_table, facility);
+    put_table(settings, &campaign_correction_table, facility);
+    put(settings, "yaw_positive",
+        campaign_word_text(campaign_yaw_words, facility->yaw_sign > 0 ? 1 : -1), "");
+    for (size_t i = 0; i < facility->n_contraction; i++) {
+        char name[64];
+        (void)snprintf(name, sizeof name, "contraction_polynomial: power %zu", i);
+        put_number(settings, name, facility->contraction[i], units[i]);
+    }
+    put(settings, "balance_follows",
+        facility->balance_follows != NULL ? facility->balance_follows : "not given", "");
+    put_axes(settings, "tare_tolerance", facility->tare_tolerance);
+    if (facility->blockage_shape > 0)
+        put_number(settings, "blockage_shape", facility->blockage_shape, "1");
+    else
+        put(settings, "blockage_shape", "from length", "");
+}
+
+static void put_balance(struct settings *settings, const struct balance *balance)
+{
+    static const char *const origins[] = {"origin: x", "origin: y", "origin: z"};
+    static const char *const loads[] = {"rated: Fx", "rated: Fy", "rated: Fz",
+                                        "rated: Mx", "rated: My", "rated: Mz"};
+    begin_section(settings, "balance", balance->name);
+    put_table(settings, &campaign_balance_table, balance);
+    for (size_t i = 0; i < 3; i++)
+        put_number(settings, origins[i], balance->origin[i], "m");
+    put(settings, "axes", balance->axes_text, "");
+    for (size_t i = 0; i < LOAD_COUNT; i++)
+        put_if_given(settings, loads[i], balance->rated[i], i < 3 ? "N" : "N m");
+}
+
+static void put_column(struct settings *settings, const struct map_column *column)
+{
+    char name[200];
+    char value[240];
+    (void)snprintf(name, sizeof name, "column %.180s", column->column);
+    (void)snprintf(value, sizeof value, "%s%s%s%s%s", role_name(column->role),
+                   column->statistic == COLUMN_SD ? ", its sd" : "",
+                   column->unit != NULL ? ", in " : "", column->unit != NULL ? column->unit : "",
+                   column->sign < 0 ? ", sign turned" : "");
+    put(settings, name, value, "");
+}
+
+static void put_map(struct settings *settings, const struct channel_map *map)
+{
+    begin_section(settings, "channel map", map->name);
+    put_table(settings, &campaign_map_table, map);
+    put(settings, "delimiter",
+        map->delimiter != 0 ? campaign_word_text(campaign_delimiter_words, map->delimiter)
+                            : "found from the header",
+        "");
+    put(settings, "decimal", campaign_word_text(campaign_decimal_words, map->decimal_mark), "");
+    for (size_t i = 0; i < map->n_missing_words; i++) {
+        char name[32];
+        (void)snprintf(name, sizeof name, "missing: %zu", i + 1);
+        put(settings, name, map->missing_words[i], "");
+    }
+    for (size_t i = 0; i < map->n_columns; i++)
+        put_column(settings, &map->columns[i]);
+    if (!map->has_taps)
+        return;
+    put(settings, "taps: unit", map->tap_unit != NULL ? map->tap_unit : "the log's own", "");
+    put(settings, "taps: measured", campaign_word_text(campaign_measured_words, map->taps_absolute),
+        "");
+}
+
+static void put_all(struct settings *settings, const struct campaign *campaign)
+{
+    begin_section(settings, "season", NULL);
+    put(settings, "season", campaign->season, "");
+    put_number(settings, "count", campaign->count, "1");
+    put(settings, "point", campaign->point_meaning, "");
+    put(settings, "main_measure: metric", campaign->main_metric, "");
+    put(settings, "main_measure: attitude", campaign->main_attitude, "");
+    put(settings, "map_attitude",
+        campaign->map_attitude != NULL ? campaign->map_attitude : "as main_measure", "");
+    put(settings, "digest", campaign->digest, "");
+    begin_section(settings, "car", NULL);
+    put_table(settings, &campaign_car_table, &campaign->car);
+    for (size_t i = 0; i < campaign->n_facilities; i++)
+        put_facility(settings, &campaign->facilities[i]);
+    for (size_t i = 0; i < campaign->n_balances; i++)
+        put_balance(settings, &campaign->balances[i]);
+    for (size_t i = 0; i < campaign->n_maps; i++)
+        put_map(settings, &campaign->maps[i]);
+    begin_section(settings, "attitudes", NULL);
+    put_axes(settings, "tolerance", campaign->attitudes.tolerance);
+    put_axes(settings, "cap", campaign->attitudes.cap);
+    put_axes(settings, "capture", campaign->attitudes.capture);
+    begin_section(settings, "limits", NULL);
+    put_table(settings, &campaign_limits_table, &campaign->limits);
+}
+
+static enum status store_settings(struct store *store, const struct campaign *campaign,
+                                  struct fault *fault)
+{
+    struct settings settings = {.fault = fault};
+    settings.status = statement_prepare(
+        store, "INSERT OR REPLACE INTO setting (section, name, value, unit) VALUES (?, ?, ?, ?)",
+        &settings.insert, fault);
+    if (settings.status == OK)
+        put_all(&settings, campaign);
+    statement_free(settings.insert);
+    return settings.status;
+}
+
+static enum status store_metric(struct statement *insert, const struct campaign *campaign,
+                                size_t at, struct fault *fault)
+{
+    static const char *const words[] = {[BETTER_HIGHER] = "higher",
+                                        [BETTER_LOWER] = "lower",
+                                        [BETTER_TOWARD] = "toward",
+                                        [BETTER_UNDECLARED] = "undeclared"};
+    const struct metric *metric = &campaign->metrics[at];
+    double toward = metric->better == BETTER_TOWARD ? metric->toward : (double)NAN;
+    int is_main = strcmp(metric->name, campaign->main_metric) == 0;
+    enum status status = statement_bind_text(insert, 1, metric->name, fault);
+    if (status == OK)
+        status = statement_bind_integer(insert, 2, (int64_t)at, fault);
+    if (status == OK)
+        status = statement_bind_text(insert, 3, metric->quantity, fault);
+    if (status == OK)
+        status = statement_bind_text(insert, 4, words[metric->better], fault);
+    if (status == OK)
+        status = statement_bind_real(insert, 5, toward, fault);
+    if (status == OK)
+        status = statement_bind_real(insert, 6, metric->worthwhile, fault);
+    if (status == OK)
+        status = statement_bind_integer(insert, 7, is_main, fault);
+    return status == OK ? statement_run(insert, fault) : status;
+}
+
+static enum status store_metrics(struct store *store, const struct campaign *campaign,
+                                 struct fault *fault)
+{
+    struct statement *insert = NULL;
+    enum status status =
+        statement_prepare(store,
+                          "INSERT INTO metric (metric, sequence, quantity, better, toward, "
+                          "worthwhile, is_main) VALUES (?, ?, ?, ?, ?, ?, ?)",
+                          &insert, fault);
+    for (size_t i = 0; status == OK && i < campaign->n_metrics; i++)
+        status = store_metric(insert, campaign, i, fault);
+    statement_free(insert);
+    return status;
+}
+
+static enum status store_target(struct statement *insert, const struct target *target, size_t at,
+                                struct fault *fault)
+{
+    enum status status = statement_bind_text(insert, 1, target->name, fault);
+    if (status == OK)
+        status = statement_bind_integer(insert, 2, (int64_t)at, fault);
+    for (int axis = 0; status == OK && axis < ATTITUDE_COUNT; axis++)
+        status = statement_bind_real(
+            insert, axis + 3, target->given[axis] ? target->coordinate[axis] : (double)NAN, fault);
+    if (status == OK)
+        status = statement_bind_real(insert, ATTITUDE_COUNT + 3, target->weight, fault);
+    return status == OK ? statement_run(insert, fault) : status;
+}
+
+static enum status store_targets(struct store *store, const struct campaign *campaign,
+                                 struct fault *fault)
+{
+    struct statement *insert = NULL;
+    enum status status = statement_prepare(
+        store,
+        "INSERT INTO target (target, sequence, front_ride_height_m, rear_ride_height_m, yaw_rad, "
+        "roll_rad, pitch_rad, steer_rad, weight) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        &insert, fault);
+    for (size_t i = 0; status == OK && i < campaign->attitudes.n_targets; i++)
+        status = store_target(insert, &campaign->attitudes.targets[i], i, fault);
+    statement_free(insert);
+    return status;
+}
+
+enum status campaign_store(struct store *store, const struct campaign *campaign,
+                           struct fault *fault)
+{
+    enum status status =
+        store_execute(store, "DELETE FROM setting; DELETE FROM metric; DELETE FROM target", fault);
+    if (status == OK)
+        status = store_settings(store, campaign, fault);
+    if (status == OK)
+        status = store_metrics(store, campaign, fault);
+    if (status == OK)
+        status = store_targets(store, campaign, fault);
+    return status;
+}

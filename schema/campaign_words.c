@@ -1,0 +1,47 @@
+/* campaign_words.c - the closed lists of words in campaign.yaml; see campaign_reader.h. */
+#include "schema/campaign_reader.h"
+
+#include <stddef.h>
+
+const struct campaign_word campaign_yes_no[] = {{"yes", 1}, {"no", 0}, {NULL, 0}};
+const struct campaign_word campaign_section_words[] = {{"closed", SECTION_CLOSED},
+                                                       {"open jet", SECTION_OPEN_JET},
+                                                       {"slotted", SECTION_SLOTTED},
+                                                       {"track", SECTION_TRACK},
+                                                       {NULL, 0}};
+const struct campaign_word campaign_corrected_words[] = {
+    {"yes", CORRECTED_YES}, {"no", CORRECTED_NO}, {"unknown", CORRECTED_UNKNOWN}, {NULL, 0}};
+const struct campaign_word campaign_yaw_words[] = {
+    {"air from right", 1}, {"air from left", -1}, {NULL, 0}};
+const struct campaign_word campaign_humidity_words[] = {{"measured", 0}, {"absent", 1}, {NULL, 0}};
+const struct campaign_word campaign_freestream_words[] = {
+    {"total and static", FREESTREAM_TOTAL_AND_STATIC},
+    {"contraction", FREESTREAM_CONTRACTION},
+    {"given", FREESTREAM_GIVEN},
+    {NULL, 0}};
+const struct campaign_word campaign_zero_words[] = {
+    {"linear in time", ZERO_LINEAR_IN_TIME}, {"named", ZERO_NAMED}, {"none", ZERO_NONE}, {NULL, 0}};
+const struct campaign_word campaign_tare_words[] = {
+    {"lookup", TARE_LOOKUP}, {"none", TARE_NONE}, {NULL, 0}};
+const struct campaign_word campaign_buoyancy_words[] = {
+    {"horizontal", BUOYANCY_HORIZONTAL}, {"none", BUOYANCY_NONE}, {NULL, 0}};
+const struct campaign_word campaign_target_words[] = {
+    {"local fit", TARGET_LOCAL_FIT}, {"none", TARGET_NONE}, {NULL, 0}};
+
+const struct campaign_word campaign_delimiter_words[] = {
+    {"comma", ','}, {"semicolon", ';'}, {"tab", '\t'}, {"blank", ' '}, {NULL, 0}};
+const struct campaign_word campaign_decimal_words[] = {{"point", '.'}, {"comma", ','}, {NULL, 0}};
+const struct campaign_word campaign_rows_words[] = {
+    {"samples", ROWS_SAMPLES}, {"points", ROWS_POINTS}, {NULL, 0}};
+const struct campaign_word campaign_statistic_words[] = {
+    {"value", COLUMN_VALUE}, {"sd", COLUMN_SD}, {NULL, 0}};
+const struct campaign_word campaign_measured_words[] = {
+    {"relative to static", 0}, {"absolute", 1}, {NULL, 0}};
+
+const char *campaign_word_text(const struct campaign_word *words, int value)
+{
+    for (; words->text != NULL; words++)
+        if (words->value == value)
+            return words->text;
+    return "";
+}

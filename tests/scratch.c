@@ -1,0 +1,75 @@
+/* scratch.c - see scratch.h. */
+#include "tests/scratch.h"
+
+#include <dirent.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+int scratch_make(char folder[SCRATCH_PATH])
+{
+    (void)snprintf(folder, SCRATCH_PATH, "/tmp/lapwing-test-XXXXXX");
+    return mkdtemp(folder) != NULL;
+}
+
+static void remove_at(const char *path, int depth);
+
+static void remove_entries(const char *path, int depth)
+{
+    DIR *folder = opendir(path);
+    if (folder == NULL)
+        return; /* a file */
+    for (struct dirent *entry = readdir(folder); entry != NULL; entry = readdir(folder)) {
+        char inside[512];
+        if (strcmp(entry->d_name, ".") == 0 || strcmp(entry->d_name, "..") == 0)
+            continue;
+        (void)snprintf(inside, sizeof inside, "%s/%s", path, entry->d_name);
+        remove_at(inside, depth + 1);
+    }
+    (void)closedir(folder);
+}
+
+static void remove_at(const char *path, int depth)
+{
+    enum {
+        DEEPEST = 8
+    };
+    if (depth < DEEPEST)
+        remove_entries(path, depth);
+    (void)remove(path);
+}
+
+void scratch_remove(const char *folder)
+{
+    remove_at(folder, 0);
+}
+
+int scratch_write(const char *folder, const char *name, const char *text)
+{
+    char path[512];
+    (void)snprintf(path, sizeof path, "%s/%s", folder, name);
+    FILE *file = fopen(path, "wb");
+    if (file == NULL)
+        return 0;
+    int written = fwrite(text, 1, strlen(text), file) == strlen(text);
+    return fclose(file) == 0 && written;
+}
+
+char *scratch_read(const char *folder, const char *name)
+{
+    enum {
+        MOST = 1 << 20
+    };
+    char path[512];
+    (void)snprintf(path, sizeof path, "%s/%s", folder, name);
+    FILE *file = fopen(path, "rb");
+    if (file == NULL)
+        return NULL;
+    char *text = malloc(MOST);
+    size_t size = text != NULL ? fread(text, 1, MOST - 1, file) : 0;
+    (void)fclose(file);
+    if (text != NULL)
+        text[size] = '\0';
+    return text;
+}
