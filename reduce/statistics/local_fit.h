@@ -1,8 +1,8 @@
 /* local_fit.h - the slope of a coefficient about an attitude, from the configuration's own points.
  *
- * Weighted least squares on the points nearest to the target: constant, slopes in the axes that vary,
- * and squares where the points bear them; distances scaled axis by axis. Used to carry a point the
- * last fraction of a millimetre to its target, never to predict.                                   */
+ * Weighted least squares on the points nearest to the target: constant, slopes in the axes that
+ * vary, and squares where the points bear them; distances scaled axis by axis. Used to carry a
+ * point the last fraction of a millimetre to its target, never to predict. */
 #ifndef LAPWING_LOCAL_FIT_H
 #define LAPWING_LOCAL_FIT_H
 
@@ -10,7 +10,9 @@
 
 #include "reduce/physics/outcome.h"
 
-enum { LOCAL_AXES_MAX = 6 };
+enum {
+    LOCAL_AXES_MAX = 6
+};
 
 struct local_points {
     const double *coordinate; /* n x axes, row-major, minus the target: 0 is the target */
@@ -18,24 +20,37 @@ struct local_points {
     const int *group;         /* n: run of the point; each run has its own level in the fit */
     size_t n;
     size_t axes;
-    const double *scale;      /* axes: distance that counts as one, > 0 */
+    const double *scale; /* axes: distance that counts as one, > 0 */
 };
 
 struct local_gradient {
-    double slope[LOCAL_AXES_MAX];                      /* per unit of each axis; 0 where it does not vary */
+    double slope[LOCAL_AXES_MAX]; /* per unit of each axis; 0 where it does not vary */
     double covariance[LOCAL_AXES_MAX * LOCAL_AXES_MAX]; /* of the slopes, row-major axes x axes */
-    double curvature[LOCAL_AXES_MAX];                  /* second derivative, 0 where not fitted */
+    double curvature[LOCAL_AXES_MAX];                   /* second derivative, 0 where not fitted */
     double residual_sd;
-    size_t used;                                       /* points with weight */
-    int varies[LOCAL_AXES_MAX];                        /* 1: the axis is in the fit */
+    size_t used;                /* points with weight */
+    int varies[LOCAL_AXES_MAX]; /* 1: the axis is in the fit */
 };
 
-/* OUTCOME_TOO_FEW: fewer points than terms + 2; OUTCOME_SINGULAR: the points do not span the axes;
- * OUTCOME_NOT_FINITE. */
+/* Fits  value = level of its run + sum_a (slope_a x_a + curvature_a x_a^2 / 2)  to the points
+ * nearest to x = 0; which those are and what they bear: neighbours.h. No products of axes: on
+ * points that lie evenly about the target they do not touch the slopes. Squares are left out when
+ * there are too few points for them. residual_sd is that of one point.
+ * OUTCOME_TOO_FEW: fewer points than runs + terms + 2; OUTCOME_SINGULAR: no axis varies within a
+ * run, or those that do move together, or axes is not 1 .. LOCAL_AXES_MAX; OUTCOME_NOT_FINITE;
+ * OUTCOME_NO_MEMORY. Then every slope is 0, no axis varies and residual_sd is NAN. */
 enum outcome local_gradient_fit(const struct local_points *points, struct local_gradient *gradient);
 
-/* Change of the value over step (axes of them), slopes and squares, and its standard uncertainty
- * from the slopes. OUTCOME_SINGULAR when step moves along an axis that does not vary in the fit. */
+/* Change of the value from the target to target + step, and its standard uncertainty:
+ *
+ *   change = sum_a (slope_a step_a + curvature_a step_a^2 / 2),   u^2 = step' covariance step
+ *
+ * So the value of a point that stands at x (minus the target), carried to the target, is its value
+ * minus the change over step = x; not plus the change over -x, which has the curvature's sign
+ * wrong. axes is the fit's own. u is that of the slopes; the squares' own is of higher order in
+ * the step. OUTCOME_SINGULAR when step moves along an axis that does not vary in the fit: a
+ * caller passes 0 for an axis that is within its tolerance. OUTCOME_NOT_FINITE. Then both results
+ * are NAN. */
 enum outcome local_gradient_carry(const struct local_gradient *gradient, const double *step,
                                   size_t axes, double *change, double *uncertainty);
 
