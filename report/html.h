@@ -12,7 +12,9 @@
 
 #include "report/buffer.h"
 
-enum { HTML_DEPTH = 32 };
+enum {
+    HTML_DEPTH = 32
+};
 
 struct html {
     struct buffer out;
@@ -22,7 +24,10 @@ struct html {
     int unbalanced;   /* 1: opened too deep, or closed once too often */
 };
 
-/* <tag name="value" ...>; pairs end with NULL. A pair with value NULL is left out. */
+/* Ends a list of pairs; typed, because a plain NULL may not be as wide as a pointer there. */
+#define HTML_END ((const char *)0)
+
+/* <tag name="value" ...>; pairs end with HTML_END. A pair with value NULL is left out. */
 void html_open(struct html *page, const char *tag, ...) __attribute__((sentinel));
 
 /* </tag> of the innermost open element. */

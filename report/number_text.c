@@ -78,15 +78,19 @@ struct number_text number_text_whole(long long value)
 {
     struct number_text result = {""};
     char digits[32];
-    (void)snprintf(digits, sizeof digits, "%lld", value < 0 ? -value : value);
-    size_t n = strlen(digits);
+    size_t at = 0;
+    int n = snprintf(digits, sizeof digits, "%llu",
+                     value < 0 ? 0ULL - (unsigned long long)value : (unsigned long long)value);
 
     if (value < 0)
-        (void)strcat(result.text, minus);
-    for (size_t i = 0; i < n; i++) {
-        if (i > 0 && (n - i) % 3 == 0)
-            (void)strcat(result.text, thin_space);
-        (void)strncat(result.text, digits + i, 1);
+        at = (size_t)snprintf(result.text, sizeof result.text, "%s", minus);
+    for (int i = 0; i < n; i++) {
+        if (i > 0 && (n - i) % 3 == 0) {
+            memcpy(result.text + at, thin_space, sizeof thin_space - 1);
+            at += sizeof thin_space - 1;
+        }
+        result.text[at++] = digits[i];
     }
+    result.text[at] = '\0';
     return result;
 }

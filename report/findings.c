@@ -1,0 +1,64 @@
+/* findings.c - order and looks; see findings.h. Reading is in findings_read.c. */
+#include "report/findings.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+const struct finding_configuration *findings_configuration(const struct findings *findings,
+                                                           const char *name)
+{
+    for (size_t i = 0; i < findings->n_configurations; i++)
+        if (strcmp(findings->configurations[i].name, name) == 0)
+            return &findings->configurations[i];
+    return NULL;
+}
+
+const struct finding_configuration *findings_baseline(const struct findings *findings)
+{
+    for (size_t i = 0; i < findings->n_configurations; i++)
+        if (findings->configurations[i].is_baseline)
+            return &findings->configurations[i];
+    return NULL;
+}
+
+/* Without a direction of "better" the reading orders, then the size. */
+static double score_by_verdict(const struct finding_delta *delta)
+{
+    double size = fabs(delta->delta);
+
+    if (strcmp(delta->verdict, "loss") == 0)
+        return -size;
+    return size;
+}
+
+double findings_score(const struct findings *findings,
+                      const struct finding_configuration *configuration)
+{
+    const struct finding_delta *delta = &configuration->deltas[0];
+    const char *better = findings->n_metrics > 0 ? findings->metrics[0].better : "";
+
+    if (configuration->is_baseline)
+        return 0;
+    if (!delta->is_there || !isfinite(delta->delta))
+        return -INFINITY;
+    if (strcmp(better, "higher") == 0)
+        return delta->delta;
+    if (strcmp(better, "lower") == 0)
+        return -delta->delta;
+    return score_by_verdict(delta);
+}
+
+const char *findings_target_words(const struct findings *findings)
+{
+    if (strcmp(findings->target, "weighted") == 0)
+        return "the weighted mean of the attitudes";
+    return findings->target;
+}
+
+void findings_end(struct findings *findings)
+{
+    text_pool_free(&findings->texts);
+    free(findings->configurations);
+    *findings = (struct findings){0};
+}

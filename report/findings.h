@@ -1,0 +1,75 @@
+/* findings.h - what the night found, as the page needs it: metrics, configurations, deltas.
+ *
+ * Read once from the store; every panel reads from here, so that a configuration keeps its order,
+ * its colour and its marker in every picture, and the numbers of a sentence are those of the table.
+ * Nothing is computed but order and looks.                                                         */
+#ifndef LAPWING_REPORT_FINDINGS_H
+#define LAPWING_REPORT_FINDINGS_H
+
+#include "report/chart_line.h"
+#include "report/display.h"
+#include "report/query.h"
+
+enum {
+    METRICS_MAX = 6
+}; /* columns of the delta table; the CSV has all */
+
+struct finding_metric {
+    const char *name;     /* "downforce" */
+    const char *quantity; /* "CL" */
+    const char *better;   /* higher, lower, toward, undeclared */
+    double toward, worthwhile;
+    struct display display; /* of its deltas */
+};
+
+/* A row of the view `delta` at the main attitude; stored units. */
+struct finding_delta {
+    int is_there; /* 0: the store has no such row */
+    double delta, half_width, lower, upper;
+    const char *verdict; /* "" for none */
+    int real_but_small;
+    const char *reason; /* "" for none */
+    long long mountings, baseline_mountings;
+};
+
+struct finding_configuration {
+    const char *name, *baseline, *change;
+    int is_baseline;
+    size_t sequence;
+    struct series_look look;
+    struct finding_delta deltas[METRICS_MAX]; /* by metric */
+};
+
+struct findings {
+    const char *season, *car;                   /* "" when the campaign does not say */
+    double count;                               /* size of one count; 0: not declared */
+    double confidence;                          /* 0.95; NAN: not declared */
+    struct finding_metric metrics[METRICS_MAX]; /* the main one first */
+    size_t n_metrics;
+    const char *target; /* attitude of the main measure, "" when nothing was compared */
+    struct finding_configuration *configurations; /* families in order, best first in each */
+    size_t n_configurations, capacity;
+    struct text_pool texts;
+};
+
+/* Reads all of it. On OK the caller ends it with findings_end(); on any other status nothing is
+ * held. */
+enum status findings_read(struct store *store, struct findings *findings, struct fault *fault);
+void findings_end(struct findings *findings);
+
+/* By name; NULL when there is none. */
+const struct finding_configuration *findings_configuration(const struct findings *findings,
+                                                           const char *name);
+
+/* The baseline of the first family; NULL when there is no configuration. */
+const struct finding_configuration *findings_baseline(const struct findings *findings);
+
+/* How much better a configuration reads on the main measure, for ordering only: baseline 0, no
+ * delta minus infinity. */
+double findings_score(const struct findings *findings,
+                      const struct finding_configuration *configuration);
+
+/* "weighted mean of attitudes" or the target's name. */
+const char *findings_target_words(const struct findings *findings);
+
+#endif

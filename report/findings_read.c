@@ -1,0 +1,222 @@
+/* findings_read.c - the store's rows to struct findings; see findings.h. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "report/findings.h"
+
+static enum status keep(struct findings *findings, struct statement *row, int column,
+                        const char **text, struct fault *fault)
+{
+    return text_pool_keep(&findings->texts, statement_text(row, column), text, fault);
+}
+
+static enum status read_settings(struct store *store, struct findings *findings,
+                                 struct fault *fault)
+{
+    struct text_pool *texts = &findings->texts;
+
+    enum status status =
+        query_text(store, "SELECT value FROM setting WHERE section = 'season' AND name = 'season'",
+                   NULL, texts, &findings->season, fault);
+    if (status == OK)
+        status =
+            query_text(store, "SELECT value FROM setting WHERE section = 'car' AND name = 'name'",
+                       NULL, texts, &findings->car, fault);
+    if (status == OK)
+        status = query_real(store,
+                            "SELECT CAST(value AS REAL) FROM setting WHERE name = 'count' "
+                            "ORDER BY section LIMIT 1",
+                            NULL, &findings->count, fault);
+    if (status == OK)
+        status = query_real(store,
+                            "SELECT CAST(value AS REAL) FROM setting WHERE name = 'confidence' "
+                            "ORDER BY section LIMIT 1",
+                            NULL, &findings->confidence, fault);
+    if (!(findings->count > 0))
+        findings->count = 0;
+    return status;
+}
+
+static enum status take_metric(struct statement *row, void *context, struct fault *fault)
+{
+    struct findings *findings = context;
+
+    if (findings->n_metrics == METRICS_MAX)
+        return OK;
+    struct finding_metric *metric = &findings->metrics[findings->n_metrics];
+    enum status status = keep(findings, row, 0, &metric->name, fault);
+    if (status == OK)
+        status = keep(findings, row, 1, &metric->quantity, fault);
+    if (status == OK)
+        status = keep(findings, row, 2, &metric->better, fault);
+    metric->toward = statement_real(row, 3);
+    metric->worthwhile = statement_real(row, 4);
+    metric->display = display_delta(metric->quantity, findings->count);
+    findings->n_metrics++;
+    return status;
+}
+
+static enum status take_configuration(struct statement *row, void *context, struct fault *fault)
+{
+    struct findings *findings = context;
+    void *items = findings->configurations;
+
+    struct finding_configuration *added = query_append(&items, &findings->n_configurations,
+                                                       &findings->capacity, sizeof *added, fault);
+    findings->configurations = items;
+    if (added == NULL)
+        return NO_MEMORY;
+    added->sequence = findings->n_configurations;
+    enum status status = keep(findings, row, 0, &added->name, fault);
+    if (status == OK)
+        status = keep(findings, row, 1, &added->baseline, fault);
+    if (status == OK)
+        status = keep(findings, row, 2, &added->change, fault);
+    added->is_baseline = strcmp(added->name, added->baseline) == 0;
+    for (size_t m = 0; m < METRICS_MAX; m++)
+        added->deltas[m] = (struct finding_delta){.delta = NAN,
+                                                  .half_width = NAN,
+                                                  .lower = NAN,
+                                                  .upper = NAN,
+                                                  .verdict = "",
+                                                  .reason = ""};
+    return status;
+}
+
+static enum status fill_delta(struct findings *findings, struct statement *row,
+                              struct finding_delta *delta, struct fault *fault)
+{
+    delta->is_there = 1;
+    delta->delta = statement_real(row, 2);
+    delta->half_width = statement_real(row, 3);
+    delta->lower = statement_real(row, 4);
+    delta->upper = statement_real(row, 5);
+    delta->real_but_small = statement_integer(row, 7) != 0;
+    delta->mountings = statement_integer(row, 9);
+    delta->baseline_mountings = statement_integer(row, 10);
+    enum status status = keep(findings, row, 6, &delta->verdict, fault);
+    if (status == OK)
+        status = keep(findings, row, 8, &delta->reason, fault);
+    return status;
+}
+
+static enum status take_delta(struct statement *row, void *context, struct fault *fault)
+{
+    struct findings *findings = context;
+    const char *name = statement_text(row, 0);
+    const char *quantity = statement_text(row, 1);
+
+    for (size_t c = 0; c < findings->n_configurations; c++) {
+        struct finding_configuration *configuration = &findings->configurations[c];
+        if (strcmp(configuration->name, name) != 0)
+            continue;
+        for (size_t m = 0; m < findings->n_metrics; m++)
+            if (strcmp(findings->metrics[m].quantity, quantity) == 0)
+                return fill_delta(findings, row, &configuration->deltas[m], fault);
+    }
+    return OK;
+}
+
+/* qsort has no context: the score is worked out first and sorted with the row. */
+struct ranked {
+    size_t family;
+    double score;
+    struct finding_configuration configuration;
+};
+
+static int by_rank(const void *a, const void *b)
+{
+    const struct ranked *first = a;
+    const struct ranked *second = b;
+
+    if (first->family != second->family)
+        return first->family < second->family ? -1 : 1;
+    if (first->score > second->score || first->score < second->score)
+        return first->score > second->score ? -1 : 1;
+    return first->configuration.sequence < second->configuration.sequence ? -1 : 1;
+}
+
+static enum status sort_configurations(struct findings *findings, struct fault *fault)
+{
+    size_t n = findings->n_configurations;
+    struct ranked *ranked = calloc(n + 1, sizeof *ranked);
+
+    if (ranked == NULL)
+        return FAIL(fault, NO_MEMORY, "no memory to order %zu configurations", n);
+    for (size_t i = 0; i < n; i++) {
+        const struct finding_configuration *root =
+            findings_configuration(findings, findings->configurations[i].baseline);
+        ranked[i].configuration = findings->configurations[i];
+        ranked[i].score = findings_score(findings, &findings->configurations[i]);
+        ranked[i].family = root != NULL ? root->sequence : n + 1;
+    }
+    qsort(ranked, n, sizeof *ranked, by_rank);
+    for (size_t i = 0; i < n; i++)
+        findings->configurations[i] = ranked[i].configuration;
+    free(ranked);
+    return OK;
+}
+
+/* Baselines grey; the others colours in the order of the table, and one common look beyond. */
+static void give_looks(struct findings *findings)
+{
+    static const struct series_look looks[] = {{"s1", MARKER_CIRCLE},
+                                               {"s2", MARKER_TRIANGLE},
+                                               {"s3", MARKER_DIAMOND},
+                                               {"s4", MARKER_SQUARE}};
+    size_t given = 0;
+
+    for (size_t i = 0; i < findings->n_configurations; i++) {
+        struct finding_configuration *configuration = &findings->configurations[i];
+        if (configuration->is_baseline)
+            configuration->look = (struct series_look){"s0", MARKER_SQUARE};
+        else if (given < sizeof looks / sizeof looks[0])
+            configuration->look = looks[given++];
+        else
+            configuration->look = (struct series_look){"sx", MARKER_CIRCLE};
+    }
+}
+
+static enum status read_all(struct store *store, struct findings *findings, struct fault *fault)
+{
+    const char *target[] = {NULL, NULL};
+
+    enum status status = read_settings(store, findings, fault);
+    if (status == OK)
+        status = query_each(store,
+                            "SELECT metric, quantity, better, toward, worthwhile FROM metric "
+                            "ORDER BY is_main DESC, sequence",
+                            NULL, take_metric, findings, fault);
+    if (status == OK)
+        status = query_each(store,
+                            "SELECT configuration, baseline, change FROM configuration AS c "
+                            "WHERE EXISTS (SELECT 1 FROM run AS r WHERE r.kind = 'wind_on' "
+                            "AND r.configuration = c.configuration) ORDER BY sequence",
+                            NULL, take_configuration, findings, fault);
+    if (status == OK)
+        status = query_text(store, "SELECT target FROM delta WHERE is_main = 1 LIMIT 1", NULL,
+                            &findings->texts, &findings->target, fault);
+    target[0] = findings->target;
+    if (status == OK)
+        status = query_each(store,
+                            "SELECT configuration, quantity, delta, half_width, lower, upper, "
+                            "verdict, real_but_small, reason, mountings, baseline_mountings "
+                            "FROM delta WHERE target = ?1 ORDER BY configuration, quantity",
+                            target, take_delta, findings, fault);
+    if (status == OK)
+        status = sort_configurations(findings, fault);
+    return status;
+}
+
+enum status findings_read(struct store *store, struct findings *findings, struct fault *fault)
+{
+    *findings = (struct findings){.season = "", .car = "", .target = ""};
+    enum status status = read_all(store, findings, fault);
+    if (status != OK) {
+        findings_end(findings);
+        return status;
+    }
+    give_looks(findings);
+    return OK;
+}

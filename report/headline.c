@@ -1,0 +1,254 @@
+/* headline.c - the first sentence; see headline.h. */
+#include "report/headline.h"
+
+#include <ctype.h>
+#include <math.h>
+#include <string.h>
+
+#include "report/number_text.h"
+
+static const struct finding_delta *main_delta(const struct finding_configuration *configuration)
+{
+    return &configuration->deltas[0];
+}
+
+const struct finding_configuration *headline_first(const struct findings *findings,
+                                                   const char *verdict)
+{
+    const struct finding_configuration *best = NULL;
+    double best_score = -INFINITY;
+
+    for (size_t i = 0; i < findings->n_configurations; i++) {
+        const struct finding_configuration *at = &findings->configurations[i];
+        double score = findings_score(findings, at);
+        if (at->is_baseline || strcmp(main_delta(at)->verdict, verdict) != 0)
+            continue;
+        if (best == NULL || score > best_score) {
+            best = at;
+            best_score = score;
+        }
+    }
+    return best;
+}
+
+size_t headline_count(const struct findings *findings, const char *verdict)
+{
+    size_t n = 0;
+
+    for (size_t i = 0; i < findings->n_configurations; i++)
+        if (!findings->configurations[i].is_baseline &&
+            strcmp(main_delta(&findings->configurations[i])->verdict, verdict) == 0)
+            n++;
+    return n;
+}
+
+int headline_no_verdict(const struct findings *findings)
+{
+    for (size_t i = 0; i < findings->n_configurations; i++)
+        if (main_delta(&findings->configurations[i])->verdict[0] != '\0')
+            return 0;
+    return 1;
+}
+
+/* "+38.2 ± 6.1 counts of downforce" */
+static void add_amount(struct buffer *out, const struct finding_metric *metric,
+                       const struct finding_delta *delta)
+{
+    const struct display *display = &metric->display;
+
+    buffer_text(out, number_text_pair(display->factor * delta->delta,
+                                      display->factor * delta->half_width, display->decimals)
+                         .text);
+    buffer_text(out, " ");
+    buffer_text(out, display_named(display, metric->name).text);
+}
+
+/* What a gain is paid with: drag, or downforce where drag is the main measure. */
+static size_t cost_metric(const struct findings *findings)
+{
+    const char *cost = strcmp(findings->metrics[0].quantity, "CD") == 0 ? "CL" : "CD";
+
+    for (size_t m = 1; m < findings->n_metrics; m++)
+        if (strcmp(findings->metrics[m].quantity, cost) == 0)
+            return m;
+    return 0;
+}
+
+static void add_cost(struct buffer *out, const struct findings *findings,
+                     const struct finding_configuration *winner)
+{
+    size_t m = cost_metric(findings);
+    const struct finding_metric *metric = &findings->metrics[m];
+    const struct finding_delta *delta = &winner->deltas[m];
+    int is_drag = strcmp(metric->quantity, "CD") == 0;
+
+    if (m == 0 || !isfinite(delta->delta))
+        return;
+    if (delta->lower > 0 || delta->upper < 0) {
+        int is_worse = is_drag ? delta->delta > 0 : delta->delta < 0;
+        buffer_text(out, is_worse ? ", at a cost of " : ", with ");
+        add_amount(out, metric, delta);
+        return;
+    }
+    buffer_text(out, "; ");
+    add_amount(out, metric, delta);
+    buffer_text(out, isfinite(delta->half_width) ? " could be nothing" : " without an interval");
+}
+
+static void say_winner(const struct findings *findings, struct headline *headline)
+{
+    const struct finding_configuration *winner = headline->winner;
+    struct buffer *out = &headline->sentence;
+
+    buffer_format(out, "%s beats %s%s: ", winner->name, winner->baseline,
+                  headline_count(findings, "gain") > 1 ? " by the most" : "");
+    add_amount(out, &findings->metrics[0], main_delta(winner));
+    add_cost(out, findings, winner);
+    buffer_text(out, ".");
+}
+
+static void say_loss(const struct findings *findings, struct headline *headline)
+{
+    const struct finding_configuration *worst = NULL;
+    struct buffer *out = &headline->sentence;
+
+    for (size_t i = 0; i < findings->n_configurations; i++) {
+        const struct finding_configuration *at = &findings->configurations[i];
+        if (strcmp(main_delta(at)->verdict, "loss") == 0 &&
+            (worst == NULL || findings_score(findings, at) < findings_score(findings, worst)))
+            worst = at;
+    }
+    if (worst == NULL)
+        return;
+    buffer_format(out, "No configuration beats %s; the largest loss is %s, ", worst->baseline,
+                  worst->name);
+    add_amount(out, &findings->metrics[0], main_delta(worst));
+    buffer_text(out, ".");
+}
+
+static void say_changed(const struct findings *findings, struct headline *headline)
+{
+    const struct finding_configuration *first = headline_first(findings, "changed");
+
+    buffer_format(&headline->sentence, "%s differs most from %s: ", first->name, first->baseline);
+    add_amount(&headline->sentence, &findings->metrics[0], main_delta(first));
+    buffer_text(&headline->sentence, ".");
+}
+
+size_t headline_reason_length(const char *reason)
+{
+    const char *repeated = strstr(reason, ": no ");
+    size_t length = repeated != NULL ? (size_t)(repeated - reason) : strlen(reason);
+
+    return length > 0 && reason[length - 1] == '.' ? length - 1 : length;
+}
+
+/* The reason that every row without a verdict shares; "" when they differ or there is none. */
+static const char *common_reason(const struct findings *findings)
+{
+    const char *reason = NULL;
+
+    for (size_t i = 0; i < findings->n_configurations; i++) {
+        const struct finding_configuration *at = &findings->configurations[i];
+        if (at->is_baseline || !main_delta(at)->is_there)
+            continue;
+        size_t length = headline_reason_length(main_delta(at)->reason);
+        if (reason != NULL && (length != headline_reason_length(reason) ||
+                               strncmp(reason, main_delta(at)->reason, length) != 0))
+            return "";
+        reason = main_delta(at)->reason;
+    }
+    return reason != NULL ? reason : "";
+}
+
+/* "Parts not refitted: no verdict." */
+static void say_no_verdict(const struct findings *findings, struct headline *headline)
+{
+    const char *reason = common_reason(findings);
+    size_t length = headline_reason_length(reason);
+
+    if (length == 0) {
+        buffer_text(&headline->sentence, "No verdict on any configuration tonight.");
+        return;
+    }
+    char first = (char)toupper((unsigned char)reason[0]);
+    buffer_add(&headline->sentence, &first, 1);
+    buffer_add(&headline->sentence, reason + 1, length - 1);
+    buffer_text(&headline->sentence, ": no verdict.");
+}
+
+static int any_real_but_small(const struct findings *findings)
+{
+    for (size_t i = 0; i < findings->n_configurations; i++)
+        if (main_delta(&findings->configurations[i])->real_but_small)
+            return 1;
+    return 0;
+}
+
+static void say_nothing_won(const struct findings *findings, struct headline *headline)
+{
+    const struct finding_metric *metric = &findings->metrics[0];
+
+    if (headline_count(findings, "can't tell yet") == 0)
+        buffer_format(
+            &headline->sentence, "No configuration changes %s by an amount that matters (%s %s).",
+            metric->name,
+            number_text_plain(metric->display.factor * metric->worthwhile, metric->display.decimals)
+                .text,
+            metric->display.unit);
+    else if (any_real_but_small(findings))
+        buffer_text(&headline->sentence, "No configuration differs from the baseline by an amount "
+                                         "that matters and that tonight can see.");
+    else
+        buffer_text(&headline->sentence, "No configuration differs from the baseline by more than "
+                                         "tonight can see.");
+}
+
+/* Something to compare: a metric, and one row of it. */
+static int anything_compared(const struct findings *findings)
+{
+    for (size_t i = 0; i < findings->n_configurations; i++)
+        if (main_delta(&findings->configurations[i])->is_there)
+            return findings->n_metrics > 0;
+    return 0;
+}
+
+void headline_make(const struct findings *findings, struct headline *headline)
+{
+    *headline = (struct headline){0};
+    if (!anything_compared(findings)) {
+        buffer_text(&headline->sentence,
+                    "Nothing was compared tonight: no configuration has a delta.");
+        return;
+    }
+    headline->winner = headline_first(findings, "gain");
+    if (headline->winner != NULL)
+        say_winner(findings, headline);
+    else if (headline_no_verdict(findings))
+        say_no_verdict(findings, headline);
+    else if (headline_count(findings, "loss") > 0)
+        say_loss(findings, headline);
+    else if (headline_count(findings, "changed") > 0)
+        say_changed(findings, headline);
+    else
+        say_nothing_won(findings, headline);
+    headline_proof(findings, headline);
+}
+
+enum status headline_status(const struct headline *headline, struct fault *fault)
+{
+    enum status status = buffer_status(&headline->sentence, "the headline", fault);
+
+    if (status == OK)
+        status = buffer_status(&headline->real, "the headline", fault);
+    if (status == OK)
+        status = buffer_status(&headline->undecided, "the headline", fault);
+    return status;
+}
+
+void headline_end(struct headline *headline)
+{
+    buffer_free(&headline->sentence);
+    buffer_free(&headline->real);
+    buffer_free(&headline->undecided);
+}

@@ -1,0 +1,116 @@
+(function () {
+  'use strict';
+  var page = document, root = page.documentElement;
+  var tip = page.getElementById('tip'), say = page.getElementById('say'), lit = null;
+
+  function offer(id, action) {
+    var button = page.getElementById(id);
+    button.hidden = false;
+    button.addEventListener('click', action);
+  }
+  offer('theme', function () {
+    var dark = root.dataset.theme ? root.dataset.theme === 'dark' : matchMedia('(prefers-color-scheme: dark)').matches;
+    root.dataset.theme = dark ? 'light' : 'dark';
+  });
+  offer('print', function () { window.print(); });
+
+  function middle(mark) {
+    var box = mark.getBoundingClientRect();
+    return { x: box.left + box.width / 2, y: box.top + box.height / 2 };
+  }
+  function hide() {
+    if (lit) lit.classList.remove('on');
+    lit = null;
+    tip.hidden = true;
+  }
+  function show(mark) {
+    hide();
+    lit = mark;
+    mark.classList.add('on');
+    tip.textContent = mark.dataset.says;
+    tip.hidden = false;
+    var at = middle(mark), box = tip.getBoundingClientRect();
+    tip.style.left = Math.max(4, Math.min(innerWidth - box.width - 8, at.x + 12)) + 'px';
+    tip.style.top = (at.y - box.height - 12 > 4 ? at.y - box.height - 12 : at.y + 14) + 'px';
+  }
+
+  /* The browser's own slow tooltips give way to ours, which the keyboard can reach too. */
+  function adopt(plot) {
+    var marks = [];
+    plot.querySelectorAll('title').forEach(function (title) {
+      title.parentNode.dataset.says = title.textContent;
+      marks.push(title.parentNode);
+      title.remove();
+    });
+    return marks;
+  }
+  function nearest(marks, event) {
+    var best = -1, least = 28 * 28;
+    marks.forEach(function (mark, index) {
+      var at = middle(mark), dx = at.x - event.clientX, dy = at.y - event.clientY;
+      if (dx * dx + dy * dy < least) { least = dx * dx + dy * dy; best = index; }
+    });
+    return best;
+  }
+  /* Up and down go to the next group: another series of the same plot. */
+  function otherGroup(marks, now, step) {
+    var n = marks.length, next = now;
+    for (var i = 0; i < n; i++) {
+      next = (next + step + n) % n;
+      if (marks[next].parentNode !== marks[now].parentNode) break;
+    }
+    return next;
+  }
+  function target(key, marks, now) {
+    var n = marks.length;
+    if (key === 'ArrowRight') return (now + 1) % n;
+    if (key === 'ArrowLeft') return (now + n - 1) % n;
+    if (key === 'ArrowDown') return otherGroup(marks, Math.max(now, 0), 1);
+    if (key === 'ArrowUp') return otherGroup(marks, Math.max(now, 0), -1);
+    if (key === 'Home') return 0;
+    if (key === 'End') return n - 1;
+    return -1;
+  }
+  page.querySelectorAll('svg.plot, svg.cell').forEach(function (plot) {
+    var marks = adopt(plot), now = -1;
+    if (!marks.length) return;
+    plot.addEventListener('pointermove', function (event) {
+      var found = nearest(marks, event);
+      if (found < 0) { hide(); return; }
+      now = found;
+      show(marks[found]);
+    });
+    plot.addEventListener('pointerleave', hide);
+    if (!plot.classList.contains('plot')) return;
+    plot.setAttribute('tabindex', '0');
+    plot.addEventListener('blur', hide);
+    plot.addEventListener('keydown', function (event) {
+      if (event.key === 'Escape') { hide(); return; }
+      var next = target(event.key, marks, now);
+      if (next < 0) return;
+      event.preventDefault();
+      now = next;
+      show(marks[now]);
+      say.textContent = marks[now].dataset.says;
+    });
+  });
+
+  page.querySelectorAll('table.sort').forEach(function (table) {
+    table.querySelectorAll('th[data-key]').forEach(function (head) {
+      var button = page.createElement('button');
+      button.type = 'button';
+      while (head.firstChild) button.appendChild(head.firstChild);
+      head.appendChild(button);
+      button.addEventListener('click', function () {
+        var down = head.getAttribute('aria-sort') !== 'descending', key = head.dataset.key;
+        table.querySelectorAll('th[aria-sort]').forEach(function (other) { other.removeAttribute('aria-sort'); });
+        head.setAttribute('aria-sort', down ? 'descending' : 'ascending');
+        Array.prototype.forEach.call(table.tBodies, function (body) {
+          Array.prototype.slice.call(body.rows).sort(function (a, b) {
+            return (down ? 1 : -1) * (Number(b.dataset[key]) - Number(a.dataset[key]));
+          }).forEach(function (row) { body.appendChild(row); });
+        });
+      });
+    });
+  });
+})();

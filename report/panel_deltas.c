@@ -1,0 +1,328 @@
+/* panel_deltas.c - the delta table: numbers, the interval drawn beside them, and the reading.
+ *
+ * Number, picture and word of a row come from one row of the store. The main measure is judged; all
+ * other columns are exploratory: thin, unadjusted, without words.                                  */
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "report/chart_interval.h"
+#include "report/number_text.h"
+#include "report/page.h"
+#include "report/panel.h"
+
+enum {
+    SHOWN_MAX = 12
+}; /* rows on the first screen; more are folded */
+
+struct reading {
+    const char *verdict, *symbol;
+    enum chip chip;
+    enum interval_tone tone;
+};
+
+static const struct reading readings[] = {
+    {"gain", "\xE2\x9C\x93", CHIP_GOOD, TONE_GOOD},
+    {"loss", "\xE2\x9C\x97", CHIP_BAD, TONE_BAD},
+    {"no change that matters", "=", CHIP_PLAIN, TONE_MUTED},
+    {"can't tell yet", "?", CHIP_LOOK, TONE_MUTED},
+    {"changed", "\xE2\x97\x86", CHIP_PLAIN, TONE_PLAIN},
+};
+
+static const struct reading *reading_of(const char *verdict)
+{
+    for (size_t i = 0; i < sizeof readings / sizeof readings[0]; i++)
+        if (strcmp(readings[i].verdict, verdict) == 0)
+            return &readings[i];
+    return NULL;
+}
+
+/* The interval of a row in the page's unit. */
+static struct interval drawn_interval(const struct findings *findings,
+                                      const struct finding_configuration *configuration, size_t m)
+{
+    const struct finding_delta *delta = &configuration->deltas[m];
+    const struct reading *reading = m == 0 ? reading_of(delta->verdict) : NULL;
+    double factor = findings->metrics[m].display.factor;
+
+    return (struct interval){factor * delta->delta, factor * delta->lower, factor * delta->upper,
+                             reading != NULL ? reading->tone : TONE_PLAIN, m > 0};
+}
+
+static struct interval_scale column_scale(const struct findings *findings, size_t m)
+{
+    const struct finding_metric *metric = &findings->metrics[m];
+    struct interval_scale scale = {.width = m == 0 ? 200 : 124,
+                                   .is_thin = m > 0,
+                                   .strip = metric->display.factor * metric->worthwhile};
+
+    for (size_t i = 0; i < findings->n_configurations; i++) {
+        struct interval interval = drawn_interval(findings, &findings->configurations[i], m);
+        interval_scale_add(&scale, &interval);
+    }
+    interval_scale_finish(&scale);
+    return scale;
+}
+
+/* Name, unit and direction of a column, then the axis its intervals share. The judged column has its
+ * numbers in two cells of their own, an exploratory one above the picture. */
+static void write_metric_head(struct html *page, const struct findings *findings, size_t m,
+                              const struct interval_scale *scale)
+{
+    const struct finding_metric *metric = &findings->metrics[m];
+    char key[24];
+
+    (void)snprintf(key, sizeof key, "k%zu", m);
+    html_open(page, "th", "class", "group", "colspan", m == 0 ? "2" : NULL, "scope", "col",
+              "data-key", key, HTML_END);
+    html_element(page, "b", "\xCE\x94", HTML_END);
+    html_element(page, "b", metric->quantity, HTML_END);
+    if (metric->display.unit[0] != '\0')
+        html_format(page, ", %s", metric->display.unit);
+    html_empty(page, "br", HTML_END);
+    html_element(page, "small", display_sign(metric->quantity), HTML_END);
+    if (m == 0) {
+        html_close(page);
+        html_open(page, "th", "class", "drawn", HTML_END);
+    }
+    html_element(page, "small", m == 0 ? "judged" : "; exploratory", HTML_END);
+    chart_interval_axis(page, scale);
+    html_close(page);
+}
+
+static void write_head(struct html *page, const struct findings *findings,
+                       const struct interval_scale *scales)
+{
+    html_open(page, "thead", HTML_END);
+    html_open(page, "tr", HTML_END);
+    html_element(page, "th", "Configuration", "class", "left", "scope", "col", HTML_END);
+    html_element(page, "th", "Mount\xC2\xADings", "scope", "col", HTML_END);
+    for (size_t m = 0; m < findings->n_metrics; m++) {
+        write_metric_head(page, findings, m, &scales[m]);
+        if (m == 0)
+            html_element(page, "th", "Reading", "class", "left", "scope", "col", HTML_END);
+    }
+    html_close(page);
+    html_close(page);
+}
+
+/* "ΔCL of W2: +38.2 ± 6.1 counts, from +32.1 to +44.3" */
+static void interval_label(const struct findings *findings,
+                           const struct finding_configuration *configuration, size_t m, char *out,
+                           size_t size)
+{
+    const struct finding_metric *metric = &findings->metrics[m];
+    const struct finding_delta *delta = &configuration->deltas[m];
+    double factor = metric->display.factor;
+    int decimals = number_text_decimals(factor * delta->half_width, metric->display.decimals);
+
+    (void)snprintf(
+        out, size, "\xCE\x94%.20s of %.60s: %s %s, from %s to %s", metric->quantity,
+        configuration->name,
+        number_text_pair(factor * delta->delta, factor * delta->half_width, decimals).text,
+        metric->display.unit, number_text_delta(factor * delta->lower, decimals).text,
+        number_text_delta(factor * delta->upper, decimals).text);
+}
+
+static void write_picture(struct html *page, const struct findings *findings,
+                          const struct finding_configuration *configuration, size_t m,
+                          const struct interval_scale *scale)
+{
+    struct interval interval = drawn_interval(findings, configuration, m);
+    char label[480];
+
+    interval_label(findings, configuration, m, label, sizeof label);
+    chart_interval(page, scale, &interval, label);
+}
+
+static void write_judged(struct html *page, const struct findings *findings,
+                         const struct finding_configuration *configuration,
+                         const struct interval_scale *scale)
+{
+    const struct display *display = &findings->metrics[0].display;
+    const struct finding_delta *delta = &configuration->deltas[0];
+    double width = display->factor * delta->half_width;
+    int decimals = number_text_decimals(width, display->decimals);
+
+    html_element(page, "td", number_text_delta(display->factor * delta->delta, decimals).text,
+                 "class", "value", HTML_END);
+    html_open(page, "td", "class", "width", HTML_END);
+    if (isfinite(width))
+        html_format(page, "\xC2\xB1 %s", number_text_plain(width, decimals).text);
+    html_close(page);
+    html_open(page, "td", "class", "drawn", HTML_END);
+    write_picture(page, findings, configuration, 0, scale);
+    html_close(page);
+}
+
+static void write_exploratory(struct html *page, const struct findings *findings,
+                              const struct finding_configuration *configuration, size_t m,
+                              const struct interval_scale *scale)
+{
+    const struct display *display = &findings->metrics[m].display;
+    const struct finding_delta *delta = &configuration->deltas[m];
+
+    html_open(page, "td", "class", "value minor", HTML_END);
+    html_text(page, number_text_pair(display->factor * delta->delta,
+                                     display->factor * delta->half_width, display->decimals)
+                        .text);
+    write_picture(page, findings, configuration, m, scale);
+    html_close(page);
+}
+
+static void write_reading(struct html *page, const struct finding_delta *delta)
+{
+    const struct reading *reading = reading_of(delta->verdict);
+
+    html_open(page, "td", "class", "reading", HTML_END);
+    if (reading != NULL)
+        page_chip(page, reading->chip, reading->symbol, reading->verdict);
+    else
+        page_chip(page, CHIP_PLAIN, "\xE2\x80\x93", "no verdict");
+    if (delta->real_but_small)
+        html_element(page, "small", "real, but small", HTML_END);
+    if (delta->reason[0] != '\0')
+        html_element(page, "small", delta->reason, HTML_END);
+    html_close(page);
+}
+
+static void write_reference_cells(struct html *page, const struct findings *findings)
+{
+    html_element(page, "td", "0", "class", "value", HTML_END);
+    html_element(page, "td", "ref", "class", "width", HTML_END);
+    html_element(page, "td", "", HTML_END);
+    html_element(page, "td", "reference", "class", "reading", HTML_END);
+    for (size_t m = 1; m < findings->n_metrics; m++)
+        html_element(page, "td", "0 ref", "class", "value minor", HTML_END);
+}
+
+static void open_row(struct html *page, const struct night_page *night,
+                     const struct finding_configuration *configuration)
+{
+    char keys[METRICS_MAX][40];
+    const char *class = configuration->is_baseline ? "reference" : NULL;
+
+    if (configuration == night->headline->winner)
+        class = "winner";
+    for (size_t m = 0; m < METRICS_MAX; m++) {
+        double delta = configuration->is_baseline ? 0 : configuration->deltas[m].delta;
+        (void)snprintf(keys[m], sizeof keys[m], "%.9g", isfinite(delta) ? delta : -1e300);
+    }
+    html_open(page, "tr", "class", class, "data-k0", keys[0], "data-k1", keys[1], "data-k2",
+              keys[2], "data-k3", keys[3], "data-k4", keys[4], "data-k5", keys[5], HTML_END);
+}
+
+static void write_row(struct html *page, const struct night_page *night,
+                      const struct finding_configuration *configuration,
+                      const struct interval_scale *scales)
+{
+    const struct findings *findings = night->findings;
+    const struct finding_delta *delta = &configuration->deltas[0];
+
+    open_row(page, night, configuration);
+    html_open(page, "th", "class", "name", "scope", "row", HTML_END);
+    html_text(page, configuration->name);
+    if (configuration->change[0] != '\0')
+        html_element(page, "small", configuration->change, HTML_END);
+    html_close(page);
+    html_open(page, "td", HTML_END);
+    if (!configuration->is_baseline)
+        html_format(page, "%lld", delta->mountings);
+    html_close(page);
+    if (configuration->is_baseline) {
+        write_reference_cells(page, findings);
+    } else {
+        write_judged(page, findings, configuration, &scales[0]);
+        write_reading(page, delta);
+        for (size_t m = 1; m < findings->n_metrics; m++)
+            write_exploratory(page, findings, configuration, m, &scales[m]);
+    }
+    html_close(page);
+}
+
+/* Rows from first to before last, one body a family so that sorting keeps families together. */
+static void write_table(struct html *page, const struct night_page *night,
+                        const struct interval_scale *scales, size_t first, size_t last)
+{
+    const struct findings *findings = night->findings;
+    const char *family = NULL;
+
+    html_open(page, "div", "class", "scroll", HTML_END);
+    html_open(page, "table", "class", "deltas sort", HTML_END);
+    write_head(page, findings, scales);
+    for (size_t i = first; i < last; i++) {
+        const struct finding_configuration *at = &findings->configurations[i];
+        if (family == NULL || strcmp(family, at->baseline) != 0) {
+            if (family != NULL)
+                html_close(page);
+            html_open(page, "tbody", HTML_END);
+            family = at->baseline;
+        }
+        write_row(page, night, at, scales);
+    }
+    if (family != NULL)
+        html_close(page);
+    html_close(page);
+    html_close(page);
+}
+
+static size_t judged(const struct findings *findings)
+{
+    size_t n = 0;
+
+    for (size_t i = 0; i < findings->n_configurations; i++)
+        if (isfinite(findings->configurations[i].deltas[0].half_width))
+            n++;
+    return n;
+}
+
+static void write_note(struct html *page, const struct findings *findings)
+{
+    const struct finding_metric *metric = &findings->metrics[0];
+    double worthwhile = metric->display.factor * metric->worthwhile;
+
+    html_open(page, "p", "class", "note", HTML_END);
+    if (findings->count > 0)
+        html_format(page, "1 count = %s of any coefficient. ",
+                    number_text_plain(findings->count, findings->count < 0.001 ? 4 : 3).text);
+    html_format(page, "Attitude: %s. ", findings_target_words(findings));
+    if (isfinite(findings->confidence) && judged(findings) > 0)
+        html_format(page,
+                    "\xCE\x94%s is judged: its %s %% intervals hold for all %zu comparisons "
+                    "together, and the reading follows from the drawn interval alone. ",
+                    metric->quantity, number_text_plain(100 * findings->confidence, 0).text,
+                    judged(findings));
+    html_format(page,
+                "Grey strip: changes within \xC2\xB1%s %s do not matter. Filled dot: zero is "
+                "outside the interval; hollow: it is not. ",
+                number_text_plain(worthwhile, number_text_decimals(worthwhile, 1)).text,
+                metric->display.unit);
+    html_text(page,
+              "The other columns are exploratory: each interval stands alone, is not adjusted "
+              "for their number, and gets no verdict.");
+    html_close(page);
+}
+
+enum status panel_deltas(struct html *page, const struct night_page *night, struct fault *fault)
+{
+    const struct findings *findings = night->findings;
+    struct interval_scale scales[METRICS_MAX];
+    size_t n = findings->n_configurations;
+
+    (void)fault;
+    if (findings->n_metrics == 0 || n == 0)
+        return OK;
+    for (size_t m = 0; m < findings->n_metrics; m++)
+        scales[m] = column_scale(findings, m);
+    write_table(page, night, scales, 0, n < SHOWN_MAX ? n : SHOWN_MAX);
+    if (n > SHOWN_MAX) {
+        html_open(page, "details", HTML_END);
+        html_open(page, "summary", HTML_END);
+        html_format(page, "%zu more configurations", n - SHOWN_MAX);
+        html_close(page);
+        write_table(page, night, scales, SHOWN_MAX, n);
+        html_close(page);
+    }
+    write_note(page, findings);
+    return OK;
+}

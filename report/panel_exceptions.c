@@ -1,0 +1,188 @@
+/* panel_exceptions.c - only what needs a person: each rule that spoke, where, what it means, what to
+ * do. One closing line for all that was fine.                                                      */
+#include <stdio.h>
+#include <string.h>
+
+#include "report/number_text.h"
+#include "report/page.h"
+#include "report/panel.h"
+
+struct exceptions {
+    struct html *page;
+    size_t n;
+};
+
+struct look {
+    const char *state;
+    enum chip chip;
+    const char *symbol;
+};
+
+static const struct look looks[] = {
+    {"failed", CHIP_BAD, "\xE2\x9C\x97"},
+    {"refused", CHIP_BAD, "\xE2\x80\x93"},
+    {"flagged", CHIP_LOOK, "!"},
+    {"info", CHIP_PLAIN, "i"},
+};
+
+static struct look look_of(const char *state)
+{
+    const size_t n = sizeof looks / sizeof looks[0];
+
+    for (size_t i = 0; i < n; i++)
+        if (strcmp(looks[i].state, state) == 0)
+            return looks[i];
+    return looks[n - 1];
+}
+
+static void sentence(struct html *page, const char *text)
+{
+    if (text == NULL || text[0] == '\0')
+        return;
+    html_text(page, text);
+    html_text(page, " ");
+}
+
+static void write_place(struct html *page, const char *name, const char *names, long long n)
+{
+    const long long listed = 6;
+
+    if (names == NULL || names[0] == '\0')
+        return;
+    html_format(page, "%s%s %s", name, n == 1 ? "" : "s", names);
+    if (n > listed)
+        html_format(page, " and %lld more", n - listed);
+    html_text(page, ". ");
+}
+
+static enum status take_group(struct statement *row, void *context, struct fault *fault)
+{
+    struct exceptions *exceptions = context;
+    struct html *page = exceptions->page;
+    const char *state = statement_text(row, 0);
+    struct look look = look_of(state);
+    long long rows = statement_integer(row, 9);
+
+    (void)fault;
+    exceptions->n++;
+    html_open(page, "li", HTML_END);
+    html_open(page, "div", HTML_END);
+    page_chip(page, look.chip, look.symbol, state);
+    html_close(page);
+    html_open(page, "div", HTML_END);
+    html_open(page, "p", HTML_END);
+    html_open(page, "b", HTML_END);
+    sentence(page, statement_text(row, 1));
+    html_close(page);
+    sentence(page, statement_text(row, 2));
+    sentence(page, statement_text(row, 3));
+    html_close(page);
+    html_open(page, "p", "class", "where", HTML_END);
+    write_place(page, "Run", statement_text(row, 5), statement_integer(row, 6));
+    write_place(page, "Concerns: ", statement_text(row, 7), 1);
+    html_text(page, rows == 1 ? "Seen: " : "First seen: ");
+    sentence(page, statement_text(row, 4));
+    if (rows > 1)
+        html_format(page, "(%s in all; ", number_text_whole(rows).text);
+    else
+        html_text(page, "(");
+    html_element(page, "code", statement_text(row, 8), HTML_END);
+    html_text(page, ")");
+    html_close(page);
+    html_close(page);
+    html_close(page);
+    return OK;
+}
+
+/* One row a rule and state; the places of each, six at most, in run-sheet order. */
+static const char groups_sql[] =
+    "SELECT g.state, g.sentence, g.consequence, g.action, "
+    "(SELECT detail FROM flag_row WHERE id = g.first), "
+    "(SELECT group_concat(run, ', ') FROM (SELECT DISTINCT f.run FROM flag AS f LEFT JOIN run AS r "
+    " ON r.run = f.run WHERE f.rule = g.rule AND f.state = g.state AND f.run <> '' "
+    " ORDER BY r.sequence, f.run LIMIT 6)), g.runs, "
+    "(SELECT group_concat(subject, ', ') FROM (SELECT DISTINCT f.subject FROM flag AS f "
+    " WHERE f.rule = g.rule AND f.state = g.state AND f.subject <> '' AND f.subject <> f.run "
+    " ORDER BY f.subject LIMIT 6)), g.rule, g.n "
+    "FROM (SELECT f.state, f.rule, k.sentence, k.consequence, k.action, min(f.id) AS first, "
+    "      count(DISTINCT nullif(f.run, '')) AS runs, count(*) AS n "
+    "      FROM flag_row AS f JOIN flag_rule AS k ON k.rule = f.rule "
+    "      WHERE f.reduction IS NULL OR f.reduction IN "
+    "            (SELECT reduction FROM reduction WHERE is_current = 1) "
+    "      GROUP BY f.state, f.rule) AS g "
+    "ORDER BY CASE g.state WHEN 'failed' THEN 0 WHEN 'refused' THEN 1 WHEN 'flagged' THEN 2 "
+    "ELSE 3 END, g.rule";
+
+/* A quarantined run that no flag speaks about must still be seen. */
+static const char quarantined_sql[] =
+    "SELECT run, reason FROM run WHERE state <> 'ok' AND run NOT IN (SELECT run FROM flag) "
+    "ORDER BY sequence";
+
+static enum status take_quarantined(struct statement *row, void *context, struct fault *fault)
+{
+    struct exceptions *exceptions = context;
+    struct html *page = exceptions->page;
+
+    (void)fault;
+    exceptions->n++;
+    html_open(page, "li", HTML_END);
+    html_open(page, "div", HTML_END);
+    page_chip(page, CHIP_BAD, "\xE2\x9C\x97", "quarantined");
+    html_close(page);
+    html_open(page, "p", HTML_END);
+    html_format(page, "Run %s takes no part: ", statement_text(row, 0));
+    html_text(page, statement_text(row, 1));
+    html_close(page);
+    html_close(page);
+    return OK;
+}
+
+static enum status write_fine(struct html *page, const struct night_page *night, size_t spoke,
+                              struct fault *fault)
+{
+    double silent = 0;
+    double points = 0;
+
+    enum status status = query_real(
+        night->store, "SELECT count(*) FROM flag_rule WHERE rule NOT IN (SELECT rule FROM flag)",
+        NULL, &silent, fault);
+    if (status == OK)
+        status = query_real(night->store,
+                            "SELECT count(*) FROM point_result AS p JOIN reduction AS d ON "
+                            "d.reduction = p.reduction AND d.is_current = 1 WHERE p.state = 'ok'",
+                            NULL, &points, fault);
+    if (status != OK)
+        return status;
+    html_open(page, "li", HTML_END);
+    html_open(page, "div", HTML_END);
+    page_chip(page, CHIP_GOOD, "\xE2\x9C\x93", "fine");
+    html_close(page);
+    html_open(page, "p", HTML_END);
+    html_format(page,
+                "%s: %.0f rule%s had nothing to say, and %s points were reduced without a flag.",
+                spoke > 0 ? "All else" : "Everything", silent, silent >= 2 ? "s" : "",
+                number_text_whole((long long)points).text);
+    html_close(page);
+    html_close(page);
+    return OK;
+}
+
+enum status panel_exceptions(struct html *page, const struct night_page *night, struct fault *fault)
+{
+    struct exceptions exceptions = {page, 0};
+
+    page_section(page, "eyes", "Needs your eyes",
+                 "Only exceptions: what was seen, what it does to the numbers, what to do next.");
+    html_open(page, "div", "class", "panel", HTML_END);
+    html_open(page, "ul", "class", "eyes", HTML_END);
+    enum status status =
+        query_each(night->store, quarantined_sql, NULL, take_quarantined, &exceptions, fault);
+    if (status == OK)
+        status = query_each(night->store, groups_sql, NULL, take_group, &exceptions, fault);
+    if (status == OK)
+        status = write_fine(page, night, exceptions.n, fault);
+    html_close(page);
+    html_close(page);
+    html_close(page);
+    return status;
+}

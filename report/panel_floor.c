@@ -1,0 +1,317 @@
+/* panel_floor.c - pressures of one surface: the baseline's Cp, and what the best configuration
+ * changed. */
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "report/chart_map.h"
+#include "report/number_text.h"
+#include "report/page.h"
+#include "report/panel.h"
+
+struct surface_map {
+    struct text_pool texts;
+    void *taps, *triangles;
+    size_t n_taps, taps_capacity, n_triangles, triangles_capacity;
+};
+
+static void surface_map_end(struct surface_map *map)
+{
+    text_pool_free(&map->texts);
+    free(map->taps);
+    free(map->triangles);
+}
+
+/* Row: tap, x, y, value, uncertainty. */
+static enum status take_tap(struct statement *row, void *context, struct fault *fault)
+{
+    struct surface_map *map = context;
+    struct map_tap *tap =
+        query_append(&map->taps, &map->n_taps, &map->taps_capacity, sizeof *tap, fault);
+
+    if (tap == NULL)
+        return NO_MEMORY;
+    tap->x = statement_real(row, 1);
+    tap->y = statement_real(row, 2);
+    tap->value = statement_real(row, 3);
+    tap->uncertainty = statement_real(row, 4);
+    return text_pool_keep(&map->texts, statement_text(row, 0), &tap->name, fault);
+}
+
+static int tap_index(const struct surface_map *map, const char *name, size_t *index)
+{
+    const struct map_tap *taps = map->taps;
+
+    for (size_t i = 0; i < map->n_taps; i++) {
+        if (strcmp(taps[i].name, name) == 0) {
+            *index = i;
+            return 1;
+        }
+    }
+    return 0;
+}
+
+static enum status take_triangle(struct statement *row, void *context, struct fault *fault)
+{
+    struct surface_map *map = context;
+    struct contour_triangle triangle;
+
+    for (int k = 0; k < 3; k++)
+        if (!tap_index(map, statement_text(row, k), &triangle.corner[k]))
+            return OK;
+    struct contour_triangle *added = query_append(&map->triangles, &map->n_triangles,
+                                                  &map->triangles_capacity, sizeof *added, fault);
+    if (added == NULL)
+        return NO_MEMORY;
+    *added = triangle;
+    return OK;
+}
+
+static const char cp_sql[] =
+    "SELECT m.tap, t.x_m, t.y_m, m.cp, NULL FROM map_tap AS m JOIN reduction AS d ON d.reduction = "
+    "m.reduction AND d.is_current = 1 JOIN tap AS t ON t.tap = m.tap WHERE m.configuration = ?1 "
+    "AND m.target = ?2 AND t.surface = ?3 ORDER BY t.sequence";
+
+static const char change_sql[] =
+    "SELECT m.tap, t.x_m, t.y_m, m.delta_cp, m.delta_cp_u FROM map_tap AS m JOIN reduction AS d ON "
+    "d.reduction = m.reduction AND d.is_current = 1 JOIN tap AS t ON t.tap = m.tap WHERE "
+    "m.configuration = ?1 AND m.target = ?2 AND t.surface = ?3 ORDER BY t.sequence";
+
+static const char triangles_sql[] =
+    "SELECT m.tap_a, m.tap_b, m.tap_c FROM map_triangle AS m JOIN reduction AS d ON d.reduction = "
+    "m.reduction AND d.is_current = 1 WHERE m.configuration = ?1 AND m.target = ?2 AND "
+    "m.surface = ?3 ORDER BY m.triangle";
+
+static enum status read_map(struct store *store, const char *taps_sql, const char *const *texts,
+                            struct surface_map *map, struct fault *fault)
+{
+    enum status status = query_each(store, taps_sql, texts, take_tap, map, fault);
+
+    if (status == OK)
+        status = query_each(store, triangles_sql, texts, take_triangle, map, fault);
+    return status;
+}
+
+static int by_size(const void *a, const void *b)
+{
+    double first = *(const double *)a;
+    double second = *(const double *)b;
+
+    return first < second ? -1 : first > second;
+}
+
+/* A neutral band narrower than what repeats scatter would paint noise: twice the middle tap's
+ * standard uncertainty is the least that is drawn. 0 when no tap has one. */
+static double narrowest_band(const struct map_tap *taps, size_t n)
+{
+    double *known = malloc((n + 1) * sizeof *known);
+    size_t count = 0;
+    double middle = 0;
+
+    if (known == NULL)
+        return 0;
+    for (size_t i = 0; i < n; i++)
+        if (isfinite(taps[i].uncertainty))
+            known[count++] = taps[i].uncertainty;
+    qsort(known, count, sizeof *known, by_size);
+    if (count > 0)
+        middle = known[count / 2];
+    free(known);
+    return 2 * middle;
+}
+
+static struct bands bands_for(const struct surface_map *map, int is_change)
+{
+    const struct map_tap *taps = map->taps;
+    double low = INFINITY, high = -INFINITY;
+
+    for (size_t i = 0; i < map->n_taps; i++) {
+        if (!isfinite(taps[i].value))
+            continue;
+        low = fmin(low, taps[i].value);
+        high = fmax(high, taps[i].value);
+    }
+    if (!is_change)
+        return bands_sequential(low, high);
+    return bands_diverging(fmax(fabs(low), fabs(high)), narrowest_band(taps, map->n_taps));
+}
+
+static size_t dead_taps(const struct surface_map *map)
+{
+    const struct map_tap *taps = map->taps;
+    size_t n = 0;
+
+    for (size_t i = 0; i < map->n_taps; i++)
+        if (!isfinite(taps[i].value))
+            n++;
+    return n;
+}
+
+static void write_table(struct html *page, const struct surface_map *map, const char *symbol,
+                        int is_change)
+{
+    const struct map_tap *taps = map->taps;
+
+    html_open(page, "details", HTML_END);
+    html_element(page, "summary", "All taps of this picture", HTML_END);
+    html_open(page, "div", "class", "scroll", HTML_END);
+    html_open(page, "table", HTML_END);
+    html_raw(page, "<thead><tr><th class=\"left\">Tap</th><th>x, m</th><th>y, m</th>");
+    html_element(page, "th", symbol, HTML_END);
+    html_raw(page, "</tr></thead>");
+    html_open(page, "tbody", HTML_END);
+    for (size_t i = 0; i < map->n_taps; i++) {
+        struct number_text value =
+            is_change ? number_text_delta(taps[i].value, 3) : number_text_plain(taps[i].value, 3);
+        html_open(page, "tr", HTML_END);
+        html_element(page, "th", taps[i].name, HTML_END);
+        html_element(page, "td", number_text_plain(taps[i].x, 3).text, HTML_END);
+        html_element(page, "td", number_text_plain(taps[i].y, 3).text, HTML_END);
+        html_element(page, "td", isfinite(taps[i].value) ? value.text : "dead", HTML_END);
+        html_close(page);
+    }
+    for (int k = 0; k < 4; k++)
+        html_close(page);
+}
+
+static void write_caption(struct html *page, const struct surface_map *map,
+                          const struct bands *bands, int is_change)
+{
+    size_t dead = dead_taps(map);
+
+    html_open(page, "p", "class", "note", HTML_END);
+    if (is_change)
+        html_format(page, "Blue, below zero: more suction. The neutral band is \xC2\xB1%s wide. ",
+                    number_text_plain(bands->width / 2, bands->decimals).text);
+    else
+        html_text(page, "Dark is more suction. ");
+    html_format(page, "%zu taps, linear between each three. ", map->n_taps - dead);
+    if (dead > 0)
+        html_format(page, "Crosses: %zu dead tap%s; the surface there rests on the neighbours.",
+                    dead, dead == 1 ? "" : "s");
+    html_close(page);
+}
+
+/* One map of a configuration; nothing when the store has no taps of it. */
+static enum status write_map(struct html *page, const struct night_page *night,
+                             const char *const *texts, int is_change, struct fault *fault)
+{
+    struct surface_map map = {0};
+    const char *symbol = is_change ? "\xCE\x94"
+                                     "Cp"
+                                   : "Cp";
+
+    enum status status =
+        read_map(night->store, is_change ? change_sql : cp_sql, texts, &map, fault);
+    if (status == OK && map.n_taps > 0 && map.n_triangles > 0) {
+        char label[240];
+        (void)snprintf(label, sizeof label, "map of %s on the %.40s, %.60s at %.60s, %zu taps",
+                       symbol, texts[2], texts[0], texts[1], map.n_taps);
+        struct map_chart chart = {label,
+                                  symbol,
+                                  map.taps,
+                                  map.n_taps,
+                                  map.triangles,
+                                  map.n_triangles,
+                                  bands_for(&map, is_change)};
+        html_open(page, "div", "class", "panel", HTML_END);
+        html_open(page, "h3", HTML_END);
+        html_format(page, is_change ? "%s, change from the baseline" : "%s, pressure coefficient",
+                    texts[0]);
+        html_close(page);
+        status = chart_map(page, &chart, fault);
+        write_caption(page, &map, &chart.bands, is_change);
+        write_table(page, &map, symbol, is_change);
+        html_close(page);
+    }
+    surface_map_end(&map);
+    return status;
+}
+
+/* The winner, or the first in the table that has a map. */
+static enum status mapped_configuration(const struct night_page *night, const char *target,
+                                        const char **name, struct fault *fault)
+{
+    const struct findings *findings = night->findings;
+    enum status status = OK;
+
+    *name = "";
+    if (night->headline->winner != NULL) {
+        *name = night->headline->winner->name;
+        return OK;
+    }
+    for (size_t i = 0; status == OK && i < findings->n_configurations; i++) {
+        const char *texts[] = {findings->configurations[i].name, target, NULL};
+        double n = 0;
+        if (findings->configurations[i].is_baseline)
+            continue;
+        status =
+            query_real(night->store,
+                       "SELECT count(*) FROM map_tap AS m JOIN reduction AS d ON d.reduction = "
+                       "m.reduction AND d.is_current = 1 WHERE m.configuration = ?1 AND "
+                       "m.target = ?2",
+                       texts, &n, fault);
+        if (n > 0) {
+            *name = findings->configurations[i].name;
+            return status;
+        }
+    }
+    return status;
+}
+
+static enum status write_panel(struct html *page, const struct night_page *night,
+                               const char *target, const char *surface, struct fault *fault)
+{
+    const char *changed = "";
+    char why[320];
+
+    enum status status = mapped_configuration(night, target, &changed, fault);
+    if (status != OK)
+        return status;
+    const struct finding_configuration *found = findings_configuration(night->findings, changed);
+    const struct finding_configuration *first = findings_baseline(night->findings);
+    const char *baseline = found != NULL ? found->baseline : first != NULL ? first->name : "";
+    const char *level_texts[] = {baseline, target, surface, NULL};
+    (void)snprintf(why, sizeof why,
+                   "Surface \"%.60s\" at %.60s, mean over runs, corrected. Nothing is drawn where "
+                   "nothing was measured. Small circles are the taps, in the same colours.",
+                   surface, target);
+    page_section(page, "pressures", "Pressures", why);
+    html_open(page, "div", "class", "two", HTML_END);
+    status = write_map(page, night, level_texts, 0, fault);
+    if (status == OK && changed[0] != '\0') {
+        const char *change_texts[] = {changed, target, surface, NULL};
+        status = write_map(page, night, change_texts, 1, fault);
+    }
+    html_close(page);
+    html_close(page);
+    return status;
+}
+
+enum status panel_floor(struct html *page, const struct night_page *night, struct fault *fault)
+{
+    struct text_pool texts = {0};
+    const char *target = "";
+    const char *surface = "";
+
+    enum status status =
+        query_text(night->store,
+                   "SELECT m.target FROM map_triangle AS m JOIN reduction AS d ON d.reduction = "
+                   "m.reduction AND d.is_current = 1 JOIN target AS t ON t.target = m.target "
+                   "ORDER BY t.sequence LIMIT 1",
+                   NULL, &texts, &target, fault);
+    if (status == OK) {
+        const char *of_target[] = {target, NULL};
+        status = query_text(night->store,
+                            "SELECT m.surface FROM map_triangle AS m JOIN reduction AS d ON "
+                            "d.reduction = m.reduction AND d.is_current = 1 WHERE m.target = ?1 "
+                            "GROUP BY m.surface ORDER BY m.surface <> 'floor', count(*) DESC, "
+                            "m.surface LIMIT 1",
+                            of_target, &texts, &surface, fault);
+    }
+    if (status == OK && surface[0] != '\0')
+        status = write_panel(page, night, target, surface, fault);
+    text_pool_free(&texts);
+    return status;
+}

@@ -1,0 +1,258 @@
+/* panel_method.c - how it was made: signs, corrections in force, inputs with their hashes, cautions.
+ *
+ * Last on the page and always printed, except for long lists, which the season database also holds. */
+#include <stdio.h>
+#include <string.h>
+
+#include "report/number_text.h"
+#include "report/page.h"
+#include "report/panel.h"
+#include "schema/number.h"
+
+enum {
+    HASH_SHOWN = 12
+};
+
+static const char signs[] =
+    "Downforce is positive everywhere. Inside: x aft, y to the car's right, z up, right-handed, "
+    "origin "
+    "on the ground at mid-wheelbase, on the centreline; moments right-handed about these axes. Yaw "
+    "is "
+    "positive when the air comes from the car's right, pitch positive nose down, roll positive "
+    "right "
+    "side down. Balance is the front axle's share of the downforce, with the drag couple about the "
+    "ground in it (contact patch); its changes are percentage points, pp.";
+
+static const char references[] = "Coefficients are on dynamic pressure and the reference area of "
+                                 "the car as tested; moments also on "
+                                 "the wheelbase; Reynolds number on the wheelbase.";
+
+static const char rules[] =
+    "A configuration is compared with its baseline as interpolated in time between the returns "
+    "before "
+    "and after it. One mounting is one observation. Interval inside the grey strip: no change that "
+    "matters. Else zero outside: gain or loss, by the declared direction. Else: can't tell yet. A "
+    "point outside its attitude cap, a dead tap and a run that could not be read take no part, and "
+    "are listed above.";
+
+static const char *const cautions[] = {
+    "These results support engineering judgement. They are no sign-off of a car, a part, a set-up "
+    "or "
+    "a test, and no substitute for a licensed engineer where the law asks for one.",
+    "Follow the facility's own rules and the local codes first. Before wind-on, check the model's "
+    "and "
+    "the balance's restraint for the loads in sight, stay clear of a moving belt and of rotating "
+    "wheels, and go to low ride heights step by step: ground contact at speed can wreck belt, "
+    "model and "
+    "balance. A ride height that was good here may still strike the ground on a track."};
+
+static void write_pair(struct html *page, const char *name, const char *text)
+{
+    html_element(page, "dt", name, HTML_END);
+    html_element(page, "dd", text, HTML_END);
+}
+
+/* A stored SI number as a person wrote it: angles in degrees, no digits of rounding. Words, and
+ * what is no number, stay as they are. */
+static void write_value(struct html *page, const char *value, const char *unit)
+{
+    const double degrees = 57.29577951308232;
+    int is_angle = strcmp(unit, "rad") == 0;
+    double number = 0;
+    char text[40];
+
+    if (unit[0] == '\0' || number_parse(value, strlen(value), '.', &number, NULL) != NUMBER_OK) {
+        html_element(page, "b", value[0] != '\0' ? value : "empty", HTML_END);
+        return;
+    }
+    (void)snprintf(text, sizeof text, "%.6g", is_angle ? degrees * number : number);
+    html_element(page, "b", text, HTML_END);
+    if (strcmp(unit, "1") != 0)
+        html_format(page, " %s", is_angle ? "deg" : unit);
+}
+
+/* Row: name, value, unit; "name: value unit; " */
+static enum status take_setting(struct statement *row, void *context, struct fault *fault)
+{
+    struct html *page = context;
+
+    (void)fault;
+    html_text(page, statement_text(row, 0));
+    html_text(page, ": ");
+    write_value(page, statement_text(row, 1), statement_text(row, 2));
+    html_text(page, "; ");
+    return OK;
+}
+
+struct section_list {
+    struct html *page;
+    struct store *store;
+};
+
+static enum status take_section(struct statement *row, void *context, struct fault *fault)
+{
+    struct section_list *list = context;
+    char section[200];
+
+    (void)snprintf(section, sizeof section, "%s", statement_text(row, 0));
+    const char *texts[] = {section, NULL};
+    html_element(list->page, "dt", section, HTML_END);
+    html_open(list->page, "dd", HTML_END);
+    enum status status = query_each(
+        list->store, "SELECT name, value, unit FROM setting WHERE section = ?1 ORDER BY name",
+        texts, take_setting, list->page, fault);
+    html_close(list->page);
+    return status;
+}
+
+/* Settings of the sections that the condition names. */
+static enum status write_settings(struct html *page, const struct night_page *night,
+                                  const char *sql, struct fault *fault)
+{
+    struct section_list list = {page, night->store};
+
+    return query_each(night->store, sql, NULL, take_section, &list, fault);
+}
+
+static enum status take_log(struct statement *row, void *context, struct fault *fault)
+{
+    struct html *page = context;
+    char hash[HASH_SHOWN + 1];
+
+    (void)fault;
+    (void)snprintf(hash, sizeof hash, "%s", statement_text(row, 2));
+    html_open(page, "tr", HTML_END);
+    html_element(page, "th", statement_text(row, 0), HTML_END);
+    html_element(page, "td", statement_text(row, 1), "class", "left", HTML_END);
+    html_open(page, "td", "class", "left", HTML_END);
+    html_element(page, "code", hash, HTML_END);
+    html_close(page);
+    html_element(page, "td", number_text_whole(statement_integer(row, 3)).text, HTML_END);
+    html_close(page);
+    return OK;
+}
+
+static enum status take_reduction(struct statement *row, void *context, struct fault *fault)
+{
+    struct html *page = context;
+    char key[HASH_SHOWN + 1];
+
+    (void)fault;
+    (void)snprintf(key, sizeof key, "%s", statement_text(row, 2));
+    html_open(page, "tr", HTML_END);
+    html_element(page, "th", statement_text(row, 0), HTML_END);
+    html_element(page, "td", statement_text(row, 1), "class", "left", HTML_END);
+    html_open(page, "td", "class", "left", HTML_END);
+    html_element(page, "code", key, HTML_END);
+    html_close(page);
+    html_close(page);
+    return OK;
+}
+
+/* A folded table: title, constant head row, one row a row of sql. */
+static enum status write_list(struct html *page, struct store *store, const char *title,
+                              const char *head, const char *sql, query_row *take,
+                              struct fault *fault)
+{
+    html_open(page, "details", HTML_END);
+    html_element(page, "summary", title, HTML_END);
+    html_open(page, "div", "class", "scroll", HTML_END);
+    html_open(page, "table", HTML_END);
+    html_raw(page, head);
+    html_open(page, "tbody", HTML_END);
+    enum status status = query_each(store, sql, NULL, take, page, fault);
+    for (int k = 0; k < 4; k++)
+        html_close(page);
+    return status;
+}
+
+static enum status write_inputs(struct html *page, const struct night_page *night,
+                                struct fault *fault)
+{
+    double logs = 0, bytes = 0, reductions = 0;
+
+    enum status status = query_real(night->store, "SELECT count(*) FROM log", NULL, &logs, fault);
+    if (status == OK)
+        status = query_real(night->store, "SELECT total(bytes) FROM log", NULL, &bytes, fault);
+    if (status == OK)
+        status = query_real(night->store, "SELECT count(*) FROM reduction WHERE is_current = 1",
+                            NULL, &reductions, fault);
+    html_element(page, "dt", "Inputs", HTML_END);
+    html_open(page, "dd", HTML_END);
+    html_format(
+        page,
+        "%.0f log files, %s MB, each known by its SHA-256; %.0f reductions, each known by the "
+        "hash of all it depends on. Both are listed below.",
+        logs, number_text_plain(bytes / 1e6, 1).text, reductions);
+    html_close(page);
+    return status;
+}
+
+static enum status write_description(struct html *page, const struct night_page *night,
+                                     struct fault *fault)
+{
+    html_open(page, "dl", "class", "origin-list", HTML_END);
+    write_pair(page, "Signs and axes", signs);
+    write_pair(page, "References", references);
+    enum status status =
+        write_settings(page, night,
+                       "SELECT DISTINCT section FROM setting WHERE section = 'car' OR section LIKE "
+                       "'facility %' OR section IN ('attitudes', 'limits') ORDER BY section",
+                       fault);
+    write_pair(page, "Rules", rules);
+    if (status == OK)
+        status = write_inputs(page, night, fault);
+    write_pair(
+        page, "Beside this page",
+        "deltas.csv, points.csv, taps.csv and loads.csv hold every number, with units in the "
+        "second row. The season's database is season.sqlite in the campaign folder: views "
+        "point_coefficient, tap_coefficient, delta, ledger and flag.");
+    html_close(page);
+    return status;
+}
+
+static enum status write_lists(struct html *page, const struct night_page *night,
+                               struct fault *fault)
+{
+    enum status status = write_list(
+        page, night->store, "Log files",
+        "<thead><tr><th class=\"left\">Run</th><th class=\"left\">File</th><th "
+        "class=\"left\">SHA-256, first 12</th><th>Rows</th></tr></thead>",
+        "SELECT l.run, l.file, l.sha256, l.rows FROM log AS l JOIN run AS r ON r.run = l.run "
+        "ORDER BY r.sequence, l.position",
+        take_log, fault);
+    if (status == OK)
+        status = write_list(page, night->store, "Reductions",
+                            "<thead><tr><th class=\"left\">Stage</th><th class=\"left\">Of</th><th "
+                            "class=\"left\">Key, first 12</th></tr></thead>",
+                            "SELECT stage, subject, key FROM reduction WHERE is_current = 1 "
+                            "ORDER BY stage, subject",
+                            take_reduction, fault);
+    if (status != OK)
+        return status;
+    html_open(page, "details", HTML_END);
+    html_element(page, "summary", "All settings in force", HTML_END);
+    html_open(page, "dl", "class", "origin-list", HTML_END);
+    status =
+        write_settings(page, night, "SELECT DISTINCT section FROM setting ORDER BY section", fault);
+    html_close(page);
+    html_close(page);
+    return status;
+}
+
+enum status panel_method(struct html *page, const struct night_page *night, struct fault *fault)
+{
+    page_section(page, "method", "How it was made", "Enough to make it again, byte for byte.");
+    html_open(page, "div", "class", "panel", HTML_END);
+    enum status status = write_description(page, night, fault);
+    if (status == OK)
+        status = write_lists(page, night, fault);
+    html_close(page);
+    html_open(page, "div", "class", "caution", HTML_END);
+    html_element(page, "b", "Before acting on this", HTML_END);
+    for (size_t i = 0; i < sizeof cautions / sizeof cautions[0]; i++)
+        html_element(page, "p", cautions[i], HTML_END);
+    html_close(page);
+    html_close(page);
+    return status;
+}

@@ -1,0 +1,179 @@
+/* panel_strip.c - the night, run by run: what was measured when, and how the baseline moved. */
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "report/chart_strip.h"
+#include "report/number_text.h"
+#include "report/page.h"
+#include "report/panel.h"
+#include "report/time_text.h"
+
+struct night_strip {
+    const struct findings *findings;
+    struct text_pool texts;
+    void *marks, *runs;
+    size_t n_marks, marks_capacity, n_runs, runs_capacity;
+    double offset;
+    int has_offset;
+};
+
+static struct series_look look_of(const struct findings *findings, const char *name,
+                                  int *is_baseline)
+{
+    const struct finding_configuration *found = findings_configuration(findings, name);
+
+    *is_baseline = found != NULL && found->is_baseline;
+    return found != NULL ? found->look : (struct series_look){"sx", MARKER_CIRCLE};
+}
+
+static enum status take_run(struct statement *row, void *context, struct fault *fault)
+{
+    struct night_strip *strip = context;
+    struct strip_run *run =
+        query_append(&strip->runs, &strip->n_runs, &strip->runs_capacity, sizeof *run, fault);
+    char title[512];
+
+    if (run == NULL)
+        return NO_MEMORY;
+    run->time = statement_real(row, 1);
+    if (!strip->has_offset)
+        strip->offset = time_zone_offset(statement_text(row, 2));
+    strip->has_offset = 1;
+    run->look = look_of(strip->findings, statement_text(row, 3), &run->is_baseline);
+    run->is_quarantined = strcmp(statement_text(row, 4), "ok") != 0;
+    long long flags = statement_integer(row, 6);
+    run->is_flagged = flags > 0 && !run->is_quarantined;
+    int length = snprintf(title, sizeof title, "run %.60s, %.60s, %s", statement_text(row, 0),
+                          statement_text(row, 3), time_clock(run->time, strip->offset).text);
+    if (length < 0 || (size_t)length >= sizeof title)
+        length = 0;
+    if (run->is_quarantined)
+        (void)snprintf(title + length, sizeof title - (size_t)length, "; quarantined: %.300s",
+                       statement_text(row, 5));
+    else if (run->is_flagged)
+        (void)snprintf(title + length, sizeof title - (size_t)length, "; %lld flag%s", flags,
+                       flags == 1 ? "" : "s");
+    return text_pool_keep(&strip->texts, title, &run->title, fault);
+}
+
+static enum status take_mark(struct statement *row, void *context, struct fault *fault)
+{
+    struct night_strip *strip = context;
+    const struct finding_metric *metric = &strip->findings->metrics[0];
+    struct strip_mark *mark =
+        query_append(&strip->marks, &strip->n_marks, &strip->marks_capacity, sizeof *mark, fault);
+    char title[400];
+
+    if (mark == NULL)
+        return NO_MEMORY;
+    mark->time = statement_real(row, 2);
+    mark->value = statement_real(row, 3);
+    mark->look = look_of(strip->findings, statement_text(row, 0), &mark->is_baseline);
+    int decimals = display_value(metric->quantity).decimals + 1;
+    (void)snprintf(title, sizeof title, "%.60s, mounting %lld (%.120s), %s: %.20s %s",
+                   statement_text(row, 0), (long long)statement_integer(row, 1),
+                   statement_text(row, 4), time_clock(mark->time, strip->offset).text,
+                   metric->quantity, number_text_plain(mark->value, decimals).text);
+    return text_pool_keep(&strip->texts, title, &mark->title, fault);
+}
+
+/* What rings a run: a flag on the run as a whole, or a point that failed or was refused. Taps have
+ * their own picture, and a warning that many points share would ring every run. */
+static const char runs_sql[] =
+    "SELECT r.run, r.start_s, r.start_text, r.configuration, r.state, r.reason, "
+    "(SELECT count(*) FROM flag AS f WHERE f.run = r.run AND f.state <> 'info' AND (f.point = '' "
+    "OR "
+    "f.state <> 'flagged') AND f.subject NOT IN (SELECT tap FROM tap)) FROM run AS r WHERE r.kind "
+    "= "
+    "'wind_on' ORDER BY r.start_s, r.sequence";
+
+static const char marks_sql[] =
+    "SELECT configuration, mounting, time_s, value, runs FROM observation AS o JOIN reduction AS d "
+    "ON d.reduction = o.reduction AND d.is_current = 1 WHERE o.quantity = ?1 AND o.target = ?2 "
+    "ORDER BY time_s, configuration, mounting";
+
+static void write_table(struct html *page, const struct night_strip *strip)
+{
+    const struct strip_run *runs = strip->runs;
+    const struct strip_mark *marks = strip->marks;
+
+    html_open(page, "details", HTML_END);
+    html_element(page, "summary", "Numbers behind this picture", HTML_END);
+    html_open(page, "div", "class", "scroll", HTML_END);
+    html_open(page, "ul", HTML_END);
+    for (size_t i = 0; i < strip->n_marks; i++)
+        html_element(page, "li", marks[i].title, HTML_END);
+    for (size_t i = 0; i < strip->n_runs; i++)
+        html_element(page, "li", runs[i].title, HTML_END);
+    html_close(page);
+    html_close(page);
+    html_close(page);
+}
+
+static void write_legend(struct html *page, const struct findings *findings)
+{
+    html_open(page, "ul", "class", "legend", HTML_END);
+    for (size_t i = 0; i < findings->n_configurations; i++) {
+        const struct finding_configuration *at = &findings->configurations[i];
+        html_open(page, "li", HTML_END);
+        svg_begin(page, at->look.class, 36, 14, at->name);
+        svg_line(page, "line", 0, 7, 36, 7);
+        svg_marker(page, "mark", at->look.marker, 18, 7, 4, NULL);
+        svg_end(page);
+        html_text(page, at->name);
+        html_close(page);
+    }
+    html_close(page);
+}
+
+static void write_chart(struct html *page, const struct night_strip *strip)
+{
+    const struct finding_metric *metric = &strip->findings->metrics[0];
+    char label[240];
+    char y_name[120];
+
+    (void)snprintf(label, sizeof label,
+                   "%.60s over the night: %zu mountings in time, and %zu wind-on runs below them",
+                   metric->name, strip->n_marks, strip->n_runs);
+    (void)snprintf(y_name, sizeof y_name, "%.20s, %.60s", metric->quantity,
+                   display_sign(metric->quantity));
+    struct strip_chart chart = {label,          y_name,      strip->offset, strip->marks,
+                                strip->n_marks, strip->runs, strip->n_runs};
+    html_open(page, "div", "class", "scroll", HTML_END);
+    chart_strip(page, &chart);
+    html_close(page);
+}
+
+enum status panel_strip(struct html *page, const struct night_page *night, struct fault *fault)
+{
+    struct night_strip strip = {.findings = night->findings};
+    const struct findings *findings = night->findings;
+
+    if (findings->n_metrics == 0)
+        return OK;
+    enum status status = query_each(night->store, runs_sql, NULL, take_run, &strip, fault);
+    if (status == OK) {
+        const char *texts[] = {findings->metrics[0].quantity, findings->target, NULL};
+        status = query_each(night->store, marks_sql, texts, take_mark, &strip, fault);
+    }
+    if (status == OK) {
+        page_section(
+            page, "night", "The night, run by run",
+            "Above, one mark a mounting; the dashed line joins the returns to the baseline, and "
+            "deltas "
+            "are measured from it. Below, one bar a wind-on run: tall is the baseline, a cross is "
+            "quarantined, a ring has a flag on the whole run or points that failed.");
+        html_open(page, "div", "class", "panel", HTML_END);
+        write_legend(page, findings);
+        write_chart(page, &strip);
+        write_table(page, &strip);
+        html_close(page);
+        html_close(page);
+    }
+    text_pool_free(&strip.texts);
+    free(strip.marks);
+    free(strip.runs);
+    return status;
+}

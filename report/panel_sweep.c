@@ -1,0 +1,244 @@
+/* panel_sweep.c - one sweep of the night: values above, change from the baseline below.
+ *
+ * Twenty counts are invisible on an axis six hundred counts tall, so the lower row shows the deltas
+ * of the same attitudes with their intervals. Values are means over mountings; deltas and intervals
+ * are the store's own.                                                                             */
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "report/chart_line.h"
+#include "report/number_text.h"
+#include "report/page.h"
+#include "report/panel.h"
+#include "report/sweep.h"
+
+enum {
+    COLUMNS = 3,
+    SERIES = 4,
+    WIDTH = 410,
+    HEIGHT = 236
+};
+
+static const char *const quantities[COLUMNS] = {"CL", "CD", "balance"};
+
+struct sweep_panel {
+    const struct night_page *night;
+    struct text_pool texts;
+    struct sweep_target targets[SWEEP_TARGETS_MAX];
+    size_t n_targets;
+    struct sweep sweep;
+    const struct finding_configuration *shown[SERIES]; /* the baseline first */
+    size_t n_shown;
+    struct line_point points[SERIES][SWEEP_TARGETS_MAX]; /* of the chart being written */
+};
+
+static enum status take_target(struct statement *row, void *context, struct fault *fault)
+{
+    struct sweep_panel *panel = context;
+
+    if (panel->n_targets == SWEEP_TARGETS_MAX)
+        return OK;
+    struct sweep_target *target = &panel->targets[panel->n_targets++];
+    for (int k = 0; k < SWEEP_AXES; k++)
+        target->coordinate[k] = statement_real(row, k + 1);
+    return text_pool_keep(&panel->texts, statement_text(row, 0), &target->name, fault);
+}
+
+/* The baseline of the first family and the best of it. */
+static void choose_shown(struct sweep_panel *panel)
+{
+    const struct findings *findings = panel->night->findings;
+    const struct finding_configuration *baseline = findings_baseline(findings);
+
+    if (baseline == NULL)
+        return;
+    panel->shown[panel->n_shown++] = baseline;
+    for (size_t i = 0; i < findings->n_configurations && panel->n_shown < SERIES; i++) {
+        const struct finding_configuration *at = &findings->configurations[i];
+        if (!at->is_baseline && strcmp(at->baseline, baseline->name) == 0)
+            panel->shown[panel->n_shown++] = at;
+    }
+}
+
+struct filling {
+    struct sweep_panel *panel;
+    double factor;
+};
+
+/* Row: configuration, target, value, lower, upper. */
+static enum status take_point(struct statement *row, void *context, struct fault *fault)
+{
+    struct filling *filling = context;
+    struct sweep_panel *panel = filling->panel;
+    const struct sweep *sweep = &panel->sweep;
+
+    (void)fault;
+    for (size_t s = 0; s < panel->n_shown; s++) {
+        if (strcmp(panel->shown[s]->name, statement_text(row, 0)) != 0)
+            continue;
+        for (size_t i = 0; i < sweep->n; i++) {
+            if (strcmp(panel->targets[sweep->member[i]].name, statement_text(row, 1)) != 0)
+                continue;
+            panel->points[s][i].y = filling->factor * statement_real(row, 2);
+            panel->points[s][i].lower = filling->factor * statement_real(row, 3);
+            panel->points[s][i].upper = filling->factor * statement_real(row, 4);
+        }
+    }
+    return OK;
+}
+
+static void clear_points(struct sweep_panel *panel)
+{
+    const struct sweep *sweep = &panel->sweep;
+    double factor = sweep_axis_factor(sweep->axis);
+
+    for (size_t s = 0; s < SERIES; s++)
+        for (size_t i = 0; i < sweep->n; i++)
+            panel->points[s][i] = (struct line_point){
+                factor * panel->targets[sweep->member[i]].coordinate[sweep->axis], NAN, NAN, NAN};
+}
+
+static const char values_sql[] =
+    "SELECT o.configuration, o.target, avg(o.value), NULL, NULL FROM observation AS o JOIN "
+    "reduction "
+    "AS d ON d.reduction = o.reduction AND d.is_current = 1 WHERE o.quantity = ?1 "
+    "GROUP BY o.configuration, o.target ORDER BY 1, 2";
+
+static const char deltas_sql[] = "SELECT configuration, target, delta, lower, upper FROM delta "
+                                 "WHERE quantity = ?1 ORDER BY configuration, target";
+
+/* The strip of what does not matter, page unit; 0 when no metric names the quantity. */
+static double strip_of(const struct findings *findings, const char *quantity)
+{
+    for (size_t m = 0; m < findings->n_metrics; m++)
+        if (strcmp(findings->metrics[m].quantity, quantity) == 0)
+            return findings->metrics[m].display.factor * findings->metrics[m].worthwhile;
+    return 0;
+}
+
+static void write_chart(struct html *page, const struct sweep_panel *panel, const char *quantity,
+                        const struct display *display, int is_delta)
+{
+    struct line_series series[SERIES];
+    char label[240], x_name[80], y_name[120];
+    size_t first = is_delta ? 1 : 0; /* the baseline's change from itself is no line */
+    const char *axis = sweep_axis_name(panel->sweep.axis);
+
+    for (size_t s = first; s < panel->n_shown; s++)
+        series[s - first] = (struct line_series){panel->shown[s]->name, panel->shown[s]->look,
+                                                 panel->points[s], panel->sweep.n};
+    (void)snprintf(label, sizeof label, "%s of %s over %s, %zu attitudes, %zu configurations",
+                   is_delta ? "change from the baseline" : "value", quantity, axis, panel->sweep.n,
+                   panel->n_shown - first);
+    (void)snprintf(x_name, sizeof x_name, "%s, %s", axis, sweep_axis_unit(panel->sweep.axis));
+    (void)snprintf(y_name, sizeof y_name, "%s%s%s%s", is_delta ? "\xCE\x94" : "", quantity,
+                   display->unit[0] != '\0' ? ", " : "", display->unit);
+    struct line_chart chart = {label,
+                               x_name,
+                               y_name,
+                               WIDTH,
+                               HEIGHT,
+                               series,
+                               panel->n_shown - first,
+                               is_delta,
+                               is_delta ? strip_of(panel->night->findings, quantity) : 0,
+                               display->decimals,
+                               is_delta};
+    chart_line(page, &chart);
+}
+
+static void write_table(struct html *page, const struct sweep_panel *panel,
+                        const struct display *display, int is_delta)
+{
+    html_open(page, "details", HTML_END);
+    html_element(page, "summary", "Numbers behind this picture", HTML_END);
+    html_open(page, "div", "class", "scroll", HTML_END);
+    html_open(page, "table", HTML_END);
+    html_open(page, "thead", HTML_END);
+    html_open(page, "tr", HTML_END);
+    html_element(page, "th", "Attitude", "class", "left", HTML_END);
+    for (size_t s = is_delta ? 1 : 0; s < panel->n_shown; s++)
+        html_element(page, "th", panel->shown[s]->name, HTML_END);
+    html_close(page);
+    html_close(page);
+    html_open(page, "tbody", HTML_END);
+    for (size_t i = 0; i < panel->sweep.n; i++) {
+        html_open(page, "tr", HTML_END);
+        html_element(page, "th", panel->targets[panel->sweep.member[i]].name, HTML_END);
+        for (size_t s = is_delta ? 1 : 0; s < panel->n_shown; s++) {
+            const struct line_point *point = &panel->points[s][i];
+            struct number_text text =
+                is_delta ? number_text_pair(point->y, (point->upper - point->lower) / 2,
+                                            display->decimals)
+                         : number_text_plain(point->y, display->decimals);
+            html_element(page, "td", text.text, HTML_END);
+        }
+        html_close(page);
+    }
+    for (int k = 0; k < 4; k++)
+        html_close(page);
+}
+
+static enum status write_cell(struct html *page, struct sweep_panel *panel, const char *quantity,
+                              int is_delta, struct fault *fault)
+{
+    struct display display =
+        is_delta ? display_delta(quantity, panel->night->findings->count) : display_value(quantity);
+    struct filling filling = {panel, display.factor};
+    const char *texts[] = {quantity, NULL};
+
+    clear_points(panel);
+    enum status status = query_each(panel->night->store, is_delta ? deltas_sql : values_sql, texts,
+                                    take_point, &filling, fault);
+    if (status != OK)
+        return status;
+    html_open(page, "div", "class", "panel", HTML_END);
+    write_chart(page, panel, quantity, &display, is_delta);
+    write_table(page, panel, &display, is_delta);
+    html_close(page);
+    return OK;
+}
+
+static enum status write_panel(struct html *page, struct sweep_panel *panel, struct fault *fault)
+{
+    enum status status = OK;
+    char why[400];
+
+    (void)snprintf(why, sizeof why,
+                   "%zu attitudes that differ in %s only. Above, means over mountings (downforce "
+                   "positive); below, the change from %s at the same attitude with its interval. "
+                   "Single attitudes are exploratory. Grey: too small to matter.",
+                   panel->sweep.n, sweep_axis_name(panel->sweep.axis), panel->shown[0]->name);
+    page_section(page, "sweep", "Sweep", why);
+    for (int is_delta = 0; is_delta < 2; is_delta++) {
+        html_open(page, "div", "class", is_delta ? "three below" : "three", HTML_END);
+        for (size_t i = 0; status == OK && i < COLUMNS; i++)
+            status = write_cell(page, panel, quantities[i], is_delta, fault);
+        html_close(page);
+    }
+    html_close(page);
+    return status;
+}
+
+enum status panel_sweep(struct html *page, const struct night_page *night, struct fault *fault)
+{
+    struct sweep_panel *panel = calloc(1, sizeof *panel);
+
+    if (panel == NULL)
+        return FAIL(fault, NO_MEMORY, "no memory for the sweep");
+    panel->night = night;
+    enum status status =
+        query_each(night->store,
+                   "SELECT target, front_ride_height_m, rear_ride_height_m, yaw_rad, roll_rad, "
+                   "pitch_rad, steer_rad FROM target ORDER BY sequence",
+                   NULL, take_target, panel, fault);
+    panel->sweep = sweep_find(panel->targets, panel->n_targets);
+    choose_shown(panel);
+    if (status == OK && panel->sweep.n >= 2 && panel->n_shown > 0)
+        status = write_panel(page, panel, fault);
+    text_pool_free(&panel->texts);
+    free(panel);
+    return status;
+}

@@ -1,0 +1,20 @@
+/* test_report_fixture.h - a night in a database of its own, made by SQL alone, for the report's tests.
+ *
+ * Invented numbers throughout: one baseline returned to eight times, five configurations of two or
+ * three mountings, 24 attitudes, 120 floor taps of which one is dead, flags, and one quarantined run.
+ * The same call gives the same rows.                                                               */
+#ifndef LAPWING_TEST_REPORT_FIXTURE_H
+#define LAPWING_TEST_REPORT_FIXTURE_H
+
+#include "schema/store.h"
+
+/* A store at path (":memory:" for most tests). second is the name of the configuration that wins,
+ * "W2" when NULL. On OK the caller ends it with store_close(). */
+enum status report_fixture_open(const char *path, const char *second, struct store **store,
+                                struct fault *fault);
+
+/* Everything a page is made from, for tests that write pages. */
+struct html;
+enum status report_fixture_page(struct store *store, struct html *page, struct fault *fault);
+
+#endif
