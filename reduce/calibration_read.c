@@ -1,0 +1,123 @@
+/* calibration_read.c - calibrations from the store; see calibration_read.h. */
+#include "reduce/calibration_read.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "reduce/rows.h"
+
+static const char calibration_sql[] =
+    "SELECT load, term, coefficient, unit FROM calibration WHERE balance = ?1 ORDER BY load, term";
+
+static int load_index(const char *load)
+{
+    static const char *const names[] = {"Fx", "Fy", "Fz", "Mx", "My", "Mz"};
+    for (int i = 0; i < 6; i++)
+        if (strcmp(names[i], load) == 0)
+            return i;
+    return -1;
+}
+
+/* 0 .. 5 for "R1" .. "R6" at text, -1 for anything else. */
+static int output_index(const char *text)
+{
+    return text[0] == 'R' && text[1] >= '1' && text[1] <= '6' ? text[1] - '1' : -1;
+}
+
+/* Where a term's coefficient belongs; NULL when the term is none of the form's. */
+static double *term_place(struct balance_calibration *calibration, int load, const char *term)
+{
+    int first = output_index(term);
+    if (load < 0 || first < 0)
+        return NULL;
+    if (term[2] == '\0')
+        return &calibration->linear[load][first];
+    int second = term[2] == '*' ? output_index(term + 3) : -1;
+    if (second < first || term[5] != '\0')
+        return NULL;
+    calibration->second_order = 1;
+    return &calibration->product[load][balance_product(first, second)];
+}
+
+static enum status read_term(struct statement *statement, const char *balance,
+                             struct balance_calibration *calibration, struct fault *fault)
+{
+    const char *load = statement_text(statement, 0);
+    const char *term = statement_text(statement, 1);
+    double *place =
+        load == NULL || term == NULL ? NULL : term_place(calibration, load_index(load), term);
+    if (place == NULL)
+        return FAIL(fault, NO_RESULT, "calibration of balance '%s' has no place for term %s of %s",
+                    balance, term == NULL ? "?" : term, load == NULL ? "?" : load);
+    *place = statement_real(statement, 2);
+    return OK;
+}
+
+static enum status check_complete(const struct balance_calibration *calibration,
+                                  const char *balance, struct fault *fault)
+{
+    for (int i = 0; i < 6; i++)
+        for (int j = 0; j < 6; j++)
+            if (isnan(calibration->linear[i][j]))
+                return FAIL(fault, NO_RESULT,
+                            "balance '%s' has no complete calibration in the season; give its "
+                            "file in campaign.yaml and ingest again",
+                            balance);
+    return OK;
+}
+
+enum status calibration_read(struct store *store, const char *balance,
+                             struct balance_calibration *calibration, struct fault *fault)
+{
+    struct statement *statement = NULL;
+    int row = 0;
+    memset(calibration, 0, sizeof *calibration);
+    for (int i = 0; i < 6; i++)
+        for (int j = 0; j < 6; j++)
+            calibration->linear[i][j] = (double)NAN;
+    enum status status = rows_open(store, calibration_sql, &balance, 1, &statement, fault);
+    while (status == OK && (status = statement_step(statement, &row, fault)) == OK && row) {
+        status = read_term(statement, balance, calibration, fault);
+    }
+    statement_free(statement);
+    return status == OK ? check_complete(calibration, balance, fault) : status;
+}
+
+static enum status add_file(struct store *store, const char *balance, struct key_text *key,
+                            struct fault *fault)
+{
+    struct statement *statement = NULL;
+    int found = 0;
+    enum status status = rows_open(store, "SELECT sha256 FROM calibration_file WHERE balance = ?1",
+                                   &balance, 1, &statement, fault);
+    if (status == OK)
+        status = statement_step(statement, &found, fault);
+    if (status == OK) {
+        const char *sha256 = found ? statement_text(statement, 0) : NULL;
+        key_text_word(key, "calibration file", sha256 == NULL ? "none" : sha256);
+    }
+    statement_free(statement);
+    return status;
+}
+
+enum status calibration_key(struct store *store, const char *balance, struct key_text *key,
+                            struct fault *fault)
+{
+    struct statement *statement = NULL;
+    int row = 0;
+    enum status status = add_file(store, balance, key, fault);
+    if (status == OK)
+        status = rows_open(store, calibration_sql, &balance, 1, &statement, fault);
+    while (status == OK && (status = statement_step(statement, &row, fault)) == OK && row) {
+        char name[64];
+        const char *load = statement_text(statement, 0);
+        const char *term = statement_text(statement, 1);
+        const char *unit = statement_text(statement, 3);
+        (void)snprintf(name, sizeof name, "calibration %s %s [%s]", load == NULL ? "?" : load,
+                       term == NULL ? "?" : term, unit == NULL ? "" : unit);
+        key_text_number(key, name, statement_real(statement, 2));
+    }
+    statement_free(statement);
+    return status;
+}

@@ -1,0 +1,43 @@
+/* explain.h - one number traced back to the lines of its log, as text for people.
+ *
+ * In the order of the data: log files with hash and lines, channel means, zeros, calibration, weight
+ * tare, every step of the ledger with its formula and its change, the number, its target, its flags,
+ * and the key of the reduction with all that is in it.                                             */
+#ifndef LAPWING_EXPLAIN_H
+#define LAPWING_EXPLAIN_H
+
+#include "reduce/key_text.h"
+#include "reduce/reduced_point.h"
+#include "schema/campaign.h"
+#include "schema/quantity.h"
+#include "schema/store.h"
+
+struct explain_request {
+    const char *run, *point;
+    const char *symbol; /* CD, CL, CLF, CLR, balance, L/D, CY ... or Cp:TAP */
+};
+
+/* Writes the explanation into *text. NOT_FOUND: no such run, point, quantity or tap, or the run is not
+ * reduced. The caller ends *text with key_text_end(), also after a failure. */
+enum status explain_number(struct store *store, const struct campaign *campaign,
+                           const struct explain_request *request, struct key_text *text,
+                           struct fault *fault);
+
+/* What the parts share. */
+struct explanation {
+    struct run_work work;
+    const struct point_row *point;
+    int64_t reduction;
+    char key[65];
+    enum quantity quantity; /* QUANTITY_COUNT for a tap */
+    const char *tap;        /* NULL for a quantity */
+    struct key_text *text;
+};
+
+/* The parts, each appending to explanation->text. */
+enum status explain_sources(const struct explanation *explanation, struct fault *fault);
+enum status explain_ledger(const struct explanation *explanation, struct fault *fault);
+enum status explain_tap(const struct explanation *explanation, struct fault *fault);
+enum status explain_ending(const struct explanation *explanation, struct fault *fault);
+
+#endif

@@ -1,0 +1,70 @@
+/* explain_command.c - `lapwing explain`; see explain_command.h. */
+#include "reduce/explain_command.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "reduce/explain.h"
+#include "reduce/rows.h"
+#include "reduce/season_open.h"
+
+/* Splits "RUN/POINT" at its last slash, in the caller's copy. */
+static enum status split(char *name, struct explain_request *request, struct fault *fault)
+{
+    char *slash = strrchr(name, '/');
+    if (slash == NULL || slash == name || slash[1] == '\0')
+        return FAIL(fault, BAD_INPUT, "'%s' is not RUN/POINT; see `lapwing explain --help`", name);
+    *slash = '\0';
+    request->run = name;
+    request->point = slash + 1;
+    return OK;
+}
+
+static enum status explain(const struct common_options *common,
+                           const struct explain_request *request, struct fault *fault)
+{
+    struct season season;
+    struct key_text text;
+    enum status status = season_open(common->folder, STORE_READ_ONLY, &season, fault);
+    if (status != OK)
+        return status;
+    status = explain_number(season.store, season.campaign, request, &text, fault);
+    if (status == OK)
+        (void)fputs(text.text, stdout);
+    key_text_end(&text);
+    return season_close(&season, status, fault);
+}
+
+static int run(const struct common_options *common, int argc, char **argv, struct fault *fault)
+{
+    struct explain_request request = {NULL, NULL, NULL};
+    char *name = NULL;
+    if (argc != 3)
+        return fault_exit_code(FAIL(fault, BAD_INPUT,
+                                    "explain takes RUN/POINT and a coefficient; see `lapwing "
+                                    "explain --help`"));
+    request.symbol = argv[2];
+    enum status status = text_copy(argv[1], &name, fault);
+    if (status == OK)
+        status = split(name, &request, fault);
+    if (status == OK)
+        status = explain(common, &request, fault);
+    free(name);
+    return fault_exit_code(status);
+}
+
+const struct command explain_command = {
+    "explain", "one number traced back to the lines of its log",
+    "usage: lapwing explain RUN/POINT COEFFICIENT\n"
+    "\n"
+    "Prints where a number comes from, in the order of the data: log files with their SHA-256 and\n"
+    "lines, means of the channels, zeros with their times, calibration, weight tare, every step\n"
+    "with its formula and its change, the result, its target, flags, and the key of the reduction\n"
+    "with everything that is in it.\n"
+    "\n"
+    "COEFFICIENT is CD, CY, CL, CLF, CLR, CRM, CPM, CYM, balance, L/D, CDA, CLA, or Cp:TAP.\n"
+    "Downforce is positive.\n"
+    "\n"
+    "example: lapwing explain r101/3 CL\n",
+    run};

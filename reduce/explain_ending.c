@@ -1,0 +1,157 @@
+/* explain_ending.c - the number itself, its target, flags and key; see explain.h. */
+#include "reduce/explain.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "reduce/groups.h"
+#include "reduce/rows.h"
+
+/* Two columns of a result table, by the quantity's name there; the name is ours, never the user's. */
+static enum status open_result(const struct explanation *explanation, const char *format,
+                               const char *const *texts, size_t n, struct statement **row,
+                               struct fault *fault)
+{
+    static const enum quantity with_uncertainty[] = {QUANTITY_CD,  QUANTITY_CY,  QUANTITY_CL,
+                                                     QUANTITY_CLF, QUANTITY_CLR, QUANTITY_BALANCE};
+    const char *column = quantity_row(explanation->quantity)->column;
+    const char *suffix = NULL;
+    char sql[512];
+    for (size_t i = 0; i < sizeof with_uncertainty / sizeof with_uncertainty[0]; i++)
+        if (with_uncertainty[i] == explanation->quantity)
+            suffix = "_u";
+    (void)snprintf(sql, sizeof sql, "SELECT t.%s, %s%s%s, %s", column, suffix == NULL ? "" : "t.",
+                   suffix == NULL ? "NULL" : column, suffix == NULL ? "" : suffix, format);
+    return rows_open(explanation->work.night->store, sql, texts, n, row, fault);
+}
+
+static void say_value(struct key_text *text, struct statement *row, const char *unit)
+{
+    if (statement_is_null(row, 0)) {
+        key_text_say(text, "no number");
+        return;
+    }
+    key_text_say(text, "%.10g %s", statement_real(row, 0), unit);
+    if (!statement_is_null(row, 1))
+        key_text_say(text, ", standard uncertainty %.2g", statement_real(row, 1));
+}
+
+static enum status say_result(const struct explanation *explanation, struct fault *fault)
+{
+    struct statement *row = NULL;
+    int more = 0;
+    const char *const texts[] = {explanation->work.run->run, explanation->point->point};
+    struct key_text *text = explanation->text;
+    enum status status = open_result(
+        explanation,
+        "t.state, t.q_ratio FROM point_result AS t JOIN reduction AS d ON d.reduction = "
+        "t.reduction AND d.is_current = 1 WHERE t.run = ?1 AND t.point = ?2",
+        texts, 2, &row, fault);
+    if (status == OK)
+        status = statement_step(row, &more, fault);
+    if (status == OK && more) {
+        key_text_say(text, "\nResult at the attained attitude\n  ");
+        say_value(text, row, quantity_row(explanation->quantity)->unit);
+        key_text_say(text, " (random, within the point); q_c/q %.8g; state %s\n",
+                     statement_is_null(row, 3) ? 1.0 : statement_real(row, 3),
+                     statement_text(row, 2));
+    }
+    statement_free(row);
+    return status;
+}
+
+static enum status say_target(const struct explanation *explanation, struct fault *fault)
+{
+    struct statement *row = NULL;
+    int more = 0;
+    const char *const texts[] = {explanation->work.run->run, explanation->point->point};
+    struct key_text *text = explanation->text;
+    enum status status = open_result(
+        explanation,
+        "t.target, t.method, t.is_used FROM target_result AS t JOIN reduction AS d ON d.reduction "
+        "= t.reduction AND d.is_current = 1 WHERE t.run = ?1 AND t.point = ?2",
+        texts, 2, &row, fault);
+    if (status == OK)
+        status = statement_step(row, &more, fault);
+    key_text_say(text, "\nTarget\n");
+    if (status == OK && !more)
+        key_text_say(text, "  the point belongs to no declared target\n");
+    if (status == OK && more) {
+        key_text_say(text, "  %s, %s: ", statement_text(row, 2), statement_text(row, 3));
+        say_value(text, row, quantity_row(explanation->quantity)->unit);
+        key_text_say(text, " added by the step; %s\n",
+                     statement_integer(row, 4) ? "compared there" : "not compared there");
+    }
+    statement_free(row);
+    return status;
+}
+
+static enum status say_flags(const struct explanation *explanation, struct fault *fault)
+{
+    struct statement *row = NULL;
+    int more = 0;
+    size_t n = 0;
+    const char *const texts[] = {explanation->work.run->run, explanation->point->point};
+    struct key_text *text = explanation->text;
+    enum status status =
+        rows_open(explanation->work.night->store,
+                  "SELECT state, rule, subject, detail, point FROM flag WHERE run = ?1 AND "
+                  "(point = ?2 OR point = '') ORDER BY point, rule, subject, detail",
+                  texts, 2, &row, fault);
+    key_text_say(text, "\nFlags of the point and its run\n");
+    while (status == OK && (status = statement_step(row, &more, fault)) == OK && more) {
+        key_text_say(text, "  %s %s%s%s: %s%s\n", statement_text(row, 0), statement_text(row, 1),
+                     statement_text(row, 2)[0] == '\0' ? "" : " ", statement_text(row, 2),
+                     statement_text(row, 4)[0] == '\0' ? "(whole run) " : "",
+                     statement_text(row, 3));
+        n++;
+    }
+    if (status == OK && n == 0)
+        key_text_say(text, "  none\n");
+    statement_free(row);
+    return status;
+}
+
+/* The inputs line by line: a piece of text of any length must not be cut. */
+static void say_lines(struct key_text *text, const char *lines)
+{
+    while (*lines != '\0') {
+        size_t length = strcspn(lines, "\n");
+        key_text_say(text, "  %.*s\n", (int)length, lines);
+        lines += length + (lines[length] == '\n');
+    }
+}
+
+static enum status say_key(const struct explanation *explanation, struct fault *fault)
+{
+    struct statement *row = NULL;
+    int more = 0;
+    key_text_say(explanation->text, "\nReduction key %s\nis the SHA-256 of these inputs:\n",
+                 explanation->key);
+    enum status status =
+        statement_prepare(explanation->work.night->store,
+                          "SELECT inputs FROM reduction WHERE reduction = ?1", &row, fault);
+    if (status == OK)
+        status = statement_bind_integer(row, 1, explanation->reduction, fault);
+    if (status == OK)
+        status = statement_step(row, &more, fault);
+    if (status == OK && more && statement_text(row, 0) != NULL)
+        say_lines(explanation->text, statement_text(row, 0));
+    statement_free(row);
+    return status;
+}
+
+enum status explain_ending(const struct explanation *explanation, struct fault *fault)
+{
+    enum status status = OK;
+    if (explanation->tap == NULL) {
+        status = say_result(explanation, fault);
+        if (status == OK)
+            status = say_target(explanation, fault);
+    }
+    if (status == OK)
+        status = say_flags(explanation, fault);
+    return status == OK ? say_key(explanation, fault) : status;
+}

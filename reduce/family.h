@@ -1,0 +1,45 @@
+/* family.h - the configurations of one family in one entry, their mountings, and every run's values.
+ *
+ * A run's value at a target is the mean over its used points there; at "weighted" it is the sum of
+ * w_i C_i over the weighted targets. Balance, L/D and areas follow from those coefficients, so that
+ * the weighted balance is 100 sum(w CLF)/sum(w CL), a ratio of sums, not a mean of ratios.          */
+#ifndef LAPWING_FAMILY_H
+#define LAPWING_FAMILY_H
+
+#include <stddef.h>
+
+#include "reduce/groups.h"
+#include "schema/quantity.h"
+
+struct family_run {
+    const struct run_row *run;
+    size_t configuration; /* index in the family: 0 the baseline */
+    size_t mounting;      /* of that configuration, from 1 */
+    double *value;        /* measures x QUANTITY_COUNT; NAN where there is none */
+    double *time;         /* measures: mean time of the used points, s */
+};
+
+struct family {
+    const char *
+        *configurations; /* names; [0] the baseline; those with usable runs, in file order */
+    size_t n_configurations;
+    struct family_run *runs; /* in time order */
+    size_t n_runs;
+    const char **measures; /* target names, then "weighted" when targets have weights */
+    size_t n_measures;
+    int has_weighted; /* 1: the last measure is the weighted one */
+};
+
+/* Reads a family from the target reductions of its configurations. The baseline is in the list even
+ * without runs. On OK the caller ends *family with family_end(). */
+enum status family_read(const struct night *night, const struct run_group *group,
+                        struct family *family, struct fault *fault);
+void family_end(struct family *family);
+
+double family_value(const struct family *family, size_t run, size_t measure,
+                    enum quantity quantity);
+
+/* Index of a measure by name; n_measures when there is none. */
+size_t family_measure(const struct family *family, const char *name);
+
+#endif

@@ -1,0 +1,203 @@
+/* point_checks.c - flags of a point; see point_checks.h. */
+#include "reduce/point_checks.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "reduce/point_spread.h"
+
+enum {
+    BALANCE_UNCERTAINTIES = 5
+};
+
+static const double missing_share_limit = 0.01;
+
+static void say(struct flag_note *note, double value, double limit, const char *unit)
+{
+    note->value = value;
+    note->limit = limit;
+    note->unit = unit;
+}
+
+static struct flag_note begin(enum flag_rule rule, const struct run_work *work,
+                              const struct reduced_point *made, const char *subject)
+{
+    return flag_note_make(rule, work->run->run, made->point->point, subject);
+}
+
+/* The channel that misses most; taps have a flag of their own. */
+static int check_samples(const struct run_work *work, const struct reduced_point *made,
+                         struct flag_note *note)
+{
+    double worst = 0;
+    size_t channel = 0;
+    for (size_t i = 0; i < work->data.n_channels; i++) {
+        const struct channel_statistics *s = &made->point->channels[i];
+        double share = s->n_missing / (s->n + s->n_missing);
+        if (work->data.channels[i].role == ROLE_TAP || !(share > worst))
+            continue;
+        worst = share;
+        channel = i;
+    }
+    if (!(worst > missing_share_limit))
+        return 0;
+    const struct channel_statistics *s = &made->point->channels[channel];
+    *note = begin(FLAG_SAMPLES_MISSING, work, made, work->data.channels[channel].column);
+    say(note, worst, missing_share_limit, "1");
+    (void)snprintf(note->detail, sizeof note->detail,
+                   "%.0f of %.0f samples of '%.80s' are missing, limit %g %%", s->n_missing,
+                   s->n + s->n_missing, work->data.channels[channel].column,
+                   100 * missing_share_limit);
+    return 1;
+}
+
+static int check_wind(const struct run_work *work, const struct reduced_point *made,
+                      struct flag_note *note)
+{
+    double limit = work->night->campaign->limits.q_unsteady;
+    double deviation = point_wind_spread(work, made->point).deviation;
+    if (!(deviation > limit) || !(limit > 0))
+        return 0;
+    *note = begin(FLAG_Q_UNSTEADY, work, made, "q");
+    say(note, deviation, limit, "1");
+    (void)snprintf(note->detail, sizeof note->detail,
+                   "the wind's pressure has a standard deviation of %.2f %% within the point, "
+                   "limit %.2f %%",
+                   100 * deviation, 100 * limit);
+    return 1;
+}
+
+static int check_air(const struct run_work *work, const struct reduced_point *made,
+                     struct flag_note *note)
+{
+    const struct tunnel_freestream *wind = &made->result.freestream;
+    if (wind->air_in_range || isnan(wind->density))
+        return 0;
+    *note = begin(FLAG_AIR_OUT_OF_RANGE, work, made, "rho");
+    (void)snprintf(note->detail, sizeof note->detail,
+                   "static pressure %.0f Pa at %.2f K is outside 60000 .. 110000 Pa and "
+                   "288.15 .. 300.15 K",
+                   wind->static_pressure, wind->static_temperature);
+    return 1;
+}
+
+static int check_load_box(const struct run_work *work, const struct reduced_point *made,
+                          struct flag_note *note)
+{
+    static const char *const names[] = {"Fx", "Fy", "Fz", "Mx", "My", "Mz"};
+    const struct balance *balance = work->recipe.balance;
+    double worst = 1;
+    int load = -1;
+    for (int i = 0; balance != NULL && i < LOAD_COUNT; i++) {
+        double share =
+            balance->rated[i] > 0 ? fabs(made->result.balance[i]) / balance->rated[i] : 0;
+        if (!(share > worst))
+            continue;
+        worst = share;
+        load = i;
+    }
+    if (load < 0)
+        return 0;
+    const char *unit = load < 3 ? "N" : "N m";
+    *note = begin(FLAG_LOAD_BOX, work, made, names[load]);
+    say(note, made->result.balance[load], balance->rated[load], unit);
+    (void)snprintf(note->detail, sizeof note->detail, "%s is %.1f %s, rated %.1f %s: %.0f %% of it",
+                   names[load], note->value, unit, note->limit, unit, 100 * worst);
+    return 1;
+}
+
+static int check_blockage(const struct run_work *work, const struct reduced_point *made,
+                          struct flag_note *note)
+{
+    const struct tunnel_recipe *recipe = &work->recipe.tunnel;
+    double share = recipe->reference_area / (recipe->section_width * recipe->section_height);
+    if (!made->result.blockage_beyond_evidence)
+        return 0;
+    *note = begin(FLAG_BLOCKAGE_EVIDENCE, work, made, "q_c/q");
+    say(note, share, (double)NAN, "1");
+    (void)snprintf(note->detail, sizeof note->detail,
+                   "reference area is %.1f %% of the section, q_c/q %.4f by '%s'", 100 * share,
+                   made->result.q_ratio, recipe->blockage);
+    return 1;
+}
+
+int point_balance_undefined(const struct reduced_point *made)
+{
+    double downforce = fabs(made->result.corrected[COEFFICIENT_CL]);
+    double u = made->spread.coefficient[COEFFICIENT_CL];
+    return downforce == 0 || downforce < BALANCE_UNCERTAINTIES * u;
+}
+
+static int check_balance(const struct run_work *work, const struct reduced_point *made,
+                         struct flag_note *note)
+{
+    if (!made->balance_undefined)
+        return 0;
+    double u = made->spread.coefficient[COEFFICIENT_CL];
+    double downforce = made->result.corrected[COEFFICIENT_CL];
+    *note = begin(FLAG_BALANCE_UNDEFINED, work, made, "balance");
+    note->state = FLAG_FLAGGED; /* the point has its number, only the ratio has none */
+    say(note, downforce, isnan(u) ? 0 : BALANCE_UNCERTAINTIES * u, "1");
+    (void)snprintf(note->detail, sizeof note->detail,
+                   "CL is %.4f, less than %d standard uncertainties of %.5f", downforce,
+                   (int)BALANCE_UNCERTAINTIES, isnan(u) ? 0 : u);
+    return 1;
+}
+
+static int check_estimable(const struct run_work *work, const struct reduced_point *made,
+                           struct flag_note *note)
+{
+    if (!made->spread_is_guess && !made->spread_unknown)
+        return 0;
+    *note = begin(FLAG_NOT_ESTIMABLE, work, made, "");
+    (void)snprintf(note->detail, sizeof note->detail, "%s",
+                   made->spread_unknown
+                       ? "a load or the wind's pressure has no standard deviation: no uncertainty"
+                       : "effective samples are not estimable: a quarter of the samples is used, "
+                         "which doubles the standard error");
+    return 1;
+}
+
+point_check *const point_checks[] = {check_samples,  check_wind,    check_air,       check_load_box,
+                                     check_blockage, check_balance, check_estimable, NULL};
+
+static enum flag_rule refusal_rule(enum outcome outcome)
+{
+    static const enum flag_rule rules[OUTCOME_COUNT] = {
+        [OUTCOME_OK] = FLAG_NO_FREESTREAM,
+        [OUTCOME_NOT_FINITE] = FLAG_NO_FREESTREAM,
+        [OUTCOME_AIR_RANGE] = FLAG_AIR_OUT_OF_RANGE,
+        [OUTCOME_NO_WIND] = FLAG_NO_FREESTREAM,
+        [OUTCOME_TOO_FAST] = FLAG_NO_FREESTREAM,
+        [OUTCOME_GEOMETRY] = FLAG_BLOCKAGE_REFUSED,
+        [OUTCOME_BLOCKAGE_RANGE] = FLAG_BLOCKAGE_REFUSED,
+        [OUTCOME_UNKNOWN_FAMILY] = FLAG_BLOCKAGE_REFUSED,
+        [OUTCOME_SINGULAR] = FLAG_NO_FREESTREAM,
+        [OUTCOME_TOO_FEW] = FLAG_NO_FREESTREAM,
+        [OUTCOME_NO_MEMORY] = FLAG_NO_FREESTREAM,
+    };
+    return rules[outcome];
+}
+
+/* A load channel without samples is told apart from a missing wind: no loads were transferred. */
+static int loads_are_missing(const struct run_work *work, const struct reduced_point *made)
+{
+    if (made->outcome != OUTCOME_NOT_FINITE)
+        return 0;
+    if (work->recipe.tunnel.source == LOADS_AS_COEFFICIENTS)
+        return 1;
+    return !isfinite(made->result.transferred[0]);
+}
+
+void point_refusal(const struct run_work *work, const struct reduced_point *made,
+                   struct flag_note *note)
+{
+    int no_loads = loads_are_missing(work, made);
+    enum flag_rule rule = no_loads ? FLAG_SAMPLES_MISSING : refusal_rule(made->outcome);
+    *note = begin(rule, work, made, no_loads ? "loads" : "");
+    note->state = FLAG_REFUSED;
+    (void)snprintf(note->detail, sizeof note->detail, "%s%s",
+                   no_loads ? "a load of the point or of its zero has no samples: " : "",
+                   outcome_sentence(made->outcome));
+}

@@ -1,0 +1,36 @@
+/* point_checks.h - what is worth a flag at one point, and at the run as a whole. */
+#ifndef LAPWING_POINT_CHECKS_H
+#define LAPWING_POINT_CHECKS_H
+
+#include "reduce/flagging.h"
+#include "reduce/reduced_point.h"
+
+/* A check fills *note and gives 1 when there is something to say; detail included. */
+typedef int point_check(const struct run_work *work, const struct reduced_point *made,
+                        struct flag_note *note);
+
+/* The checks of a point that has a number, NULL at the end. Limits that are not the campaign's:
+ * samples missing above 1 % of a channel; balance undefined below five standard uncertainties of the
+ * downforce (common practice, no source). */
+extern point_check *const point_checks[];
+
+/* The flag of a point without a number: which rule, and the outcome's sentence. */
+void point_refusal(const struct run_work *work, const struct reduced_point *made,
+                   struct flag_note *note);
+
+/* 1 when the downforce is within five of its standard uncertainties of zero, or is zero. */
+int point_balance_undefined(const struct reduced_point *made);
+
+/* The largest effect that the whole drift of the zero has on a coefficient with a metric, as a share
+ * of the metric's worthwhile delta. Every point of a run adds itself; the run is flagged once. */
+struct drift_watch {
+    const struct metric *metric; /* of the largest share; NULL before the first point */
+    double share;
+    double delta; /* of that metric's coefficient, from the zero before to the zero after */
+};
+void drift_watch_add(struct drift_watch *watch, const struct run_work *work,
+                     const struct reduced_point *made);
+int drift_watch_check(const struct drift_watch *watch, const struct run_work *work,
+                      struct flag_note *note);
+
+#endif

@@ -1,0 +1,177 @@
+/* point_key.c - canonical inputs of a run's point reductions; see point_key.h. */
+#include "reduce/point_key.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "reduce/calibration_read.h"
+#include "reduce/rows.h"
+#include "reduce/tare_choice.h"
+#include "reduce/zero_choice.h"
+
+/* Raise a method's version when it gives other numbers for the same inputs. */
+static const char *const methods[][2] = {
+    {"method zero", "linear in time v1"},
+    {"method balance", "direct form from outputs v1"},
+    {"method weight tare", "lookup within tolerance v1"},
+    {"method transfer", "statics v1"},
+    {"method air", "CIPM-2007 v1"},
+    {"method freestream", "compressible v1"},
+    {"method buoyancy", "horizontal v1"},
+    {"method blockage", "families v1"},
+    {"method taps", "stagnation value kept v1"},
+    {"method uncertainty", "central differences of means v1"},
+    {"method point flags", "v1"},
+};
+
+/* The run as it was logged: sheet row, then every file with its hash. */
+static enum status add_run(const struct night *night, const struct run_row *run, const char *part,
+                           struct key_text *key, struct fault *fault)
+{
+    struct statement *statement = NULL;
+    int row = 0;
+    char name[64];
+    key_text_word(key, part, run->run);
+    key_text_word(key, "  start", run->start_text);
+    key_text_number(key, "  start_s", run->start);
+    key_text_word(key, "  ingest key", run->ingest_key);
+    enum status status =
+        rows_open(night->store, "SELECT map, sha256 FROM log WHERE run = ?1 ORDER BY position",
+                  (const char *const[]){run->run}, 1, &statement, fault);
+    while (status == OK && (status = statement_step(statement, &row, fault)) == OK && row) {
+        const char *map = statement_text(statement, 0);
+        const char *sha256 = statement_text(statement, 1);
+        (void)snprintf(name, sizeof name, "  log read as %.40s", map == NULL ? "" : map);
+        key_text_word(key, name, sha256 == NULL ? "" : sha256);
+        const struct channel_map *declared = campaign_map(night->campaign, map == NULL ? "" : map);
+        if (declared != NULL && declared->has_taps)
+            key_text_number(key, "  taps absolute", declared->taps_absolute);
+    }
+    statement_free(statement);
+    return status;
+}
+
+static enum status add_zero_end(const struct night *night, const struct zero_end *end,
+                                const char *part, struct key_text *key, struct fault *fault)
+{
+    if (end->run == NULL)
+        return OK;
+    enum status status = add_run(night, end->run, part, key, fault);
+    key_text_word(key, "  point", end->point == NULL ? "the first" : end->point);
+    return status;
+}
+
+static enum status add_zeros(const struct night *night, const struct run_row *run,
+                             struct key_text *key, struct fault *fault)
+{
+    static const char *const kinds[] = {"none", "missing", "constant", "linear in time"};
+    struct zero_choice choice;
+    enum status status = zero_choose(night, run, &choice, fault);
+    if (status != OK)
+        return status;
+    key_text_word(key, "zero", kinds[choice.kind]);
+    key_text_word(key, "zero missing", choice.missing);
+    key_text_number(key, "zero after missing", choice.after_missing);
+    status = add_zero_end(night, &choice.before, "zero before", key, fault);
+    if (status == OK)
+        status = add_zero_end(night, &choice.after, "zero after", key, fault);
+    zero_choice_end(&choice);
+    return status;
+}
+
+static enum status add_tare(const struct night *night, const struct run_row *run,
+                            struct key_text *key, struct fault *fault)
+{
+    static const char *const kinds[] = {"none", "missing", "lookup"};
+    struct tare_choice choice;
+    tare_choose(night, run, &choice);
+    key_text_word(key, "weight tare", kinds[choice.kind]);
+    key_text_word(key, "weight tare missing", choice.missing);
+    if (choice.run == NULL)
+        return OK;
+    enum status status = add_run(night, choice.run, "weight tare run", key, fault);
+    if (status == OK)
+        status = add_zeros(night, choice.run, key, fault);
+    return status;
+}
+
+static void add_car(const struct car *car, struct key_text *key)
+{
+    key_text_number(key, "car reference area [m2]", car->reference_area);
+    key_text_number(key, "car wheelbase [m]", car->wheelbase);
+    key_text_number(key, "car length [m]", car->length);
+    key_text_number(key, "car volume [m3]", car->volume);
+}
+
+static void add_facility(const struct facility *facility, struct key_text *key)
+{
+    key_text_number(key, "facility section", (double)facility->section);
+    key_text_number(key, "facility width [m]", facility->width);
+    key_text_number(key, "facility height [m]", facility->height);
+    key_text_number(key, "facility already corrected", (double)facility->corrected);
+    key_text_number(key, "facility yaw sign", facility->yaw_sign);
+    key_text_number(key, "facility humidity absent", facility->humidity_absent);
+    key_text_number(key, "facility freestream", (double)facility->freestream);
+    key_text_numbers(key, "facility contraction", facility->contraction, facility->n_contraction);
+    key_text_number(key, "facility pressure gradient [1/m]", facility->pressure_gradient);
+    key_text_numbers(key, "facility tare tolerance [m, rad]", facility->tare_tolerance,
+                     ATTITUDE_COUNT);
+    key_text_number(key, "facility buoyancy", (double)facility->buoyancy);
+    key_text_number(key, "facility buoyancy volume factor", facility->buoyancy_volume_factor);
+    key_text_word(key, "facility blockage", facility->blockage == NULL ? "" : facility->blockage);
+    key_text_number(key, "facility blockage shape", facility->blockage_shape);
+    key_text_number(key, "facility floor image", facility->floor_image);
+}
+
+static enum status add_balance(const struct night *night, const char *name, struct key_text *key,
+                               struct fault *fault)
+{
+    const struct balance *balance = campaign_balance(night->campaign, name);
+    if (balance == NULL)
+        return OK;
+    key_text_number(key, "balance declared", 1);
+    key_text_numbers(key, "balance origin [m]", balance->origin, 3);
+    key_text_numbers(key, "balance axis sign", balance->axis_sign, 3);
+    key_text_numbers(key, "balance moment sign", balance->moment_sign, 3);
+    key_text_numbers(key, "balance rated [N, N m]", balance->rated, LOAD_COUNT);
+    key_text_word(key, "balance output unit",
+                  balance->output_unit == NULL ? "" : balance->output_unit);
+    return calibration_key(night->store, name, key, fault);
+}
+
+/* Only what a flag of the point stage is measured against. */
+static void add_limits(const struct campaign *campaign, struct key_text *key)
+{
+    key_text_number(key, "limit zero drift", campaign->limits.zero_drift);
+    key_text_number(key, "limit q unsteady", campaign->limits.q_unsteady);
+    for (size_t i = 0; i < campaign->n_metrics; i++) {
+        char name[64];
+        (void)snprintf(name, sizeof name, "worthwhile %.40s", campaign->metrics[i].quantity);
+        key_text_number(key, name, campaign->metrics[i].worthwhile);
+    }
+}
+
+enum status point_key_make(const struct night *night, const struct run_row *run,
+                           struct key_text *key, struct fault *fault)
+{
+    memset(key, 0, sizeof *key);
+    enum status status = add_run(night, run, "run", key, fault);
+    key_text_word(key, "facility", run->facility);
+    key_text_word(key, "entry", run->entry);
+    key_text_word(key, "kind", run->kind);
+    key_text_word(key, "balance", run->balance);
+    if (status == OK)
+        status = add_zeros(night, run, key, fault);
+    if (status == OK)
+        status = add_tare(night, run, key, fault);
+    add_car(&night->campaign->car, key);
+    const struct facility *facility = campaign_facility(night->campaign, run->facility);
+    if (facility != NULL)
+        add_facility(facility, key);
+    if (status == OK)
+        status = add_balance(night, run->balance, key, fault);
+    add_limits(night->campaign, key);
+    for (size_t i = 0; i < sizeof methods / sizeof methods[0]; i++)
+        key_text_word(key, methods[i][0], methods[i][1]);
+    return status == OK ? key_text_status(key, fault) : status;
+}

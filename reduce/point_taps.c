@@ -1,0 +1,245 @@
+/* point_taps.c - tap pressures of a run's points; see point_taps.h. */
+#include "reduce/point_taps.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "reduce/physics/tunnel_taps.h"
+#include "reduce/point_spread.h"
+#include "reduce/rows.h"
+
+enum {
+    FROZEN_SAMPLES = 8,
+    IMPOSSIBLE_UNCERTAINTIES = 3
+};
+
+enum tap_trouble {
+    TAP_FROZEN,
+    TAP_IMPOSSIBLE,
+    TAP_SILENT,
+    TAP_TROUBLES
+};
+
+/* One tap: its channel here and in the zeros (-1: none), and the points at which it failed. */
+struct tap_channel {
+    int here, before, after;
+    size_t points[TAP_TROUBLES];
+    double worst[TAP_TROUBLES]; /* Cp farthest out, or samples of the longest run */
+    double limit[TAP_TROUBLES];
+};
+
+struct tap_work {
+    const struct run_work *work;
+    struct tap_channel *channels;
+    size_t n_channels;
+    size_t n_points;
+    struct statement *insert;
+    int64_t reduction;
+};
+
+static enum status find_channels(struct tap_work *taps, struct fault *fault)
+{
+    const struct run_work *work = taps->work;
+    void *array = NULL;
+    enum status status = array_make(&array, work->data.n_channels, sizeof *taps->channels, fault);
+    if (status != OK)
+        return status;
+    taps->channels = array;
+    for (size_t i = 0; i < work->data.n_channels; i++) {
+        const struct channel_row *channel = &work->data.channels[i];
+        if (channel->role != ROLE_TAP)
+            continue;
+        struct tap_channel *tap = &taps->channels[taps->n_channels++];
+        tap->here = (int)i;
+        tap->before = run_data_tap(&work->zeros.before.data, channel->tap);
+        tap->after = run_data_tap(&work->zeros.after.data, channel->tap);
+    }
+    return OK;
+}
+
+enum status tap_work_open(const struct run_work *work, int64_t reduction, struct tap_work **taps,
+                          struct fault *fault)
+{
+    void *array = NULL;
+    *taps = NULL;
+    enum status status = array_make(&array, 1, sizeof **taps, fault);
+    if (status != OK)
+        return status;
+    struct tap_work *made = array;
+    made->work = work;
+    made->reduction = reduction;
+    status = find_channels(made, fault);
+    if (status == OK)
+        status = statement_prepare(work->night->store,
+                                   "INSERT INTO tap_result (reduction, point, tap, cp_raw, cp, "
+                                   "cp_u, n, state) VALUES (?,?,?,?,?,?,?,?)",
+                                   &made->insert, fault);
+    if (status != OK) {
+        tap_work_end(made);
+        return status;
+    }
+    *taps = made;
+    return OK;
+}
+
+void tap_work_end(struct tap_work *taps)
+{
+    if (taps == NULL)
+        return;
+    statement_free(taps->insert);
+    free(taps->channels);
+    free(taps);
+}
+
+/* Wind-off reading of a tap referred to static: an absolute scanner reads the barometer too. */
+static double zero_of(const struct zero_reading *reading, int channel)
+{
+    double value = reading->point->channels[channel].mean;
+    if (reading->data.channels[channel].taps_absolute)
+        value -= run_data_mean(&reading->data, reading->point, ROLE_STATIC_PRESSURE);
+    return value;
+}
+
+/* A tap that neither zero run logged has no zero to take off. */
+static double tap_zero(const struct run_work *work, const struct tap_channel *tap,
+                       const struct point_row *point)
+{
+    double before = tap->before < 0 || work->zeros.before.point == NULL
+                        ? (double)NAN
+                        : zero_of(&work->zeros.before, tap->before);
+    double after = tap->after < 0 || work->zeros.after.point == NULL
+                       ? (double)NAN
+                       : zero_of(&work->zeros.after, tap->after);
+    if (isnan(before))
+        return isnan(after) ? 0 : after;
+    if (isnan(after))
+        return before;
+    return before + zeros_fraction(&work->zeros, point->time) * (after - before);
+}
+
+static int is_frozen(const struct channel_statistics *channel)
+{
+    return channel->n > FROZEN_SAMPLES && (channel->sd == 0 || channel->stuck >= channel->n - 1);
+}
+
+static void note_trouble(struct tap_channel *tap, enum tap_trouble trouble, double value,
+                         double limit)
+{
+    if (tap->points[trouble] == 0 || fabs(value) > fabs(tap->worst[trouble])) {
+        tap->worst[trouble] = value;
+        tap->limit[trouble] = limit;
+    }
+    tap->points[trouble]++;
+}
+
+/* 1 when the tap is to be believed at this point; else what is wrong is noted. */
+static int judge(struct tap_channel *tap, const struct channel_statistics *channel,
+                 const struct tunnel_freestream *wind, double cp, double u)
+{
+    double allowance = isfinite(u) ? IMPOSSIBLE_UNCERTAINTIES * u : 0;
+    double highest = wind->stagnation_cp + allowance;
+    double lowest = -2 / (1.4 * wind->mach * wind->mach);
+    if (!isfinite(cp)) {
+        note_trouble(tap, TAP_SILENT, channel->n_missing, 0);
+        return 0;
+    }
+    if (is_frozen(channel)) {
+        note_trouble(tap, TAP_FROZEN, channel->stuck, channel->n - 1);
+        return 0;
+    }
+    if (cp <= highest && cp >= lowest)
+        return 1;
+    note_trouble(tap, TAP_IMPOSSIBLE, cp, cp > highest ? highest : lowest);
+    return 0;
+}
+
+/* Standard uncertainty of the raw Cp from the tap's own scatter and the wind's. */
+static double raw_uncertainty(const struct channel_statistics *channel, double cp, double q,
+                              double wind_error)
+{
+    double own = point_standard_error(channel, NULL) / q;
+    double shared = isfinite(wind_error) ? cp * wind_error : 0;
+    return sqrt(own * own + shared * shared);
+}
+
+static enum status write_tap(struct tap_work *taps, const char *point, const char *tap,
+                             const double values[4], const char *state, struct fault *fault)
+{
+    struct statement *insert = taps->insert;
+    const char *const texts[] = {point, tap};
+    enum status status = statement_bind_integer(insert, 1, taps->reduction, fault);
+    for (int i = 0; status == OK && i < 2; i++)
+        status = statement_bind_text(insert, i + 2, texts[i], fault);
+    for (int i = 0; status == OK && i < 4; i++)
+        status = statement_bind_real(insert, i + 4, values[i], fault);
+    if (status == OK)
+        status = statement_bind_text(insert, 8, state, fault);
+    return status == OK ? statement_run(insert, fault) : status;
+}
+
+static enum status reduce_tap(struct tap_work *taps, struct tap_channel *tap,
+                              const struct reduced_point *made, double wind_error,
+                              struct fault *fault)
+{
+    const struct run_work *work = taps->work;
+    const struct channel_statistics *channel = &made->point->channels[tap->here];
+    const struct tunnel_freestream *wind = &made->result.freestream;
+    struct tap_reading reading = {channel->mean, tap_zero(work, tap, made->point),
+                                  work->data.channels[tap->here].taps_absolute};
+    struct tap_coefficient cp = {(double)NAN, (double)NAN};
+    if (tunnel_tap_reduce(&reading, wind, made->result.q_ratio, &cp) != OUTCOME_OK)
+        cp = (struct tap_coefficient){(double)NAN, (double)NAN};
+    double u = raw_uncertainty(channel, cp.raw, wind->dynamic_pressure, wind_error);
+    int good = judge(tap, channel, wind, cp.raw, u);
+    const double values[] = {cp.raw, cp.corrected, u / made->result.q_ratio, channel->n};
+    return write_tap(taps, made->point->point, work->data.channels[tap->here].tap, values,
+                     good ? "ok" : "failed", fault);
+}
+
+enum status tap_work_point(struct tap_work *taps, const struct reduced_point *made,
+                           struct fault *fault)
+{
+    if (!isfinite(made->result.freestream.stagnation_cp) || !isfinite(made->result.q_ratio))
+        return OK;
+    double wind_error = point_wind_spread(taps->work, made->point).error;
+    enum status status = OK;
+    taps->n_points++;
+    for (size_t i = 0; status == OK && i < taps->n_channels; i++)
+        status = reduce_tap(taps, &taps->channels[i], made, wind_error, fault);
+    return status;
+}
+
+static void describe(struct flag_note *note, const struct tap_work *taps,
+                     const struct tap_channel *tap, enum tap_trouble trouble)
+{
+    static const char *const words[] = {"longest run of one value, samples", "worst Cp",
+                                        "samples missing"};
+    (void)snprintf(note->detail, sizeof note->detail, "at %zu of %zu points; %s %.4g, limit %.4g",
+                   tap->points[trouble], taps->n_points, words[trouble], note->value, note->limit);
+}
+
+enum status tap_work_flags(struct tap_work *taps, struct flagger *flagger, struct fault *fault)
+{
+    static const enum flag_rule rules[] = {FLAG_TAP_FROZEN, FLAG_TAP_IMPOSSIBLE,
+                                           FLAG_SAMPLES_MISSING};
+    static const char *const units[] = {"samples", "1", "samples"};
+    enum status status = OK;
+    for (size_t i = 0; i < taps->n_channels; i++) {
+        const struct tap_channel *tap = &taps->channels[i];
+        for (int k = 0; status == OK && k < TAP_TROUBLES; k++) {
+            if (tap->points[k] == 0)
+                continue;
+            struct flag_note note = flag_note_make(rules[k], taps->work->run->run, "",
+                                                   taps->work->data.channels[tap->here].tap);
+            note.state = FLAG_FAILED;
+            note.value = tap->worst[k];
+            note.limit = tap->limit[k];
+            note.unit = units[k];
+            describe(&note, taps, tap, (enum tap_trouble)k);
+            status = flagger_write(flagger, &note, fault);
+        }
+    }
+    return status;
+}

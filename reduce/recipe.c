@@ -1,0 +1,139 @@
+/* recipe.c - the recipe of a run; see recipe.h. */
+#include "reduce/recipe.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "reduce/calibration_read.h"
+
+enum {
+    SOURCES = 3
+};
+
+static const struct {
+    enum role first;
+    int roles;
+    const char *words;
+} sources[SOURCES] = {
+    [LOADS_FROM_OUTPUTS] = {ROLE_BALANCE_OUTPUT_1, 6, "balance outputs"},
+    [LOADS_READY] = {ROLE_FORCE_X, 6, "ready-made loads"},
+    [LOADS_AS_COEFFICIENTS] = {ROLE_DRAG_COEFFICIENT, 8, "coefficients of the facility"},
+};
+
+enum role recipe_first_role(enum load_source source)
+{
+    return sources[source].first;
+}
+
+static int has_source(const struct run_data *data, int source)
+{
+    for (int i = 0; i < sources[source].roles; i++)
+        if (run_data_channel(data, (enum role)((int)sources[source].first + i)) >= 0)
+            return 1;
+    return 0;
+}
+
+static enum status choose_source(const struct run_data *data, enum load_source *source,
+                                 struct fault *fault)
+{
+    int chosen = -1;
+    for (int i = 0; i < SOURCES; i++) {
+        if (!has_source(data, i))
+            continue;
+        if (chosen >= 0)
+            return FAIL(fault, NO_RESULT,
+                        "the logs hold both %s and %s; map only one of them in channel_maps",
+                        sources[chosen].words, sources[i].words);
+        chosen = i;
+    }
+    if (chosen < 0)
+        return FAIL(fault, NO_RESULT,
+                    "the logs hold no balance outputs, loads or coefficients; map them in "
+                    "channel_maps");
+    *source = (enum load_source)chosen;
+    return OK;
+}
+
+static void set_car(const struct car *car, struct tunnel_recipe *recipe)
+{
+    recipe->reference_area = car->reference_area;
+    recipe->wheelbase = car->wheelbase;
+    recipe->length = car->length;
+    recipe->volume = car->volume;
+}
+
+static enum q_source q_source_of(enum freestream_method method)
+{
+    static const enum q_source table[] = {
+        [FREESTREAM_TOTAL_AND_STATIC] = Q_FROM_TOTAL_AND_STATIC,
+        [FREESTREAM_CONTRACTION] = Q_FROM_CONTRACTION,
+        [FREESTREAM_GIVEN] = Q_GIVEN,
+    };
+    return table[method];
+}
+
+/* Corrections are applied only where it is declared that the log does not hold them yet: a second
+ * one on top would be worse than none. */
+static void set_corrections(const struct facility *facility, struct tunnel_recipe *recipe)
+{
+    int apply = facility->corrected == CORRECTED_NO;
+    recipe->buoyancy = apply && facility->buoyancy == BUOYANCY_HORIZONTAL;
+    recipe->pressure_gradient = facility->pressure_gradient;
+    recipe->buoyancy_volume_factor = facility->buoyancy_volume_factor;
+    recipe->blockage = apply && facility->blockage != NULL ? facility->blockage : "none";
+    recipe->blockage_shape = facility->blockage_shape;
+    recipe->floor_image = facility->floor_image;
+}
+
+static void set_facility(const struct facility *facility, struct tunnel_recipe *recipe)
+{
+    recipe->q_source = q_source_of(facility->freestream);
+    for (size_t i = 0; i < facility->n_contraction && i < POLYNOMIAL_MAX; i++)
+        recipe->contraction[i] = facility->contraction[i];
+    recipe->dry_air = facility->humidity_absent;
+    recipe->section_width = facility->width;
+    recipe->section_height = facility->height;
+    set_corrections(facility, recipe);
+}
+
+/* Ready-made loads may come without a declared balance: then they are about the car's origin, in
+ * car axes. */
+static enum status set_balance(const struct night *night, const struct run_row *run,
+                               struct run_recipe *recipe, struct fault *fault)
+{
+    struct tunnel_recipe *tunnel = &recipe->tunnel;
+    for (int i = 0; i < 3; i++) {
+        tunnel->axis_sign[i] = 1;
+        tunnel->moment_sign[i] = 1;
+    }
+    if (tunnel->source == LOADS_AS_COEFFICIENTS)
+        return OK;
+    recipe->balance = campaign_balance(night->campaign, run->balance);
+    if (recipe->balance == NULL && run->balance[0] == '\0' && tunnel->source == LOADS_READY)
+        return OK;
+    if (recipe->balance == NULL)
+        return FAIL(fault, NO_RESULT, "balance '%s' is not in campaign.yaml; declare it there",
+                    run->balance);
+    memcpy(tunnel->origin, recipe->balance->origin, sizeof tunnel->origin);
+    memcpy(tunnel->axis_sign, recipe->balance->axis_sign, sizeof tunnel->axis_sign);
+    memcpy(tunnel->moment_sign, recipe->balance->moment_sign, sizeof tunnel->moment_sign);
+    if (tunnel->source != LOADS_FROM_OUTPUTS)
+        return OK;
+    return calibration_read(night->store, run->balance, &tunnel->calibration, fault);
+}
+
+enum status recipe_make(const struct night *night, const struct run_row *run,
+                        const struct run_data *data, struct run_recipe *recipe, struct fault *fault)
+{
+    memset(recipe, 0, sizeof *recipe);
+    recipe->facility = campaign_facility(night->campaign, run->facility);
+    if (recipe->facility == NULL)
+        return FAIL(fault, NO_RESULT, "facility '%s' is not in campaign.yaml; declare it there",
+                    run->facility);
+    enum status status = choose_source(data, &recipe->tunnel.source, fault);
+    if (status != OK)
+        return status;
+    set_car(&night->campaign->car, &recipe->tunnel);
+    set_facility(recipe->facility, &recipe->tunnel);
+    return set_balance(night, run, recipe, fault);
+}

@@ -1,0 +1,30 @@
+/* recipe.h - from what the campaign declares to the recipe of a run's points.
+ *
+ * The kind of loads is told by the channels of the run: outputs of a balance, ready-made loads, or
+ * coefficients reduced by the facility; two kinds in one run are refused, because nobody could say
+ * which of them the result is made of.                                                             */
+#ifndef LAPWING_RECIPE_H
+#define LAPWING_RECIPE_H
+
+#include "reduce/night.h"
+#include "reduce/physics/tunnel_point.h"
+#include "reduce/run_data.h"
+
+/* A recipe and where it comes from. */
+struct run_recipe {
+    struct tunnel_recipe tunnel;
+    const struct facility *facility;
+    const struct balance *balance; /* NULL unless loads come through one */
+};
+
+/* Role of the first of the six load channels of a source kind; the other five follow. For
+ * LOADS_AS_COEFFICIENTS the first of the eight coefficients. */
+enum role recipe_first_role(enum load_source source);
+
+/* Makes the recipe of a run. NO_RESULT: the science refuses (two kinds of loads, none, no facility,
+ * no balance, no calibration); the fault's text says why and belongs into a flag. */
+enum status recipe_make(const struct night *night, const struct run_row *run,
+                        const struct run_data *data, struct run_recipe *recipe,
+                        struct fault *fault);
+
+#endif

@@ -1,0 +1,268 @@
+/* stage_point.c - the point stage of one run; see stage_point.h. */
+#include "reduce/stage_point.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "reduce/flagging.h"
+#include "reduce/inputs.h"
+#include "reduce/point_checks.h"
+#include "reduce/point_key.h"
+#include "reduce/point_rows.h"
+#include "reduce/point_spread.h"
+#include "reduce/point_taps.h"
+#include "schema/store.h"
+
+/* Where the rows of a run go. */
+struct output {
+    struct point_writer rows;
+    struct flagger flagger;
+    struct tap_work *taps;
+    struct drift_watch drift;
+};
+
+static enum status flag_run(struct output *output, const struct run_work *work, enum flag_rule rule,
+                            const char *subject, const char *detail, struct fault *fault)
+{
+    struct flag_note note = flag_note_make(rule, work->run->run, "", subject);
+    (void)snprintf(note.detail, sizeof note.detail, "%s", detail);
+    return flagger_write(&output->flagger, &note, fault);
+}
+
+/* Without zeros the taps of ready-made coefficients are taken as they are. */
+static int zero_is_missing(const struct run_work *work)
+{
+    return work->zeros.choice.kind == ZERO_KIND_MISSING &&
+           work->recipe.tunnel.source != LOADS_AS_COEFFICIENTS;
+}
+
+static enum status flag_missing(struct output *output, const struct run_work *work,
+                                struct fault *fault)
+{
+    const struct zero_choice *zero = &work->zeros.choice;
+    enum status status = OK;
+    if (zero_is_missing(work))
+        status = flag_run(output, work, FLAG_ZERO_MISSING, "", zero->missing, fault);
+    if (status == OK && work->tare.choice.kind == TARE_KIND_MISSING)
+        status =
+            flag_run(output, work, FLAG_TARE_NOT_AT_ATTITUDE, "", work->tare.choice.missing, fault);
+    return status;
+}
+
+static enum status flag_declared(struct output *output, const struct run_work *work,
+                                 struct fault *fault)
+{
+    const struct zero_choice *zero = &work->zeros.choice;
+    enum status status = OK;
+    if (zero->kind == ZERO_KIND_CONSTANT && zero->after_missing) {
+        char detail[200];
+        (void)snprintf(detail, sizeof detail,
+                       "zero %.80s is the only one near the run; it is held constant",
+                       zero->before.run->run);
+        status =
+            flag_run(output, work, FLAG_ZERO_AFTER_MISSING, zero->before.run->run, detail, fault);
+    }
+    if (status == OK && work->recipe.facility->corrected == CORRECTED_UNKNOWN)
+        status = flag_run(output, work, FLAG_CORRECTIONS_UNKNOWN, "",
+                          "already_corrected is unknown: no wall correction is applied", fault);
+    return status;
+}
+
+/* The tare at the point's attitude; gives 0 when there is none, with the note filled. */
+static int look_up_tare(const struct run_work *work, struct reduced_point *made,
+                        struct flag_note *note)
+{
+    int axis = -1;
+    double miss = 0;
+    if (work->tare.choice.kind == TARE_KIND_NONE)
+        return 1;
+    const double *tolerance = work->recipe.facility->tare_tolerance;
+    const struct tare_point *tare =
+        tare_lookup(&work->tare, tolerance, made->attitude, &axis, &miss);
+    if (tare != NULL) {
+        memcpy(made->inputs.tare, tare->load, sizeof made->inputs.tare);
+        return 1;
+    }
+    *note = flag_note_make(FLAG_TARE_NOT_AT_ATTITUDE, work->run->run, made->point->point, "");
+    if (axis < 0) {
+        (void)snprintf(note->detail, sizeof note->detail, "the weight tare has no points");
+        return 0;
+    }
+    note->subject = attitude_axis_name((enum attitude_axis)axis);
+    note->value = miss;
+    note->limit = tolerance[axis];
+    note->unit = attitude_axis_unit((enum attitude_axis)axis);
+    (void)snprintf(note->detail, sizeof note->detail,
+                   "the nearest point of weight tare %.80s is %g %s away in %s, tolerance %g %s",
+                   work->tare.choice.run->run, miss, note->unit, note->subject, note->limit,
+                   note->unit);
+    return 0;
+}
+
+static void forget(struct reduced_point *made)
+{
+    /* A point that is refused before its reduction has the NAN of one that has no inputs. */
+    struct tunnel_recipe nothing;
+    memset(&nothing, 0, sizeof nothing);
+    memset(&made->inputs, 0, sizeof made->inputs);
+    made->inputs.output[0] = (double)NAN;
+    (void)tunnel_point_reduce(&nothing, &made->inputs, &made->result);
+    for (int i = 0; i < COEFFICIENTS; i++)
+        made->spread.coefficient[i] = (double)NAN;
+    made->spread.balance = (double)NAN;
+    made->spread.lift_to_drag = (double)NAN;
+}
+
+static enum status write_note(struct output *output, struct reduced_point *made,
+                              const struct flag_note *note, struct fault *fault)
+{
+    made->state = flag_state_worse(made->state, note->state);
+    return flagger_write(&output->flagger, note, fault);
+}
+
+static enum status finish_point(struct output *output, const struct run_work *work,
+                                struct reduced_point *made, struct fault *fault)
+{
+    struct flag_note note;
+    enum status status = OK;
+    point_spread_fill(work, made);
+    made->balance_undefined = point_balance_undefined(made);
+    drift_watch_add(&output->drift, work, made);
+    for (size_t i = 0; status == OK && point_checks[i] != NULL; i++)
+        if (point_checks[i](work, made, &note))
+            status = write_note(output, made, &note, fault);
+    return status;
+}
+
+static enum status reduce_point(struct output *output, const struct run_work *work,
+                                struct reduced_point *made, struct fault *fault)
+{
+    struct flag_note note;
+    inputs_fill(&work->recipe.tunnel, &work->data, made->point, &work->zeros, &made->inputs);
+    if (!look_up_tare(work, made, &note)) {
+        forget(made);
+        return write_note(output, made, &note, fault);
+    }
+    made->outcome = tunnel_point_reduce(&work->recipe.tunnel, &made->inputs, &made->result);
+    if (made->outcome == OUTCOME_OK)
+        return finish_point(output, work, made, fault);
+    point_refusal(work, made, &note);
+    return write_note(output, made, &note, fault);
+}
+
+static enum status write_point(struct output *output, const struct run_work *work,
+                               const struct point_row *point, int refused, struct fault *fault)
+{
+    struct reduced_point made;
+    memset(&made, 0, sizeof made);
+    made.point = point;
+    made.outcome = OUTCOME_NOT_FINITE;
+    made.state = refused ? FLAG_REFUSED : FLAG_INFO;
+    run_data_attitude(&work->data, point, made.attitude);
+    forget(&made);
+    enum status status = refused ? OK : reduce_point(output, work, &made, fault);
+    if (status == OK)
+        status = point_result_write(&output->rows, work, &made, fault);
+    if (status == OK)
+        status = point_ledger_write(&output->rows, work, &made, fault);
+    if (status == OK && made.outcome == OUTCOME_OK)
+        status = tap_work_point(output->taps, &made, fault);
+    if (status != OK)
+        fault_where(fault, "run %s point %s", work->run->run, point->point);
+    return status;
+}
+
+static enum status write_points(struct output *output, const struct run_work *work, int refused,
+                                struct fault *fault)
+{
+    struct flag_note note;
+    enum status status = OK;
+    for (size_t i = 0; status == OK && i < work->data.n_points; i++)
+        status = write_point(output, work, &work->data.points[i], refused, fault);
+    if (status == OK)
+        status = tap_work_flags(output->taps, &output->flagger, fault);
+    if (status == OK && drift_watch_check(&output->drift, work, &note))
+        status = flagger_write(&output->flagger, &note, fault);
+    return status;
+}
+
+/* *refused is set when the run as a whole has no numbers; the reason is flagged. */
+static enum status prepare_work(struct output *output, struct run_work *work, int *refused,
+                                struct fault *fault)
+{
+    struct fault reason;
+    enum status status = run_data_read(work->night, work->run->run, &work->data, fault);
+    if (status != OK)
+        return status;
+    status = recipe_make(work->night, work->run, &work->data, &work->recipe, &reason);
+    if (status == NO_RESULT) {
+        *refused = 1;
+        return flag_run(output, work, FLAG_RUN_QUARANTINED, "", reason.text, fault);
+    }
+    if (status != OK) {
+        if (fault != NULL)
+            *fault = reason;
+        return status;
+    }
+    status = zeros_read(work->night, work->run, &work->zeros, fault);
+    if (status == OK)
+        status = tare_table_read(work->night, work->run, &work->recipe, &work->tare, fault);
+    if (status != OK)
+        return status;
+    *refused = zero_is_missing(work) || work->tare.choice.kind == TARE_KIND_MISSING;
+    status = flag_missing(output, work, fault);
+    return status == OK ? flag_declared(output, work, fault) : status;
+}
+
+static void work_end(struct run_work *work)
+{
+    tare_table_end(&work->tare);
+    zeros_end(&work->zeros);
+    run_data_end(&work->data);
+}
+
+static enum status reduce_run(const struct night *night, const struct run_row *run,
+                              int64_t reduction, int *refused, struct fault *fault)
+{
+    struct run_work work;
+    struct output output;
+    memset(&work, 0, sizeof work);
+    memset(&output, 0, sizeof output);
+    work.night = night;
+    work.run = run;
+    enum status status = flagger_open(night->store, reduction, &output.flagger, fault);
+    if (status == OK)
+        status = point_writer_open(night->store, reduction, &output.rows, fault);
+    if (status == OK)
+        status = prepare_work(&output, &work, refused, fault);
+    if (status == OK)
+        status = tap_work_open(&work, reduction, &output.taps, fault);
+    if (status == OK)
+        status = write_points(&output, &work, *refused, fault);
+    tap_work_end(output.taps);
+    point_writer_end(&output.rows);
+    flagger_end(&output.flagger);
+    work_end(&work);
+    return status;
+}
+
+enum status stage_point(const struct night *night, const struct run_row *run,
+                        enum run_ending *ending, struct fault *fault)
+{
+    struct key_text key;
+    int64_t reduction = 0;
+    int fresh = 0;
+    int refused = 0;
+    *ending = RUN_UP_TO_DATE;
+    enum status status = point_key_make(night, run, &key, fault);
+    if (status == OK)
+        status =
+            store_reduction(night->store, "point", run->run, key.text, &reduction, &fresh, fault);
+    key_text_end(&key);
+    if (status != OK || !fresh)
+        return status;
+    status = reduce_run(night, run, reduction, &refused, fault);
+    *ending = refused ? RUN_REFUSED : RUN_REDUCED;
+    return status;
+}

@@ -1,0 +1,150 @@
+/* target_carry.c - local fits about a target; see target_carry.h. */
+#include "reduce/target_carry.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "reduce/rows.h"
+
+/* Points of one value in the form of the fit. */
+struct fit_points {
+    double *coordinate;
+    double *value;
+    int *group;
+    size_t n;
+};
+
+static void fit_points_end(struct fit_points *points)
+{
+    free(points->coordinate);
+    free(points->value);
+    free(points->group);
+}
+
+static enum status fit_points_make(size_t n, size_t axes, struct fit_points *points,
+                                   struct fault *fault)
+{
+    void *coordinate = NULL;
+    void *value = NULL;
+    void *group = NULL;
+    enum status status = array_make(&coordinate, n * axes, sizeof(double), fault);
+    if (status == OK)
+        status = array_make(&value, n, sizeof(double), fault);
+    if (status == OK)
+        status = array_make(&group, n, sizeof(int), fault);
+    *points = (struct fit_points){coordinate, value, group, 0};
+    if (status != OK)
+        fit_points_end(points);
+    return status;
+}
+
+/* A coordinate that was not logged at any point is not one of the fit. */
+static void choose_axes(const struct attained_list *list, const struct target *target,
+                        struct target_fits *fits)
+{
+    for (int i = 0; i < ATTITUDE_COUNT; i++) {
+        int is_logged = 0;
+        for (size_t k = 0; k < list->n && !is_logged; k++)
+            is_logged = isfinite(list->points[k].attitude[i]);
+        if (target->given[i] && is_logged)
+            fits->axis[fits->axes++] = i;
+    }
+}
+
+static void collect(const struct attained_list *list, const struct target_fits *fits, int value,
+                    struct fit_points *points)
+{
+    points->n = 0;
+    for (size_t k = 0; k < list->n; k++) {
+        const struct attained_point *point = &list->points[k];
+        double *row = &points->coordinate[points->n * fits->axes];
+        int is_whole = isfinite(point->value[value]);
+        for (size_t i = 0; i < fits->axes; i++) {
+            row[i] = point->attitude[fits->axis[i]] - fits->target->coordinate[fits->axis[i]];
+            is_whole = is_whole && isfinite(row[i]);
+        }
+        if (!is_whole)
+            continue;
+        points->value[points->n] = point->value[value];
+        points->group[points->n] = point->group;
+        points->n++;
+    }
+}
+
+static enum status fit_value(const struct attained_list *list, const double *scale, int value,
+                             struct fit_points *points, struct target_fits *fits,
+                             struct fault *fault)
+{
+    collect(list, fits, value, points);
+    fits->is_missing[value] = points->n == 0;
+    struct local_points given = {points->coordinate, points->value, points->group,
+                                 points->n,          fits->axes,    scale};
+    fits->outcome[value] = OUTCOME_TOO_FEW;
+    if (points->n > 0 && fits->axes > 0)
+        fits->outcome[value] = local_gradient_fit(&given, &fits->gradient[value]);
+    if (fits->outcome[value] == OUTCOME_NO_MEMORY)
+        return FAIL(fault, NO_MEMORY, "no memory for a local fit of %zu points", points->n);
+    return OK;
+}
+
+enum status target_fits_make(const struct attained_list *list, const struct attitudes *attitudes,
+                             const struct target *target, struct target_fits *fits,
+                             struct fault *fault)
+{
+    struct fit_points points;
+    double scale[LOCAL_AXES_MAX];
+    memset(fits, 0, sizeof *fits);
+    fits->target = target;
+    choose_axes(list, target, fits);
+    for (size_t i = 0; i < fits->axes; i++) {
+        double capture = attitudes->capture[fits->axis[i]];
+        scale[i] = capture > 0 ? capture : 1;
+        fits->tolerance[i] = attitudes->tolerance[fits->axis[i]];
+    }
+    enum status status = fit_points_make(list->n, fits->axes, &points, fault);
+    if (status != OK)
+        return status;
+    for (int value = 0; status == OK && value < CARRIED_VALUES; value++)
+        status = fit_value(list, scale, value, &points, fits, fault);
+    fit_points_end(&points);
+    return status;
+}
+
+/* CL and CPM from the carried axles, where there are any. */
+static void rebuild_total(double coefficient[COEFFICIENTS])
+{
+    double front = coefficient[COEFFICIENT_CLF];
+    double rear = coefficient[COEFFICIENT_CLR];
+    if (isnan(front) || isnan(rear))
+        return;
+    coefficient[COEFFICIENT_CL] = front + rear;
+    coefficient[COEFFICIENT_CPM] = (rear - front) / 2;
+}
+
+enum outcome target_carry(const struct target_fits *fits, const struct attained_point *point,
+                          const struct attitude_match *match, struct carried_value *carried)
+{
+    double step[LOCAL_AXES_MAX] = {0};
+    for (size_t i = 0; i < fits->axes; i++) {
+        double offset = match->offset[fits->axis[i]];
+        step[i] = fabs(offset) > fits->tolerance[i] ? offset : 0;
+    }
+    for (int value = 0; value < CARRIED_VALUES; value++) {
+        double change = (double)NAN;
+        double uncertainty = (double)NAN;
+        if (isfinite(point->value[value]) && !fits->is_missing[value]) {
+            enum outcome outcome = fits->outcome[value];
+            if (outcome == OUTCOME_OK)
+                outcome = local_gradient_carry(&fits->gradient[value], step, fits->axes, &change,
+                                               &uncertainty);
+            if (outcome != OUTCOME_OK)
+                return outcome;
+        }
+        carried->uncertainty[value] = uncertainty;
+        if (value < COEFFICIENTS)
+            carried->coefficient[value] = point->value[value] - change;
+    }
+    rebuild_total(carried->coefficient);
+    return OUTCOME_OK;
+}

@@ -1,0 +1,46 @@
+/* target_carry.h - carrying a point the last fraction of a millimetre to its target.
+ *
+ * About a target, each of the eight coefficients and the balance has a local fit through the
+ * configuration's own points (reduce/statistics/local_fit.h). With the fit's change from the target
+ * to the attained attitude, d = slope . x + squares,
+ *
+ *   C(target) = C(attained) - d
+ *
+ * CLF and CLR are carried and CL = CLF + CLR, CPM = (CLR - CLF)/2 formed from them, so that the axles
+ * still add up; where the facility gives no axle coefficients CL is carried itself. A coordinate
+ * within its tolerance is not carried, so that one which never varies need not have a slope.       */
+#ifndef LAPWING_TARGET_CARRY_H
+#define LAPWING_TARGET_CARRY_H
+
+#include "reduce/attained_points.h"
+#include "reduce/attitude_match.h"
+#include "reduce/physics/outcome.h"
+#include "reduce/statistics/local_fit.h"
+
+/* The fits about one target. */
+struct target_fits {
+    const struct target *target;
+    int axis[LOCAL_AXES_MAX];         /* coordinates of the fit */
+    double tolerance[LOCAL_AXES_MAX]; /* of those coordinates: not carried when within */
+    size_t axes;
+    enum outcome outcome[CARRIED_VALUES];
+    struct local_gradient gradient[CARRIED_VALUES];
+    int is_missing[CARRIED_VALUES]; /* 1: the configuration has no such value at all */
+};
+
+/* Fits all values about a target from the points within reach. NO_MEMORY only; what the statistics
+ * refuse is in outcome[]. */
+enum status target_fits_make(const struct attained_list *list, const struct attitudes *attitudes,
+                             const struct target *target, struct target_fits *fits,
+                             struct fault *fault);
+
+struct carried_value {
+    double coefficient[COEFFICIENTS];   /* at the target */
+    double uncertainty[CARRIED_VALUES]; /* added by the step */
+};
+
+/* Carries a point by its offsets. The first outcome that is not OK refuses the whole point. */
+enum outcome target_carry(const struct target_fits *fits, const struct attained_point *point,
+                          const struct attitude_match *match, struct carried_value *carried);
+
+#endif

@@ -1,0 +1,163 @@
+/* test_cli.c - the program as a user meets it: exit statuses, messages, a whole night from outside. */
+#include <CUnit/CUnit.h>
+#include <string.h>
+
+#include "tests/check.h"
+#include "tests/program.h"
+
+static void help_and_version_end_well(void)
+{
+    char out[PROGRAM_OUTPUT];
+    CHECK(program_shell(out, "%s --help", program_lapwing()) == 0);
+    CHECK_CONTAINS(out, "batch");
+    CHECK(program_shell(out, "%s --version", program_lapwing()) == 0);
+    CHECK_CONTAINS(out, "lapwing ");
+    static const char *const names[] = {"init",   "check", "ingest",  "reduce",
+                                        "report", "batch", "compare", "explain"};
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+        CHECK(program_shell(out, "%s %s --help", program_lapwing(), names[i]) == 0);
+        CHECK_CONTAINS(out, "usage: lapwing");
+    }
+}
+
+static void a_wrong_request_exits_2_and_says_what_to_do(void)
+{
+    char out[PROGRAM_OUTPUT];
+    CHECK(program_shell(out, "%s", program_lapwing()) == 2);
+    CHECK(program_shell(out, "%s frobnicate", program_lapwing()) == 2);
+    CHECK_CONTAINS(out, "lapwing help");
+    CHECK(program_shell(out, "%s --threads none batch", program_lapwing()) == 2);
+    CHECK_CONTAINS(out, "1 to 256");
+    CHECK(program_shell(out, "%s -C", program_lapwing()) == 2);
+    CHECK(program_shell(out, "%s -C /nowhere/at/all batch", program_lapwing()) == 2);
+    CHECK_CONTAINS(out, "/nowhere/at/all");
+}
+
+static void a_full_disk_is_not_success(void)
+{
+    char out[PROGRAM_OUTPUT];
+    CHECK(program_shell(out, "%s --help > /dev/full", program_lapwing()) == 3);
+    CHECK_CONTAINS(out, "standard output");
+}
+
+static void init_makes_a_folder_that_check_can_read(void)
+{
+    char out[PROGRAM_OUTPUT];
+    char folder[64];
+    CHECK(program_scratch(folder));
+    CHECK(program_shell(out, "%s init %s/new", program_lapwing(), folder) == 0);
+    CHECK(program_shell(out, "%s init %s/new", program_lapwing(), folder) == 2);
+    CHECK_CONTAINS(out, "campaign.yaml");
+    (void)program_shell(out, "%s -C %s/new check", program_lapwing(), folder);
+    CHECK(strstr(out, "campaign.yaml:") == NULL);
+    program_remove(folder);
+}
+
+static void a_night_goes_from_logs_to_deltas_and_is_not_read_twice(void)
+{
+    char out[PROGRAM_OUTPUT];
+    char folder[64];
+    CHECK(program_demo_night(folder, 7));
+    CHECK(program_shell(out, "%s -C %s check", program_lapwing(), folder) == 0);
+    CHECK(program_shell(out, "%s -C %s batch", program_lapwing(), folder) == 0);
+    CHECK_CONTAINS(out, "night.html");
+    CHECK(program_shell(out, "cd %s && sha256sum report/* > first.sum", folder) == 0);
+    CHECK(program_shell(out, "%s -C %s batch", program_lapwing(), folder) == 0);
+    CHECK_CONTAINS(out, " 0 read");
+    CHECK_CONTAINS(out, " 0 reduced");
+    CHECK(program_shell(out, "cd %s && sha256sum -c first.sum", folder) == 0);
+    CHECK(program_shell(out, "%s -C %s compare", program_lapwing(), folder) == 0);
+    CHECK_CONTAINS(out, "downforce positive");
+    CHECK(
+        program_shell(out,
+                      "cd %s && for v in point_coefficient tap_coefficient delta ledger flag "
+                      "data_dictionary; do sqlite3 season.sqlite \"SELECT count(*) > 0 FROM $v\"; "
+                      "done | sort | uniq -c",
+                      folder) == 0);
+    CHECK_CONTAINS(out, "6 1");
+    program_remove(folder);
+}
+
+/* Everything a batch leaves, as text that compares: reports, and the database by key. */
+static int same_outputs(const char *a, const char *b)
+{
+    char out[PROGRAM_OUTPUT];
+    return program_shell(out,
+                         "diff -r %s/report %s/report && "
+                         "sqlite3 %s/season.sqlite .dump | sort > %s/dump && "
+                         "sqlite3 %s/season.sqlite .dump | sort > %s/dump && cmp %s/dump %s/dump",
+                         a, b, a, a, b, b, a, b) == 0;
+}
+
+static void threads_and_locale_change_nothing(void)
+{
+    char out[PROGRAM_OUTPUT];
+    char one[64];
+    char two[64];
+    char comma[64];
+    CHECK(program_demo_night(one, 3));
+    CHECK(program_scratch(two));
+    CHECK(program_scratch(comma));
+    CHECK(program_shell(out, "cp -a %s/. %s/ && cp -a %s/. %s/", one, two, one, comma) == 0);
+    CHECK(program_shell(out, "%s -C %s --threads 1 batch", program_lapwing(), one) == 0);
+    CHECK(program_shell(out, "%s -C %s --threads 2 batch", program_lapwing(), two) == 0);
+    CHECK(program_shell(out, "LC_ALL=de_DE.UTF-8 LANG=de_DE.UTF-8 %s -C %s batch",
+                        program_lapwing(), comma) == 0);
+    CHECK(same_outputs(one, two));
+    CHECK(same_outputs(one, comma));
+    program_remove(one);
+    program_remove(two);
+    program_remove(comma);
+}
+
+static void a_bad_log_is_quarantined_and_the_night_goes_on(void)
+{
+    char out[PROGRAM_OUTPUT];
+    char folder[64];
+    CHECK(program_demo_night(folder, 5));
+    CHECK(program_shell(out,
+                        "cd %s && f=$(ls logs/*forces*.csv | sed -n 9p) && "
+                        "sed -i '17s/,[^,]*$//' $f && echo $f",
+                        folder) == 0);
+    CHECK(program_shell(out, "%s -C %s batch", program_lapwing(), folder) == 1);
+    CHECK_CONTAINS(out, ".csv:17:");
+    CHECK(program_shell(out,
+                        "sqlite3 %s/season.sqlite \"SELECT count(*) FROM run WHERE state = "
+                        "'quarantined'\"",
+                        folder) == 0);
+    CHECK_TEXT(out, "1\n");
+    CHECK(program_shell(out, "grep -c quarantine %s/report/night.html", folder) == 0);
+    program_remove(folder);
+}
+
+static void a_killed_batch_ends_in_the_same_state_as_an_undisturbed_one(void)
+{
+    char out[PROGRAM_OUTPUT];
+    char whole[64];
+    char killed[64];
+    CHECK(program_demo_night(whole, 11));
+    CHECK(program_scratch(killed));
+    CHECK(program_shell(out, "cp -a %s/. %s/", whole, killed) == 0);
+    CHECK(program_shell(out, "%s -C %s batch", program_lapwing(), whole) == 0);
+    for (int tenths = 1; tenths <= 7; tenths += 2)
+        (void)program_shell(out, "timeout -s KILL 0.%d %s -C %s batch; true", tenths,
+                            program_lapwing(), killed);
+    CHECK(program_shell(out, "%s -C %s batch", program_lapwing(), killed) == 0);
+    CHECK(same_outputs(whole, killed));
+    program_remove(whole);
+    program_remove(killed);
+}
+
+CU_TestInfo cli_tests[] = {
+    {"help and version end well", help_and_version_end_well},
+    {"a wrong request exits 2 and says what to do", a_wrong_request_exits_2_and_says_what_to_do},
+    {"a full disk is not success", a_full_disk_is_not_success},
+    {"init makes a folder that check can read", init_makes_a_folder_that_check_can_read},
+    {"a night goes from logs to deltas and is not read twice",
+     a_night_goes_from_logs_to_deltas_and_is_not_read_twice},
+    {"threads and locale change nothing", threads_and_locale_change_nothing},
+    {"a bad log is quarantined and the night goes on",
+     a_bad_log_is_quarantined_and_the_night_goes_on},
+    {"a killed batch ends in the same state as an undisturbed one",
+     a_killed_batch_ends_in_the_same_state_as_an_undisturbed_one},
+    CU_TEST_INFO_NULL};

@@ -1,0 +1,296 @@
+/* test_point_checks.c - the flags of a point, and the kinds of loads a log can hold. */
+#include <CUnit/CUnit.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "reduce/pipeline.h"
+#include "reduce/point_spread.h"
+#include "tests/check.h"
+#include "tests/night_fixture.h"
+
+static void reduce(struct night_fixture *fixture)
+{
+    struct fault fault;
+    struct reduce_summary summary;
+    CHECK_OK(reduce_night(fixture->store, &fixture->campaign, &summary, &fault), &fault);
+}
+
+/* One run r1 with one point, a zero on both sides, no weighted targets to miss. */
+static void open_night(struct night_fixture *fixture, double downforce)
+{
+    fixture_open(fixture);
+    fixture->targets[0].weight = 0;
+    fixture->targets[1].weight = 0;
+    fixture_add_zero(fixture, "z1", 0, 0);
+    fixture_add_wind(fixture, "r1", "base", 50, downforce);
+    fixture_add_zero(fixture, "z2", 100, 0);
+}
+
+/* Replaces one statistic of one channel of r1's point in its blob. */
+static void set_statistic(struct night_fixture *fixture, int channel, size_t field, double value)
+{
+    struct fault fault;
+    struct statement *statement = NULL;
+    struct channel_statistics channels[FIXTURE_CHANNELS];
+    unsigned char blob[FIXTURE_CHANNELS * STATISTICS_PER_CHANNEL * 8];
+    size_t size = 0;
+    int row = 0;
+    CHECK_OK(statement_prepare(fixture->store, "SELECT statistics FROM point WHERE run = 'r1'",
+                               &statement, &fault),
+             &fault);
+    CHECK_OK(statement_step(statement, &row, &fault), &fault);
+    const void *bytes = statement_blob(statement, 0, &size);
+    CHECK_OK(point_statistics_unpack(bytes, size, channels, FIXTURE_CHANNELS, &fault), &fault);
+    statement_free(statement);
+    memcpy((char *)&channels[channel] + field, &value, sizeof value);
+    point_statistics_pack(channels, FIXTURE_CHANNELS, blob);
+    CHECK_OK(statement_prepare(fixture->store, "UPDATE point SET statistics = ?1 WHERE run = 'r1'",
+                               &statement, &fault),
+             &fault);
+    CHECK_OK(statement_bind_blob(statement, 1, blob, sizeof blob, &fault), &fault);
+    CHECK_OK(statement_run(statement, &fault), &fault);
+    statement_free(statement);
+}
+
+static const char *flags(struct night_fixture *fixture)
+{
+    return fixture_text(fixture,
+                        "SELECT group_concat(rule || ' ' || state, ', ') FROM (SELECT * FROM "
+                        "flag WHERE run = 'r1' ORDER BY rule)");
+}
+
+static const char *state(struct night_fixture *fixture)
+{
+    return fixture_text(fixture, "SELECT state FROM point_coefficient");
+}
+
+static void a_clean_point_has_no_flags(void)
+{
+    struct night_fixture fixture;
+    open_night(&fixture, 3);
+    reduce(&fixture);
+    CHECK_TEXT(flags(&fixture), "");
+    CHECK_TEXT(state(&fixture), "ok");
+    fixture_close(&fixture);
+}
+
+static void a_balance_of_hardly_any_downforce_is_not_given(void)
+{
+    struct night_fixture fixture;
+    open_night(&fixture, 1e-12);
+    set_statistic(&fixture, 2, offsetof(struct channel_statistics, sd), 0.01);
+    reduce(&fixture);
+    CHECK_TEXT(flags(&fixture), "balance-undefined flagged");
+    CHECK_TEXT(state(&fixture), "flagged");
+    CHECK(isnan(fixture_number(&fixture, "SELECT balance_percent FROM point_coefficient")));
+    CHECK_NEAR(fixture_number(&fixture, "SELECT drag_coefficient FROM point_coefficient"), 0.9,
+               1e-12, "the fixture's own drag: the point has its numbers");
+    fixture_close(&fixture);
+}
+
+static void loads_beyond_the_rating_are_flagged_with_their_size(void)
+{
+    struct night_fixture fixture;
+    open_night(&fixture, 3);
+    fixture.balance.rated[2] = 10000;
+    reduce(&fixture);
+    CHECK_TEXT(flags(&fixture), "load-box flagged");
+    CHECK_TEXT(fixture_text(&fixture, "SELECT subject FROM flag WHERE rule = 'load-box'"), "Fz");
+    CHECK_NEAR(fixture_number(&fixture, "SELECT limit_value FROM flag WHERE rule = 'load-box'"),
+               10000, 0, "the rating");
+    fixture_close(&fixture);
+}
+
+static void an_unsteady_wind_is_flagged(void)
+{
+    struct night_fixture fixture;
+    open_night(&fixture, 3);
+    set_statistic(&fixture, 6, offsetof(struct channel_statistics, sd), 9);
+    reduce(&fixture);
+    CHECK_TEXT(flags(&fixture), "q-unsteady flagged");
+    CHECK_NEAR(fixture_number(&fixture, "SELECT value FROM flag WHERE rule = 'q-unsteady'"), 0.003,
+               1e-12, "identity: 9/3000");
+    fixture_close(&fixture);
+}
+
+static void missing_samples_are_flagged_above_one_percent(void)
+{
+    struct night_fixture fixture;
+    open_night(&fixture, 3);
+    set_statistic(&fixture, 8, offsetof(struct channel_statistics, n_missing), 10);
+    reduce(&fixture);
+    CHECK_TEXT(flags(&fixture), ""); /* 10 of 1010 */
+    set_statistic(&fixture, 8, offsetof(struct channel_statistics, n_missing), 11);
+    fixture_execute(&fixture, "UPDATE run SET ingest_key = 'again' WHERE run = 'r1'");
+    reduce(&fixture);
+    CHECK_TEXT(flags(&fixture), "samples-missing flagged");
+    fixture_close(&fixture);
+}
+
+static void a_short_record_is_flagged_and_doubles_its_error(void)
+{
+    struct channel_statistics channel = {.n = 400, .sd = 2, .n_effective = (double)NAN};
+    int guess = 0;
+    CHECK_NEAR(point_standard_error(&channel, &guess), 0.2, 1e-15,
+               "identity: sd/sqrt(n/4), twice that of white noise");
+    CHECK(guess);
+    guess = 0;
+    channel.n_effective = 100;
+    CHECK_NEAR(point_standard_error(&channel, &guess), 0.2, 1e-15,
+               "identity: sd/sqrt(n_effective)");
+    CHECK(!guess);
+    channel.sd = (double)NAN;
+    CHECK(isnan(point_standard_error(&channel, &guess)));
+    struct night_fixture fixture;
+    open_night(&fixture, 3);
+    set_statistic(&fixture, 0, offsetof(struct channel_statistics, sd), (double)NAN);
+    reduce(&fixture);
+    CHECK_TEXT(flags(&fixture), "not-estimable flagged");
+    CHECK(isnan(fixture_number(&fixture, "SELECT drag_coefficient_u FROM point_coefficient")));
+    fixture_close(&fixture);
+}
+
+static void a_load_without_samples_refuses_the_point(void)
+{
+    struct night_fixture fixture;
+    open_night(&fixture, 3);
+    set_statistic(&fixture, 3, offsetof(struct channel_statistics, mean), (double)NAN);
+    reduce(&fixture);
+    CHECK_TEXT(state(&fixture), "refused");
+    CHECK_TEXT(flags(&fixture), "samples-missing refused");
+    fixture_close(&fixture);
+}
+
+static void no_wind_and_impossible_air_refuse_the_point(void)
+{
+    static const struct {
+        int channel;
+        double mean;
+        const char *flags;
+    } cases[] = {
+        {6, -5, "no-freestream refused"},
+        {8, 22, "air-out-of-range refused"},  /* degrees where kelvin belong */
+        {9, 50, "air-out-of-range refused"},  /* percent where a fraction belongs */
+        {8, 285, "air-out-of-range flagged"}, /* outside CIPM-2007's own range, still used */
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct night_fixture fixture;
+        open_night(&fixture, 3);
+        set_statistic(&fixture, cases[i].channel, offsetof(struct channel_statistics, mean),
+                      cases[i].mean);
+        reduce(&fixture);
+        CHECK_TEXT(flags(&fixture), cases[i].flags);
+        fixture_close(&fixture);
+    }
+}
+
+static void a_blockage_beyond_its_evidence_is_flagged_then_refused(void)
+{
+    struct night_fixture fixture;
+    open_night(&fixture, 3);
+    fixture.facility.blockage = "area ratio";
+    fixture.facility.height = 3; /* 2 m2 in 15 m2 */
+    reduce(&fixture);
+    CHECK_TEXT(flags(&fixture), "blockage-evidence flagged");
+    fixture.facility.height = 1; /* 2 m2 in 5 m2 */
+    reduce(&fixture);
+    CHECK_TEXT(flags(&fixture), "blockage-refused refused");
+    CHECK(isnan(fixture_number(&fixture, "SELECT drag_coefficient FROM point_coefficient")));
+    CHECK_NEAR(fixture_number(&fixture,
+                              "SELECT value FROM ledger WHERE step = 'raw' AND quantity = "
+                              "'CD'"),
+               0.9, 1e-12, "the steps that were done stay in the ledger");
+    fixture_close(&fixture);
+}
+
+static void corrections_are_never_applied_twice(void)
+{
+    struct night_fixture fixture;
+    open_night(&fixture, 3);
+    fixture.facility.blockage = "area ratio";
+    fixture.facility.corrected = CORRECTED_YES;
+    reduce(&fixture);
+    CHECK_NEAR(fixture_number(&fixture, "SELECT drag_coefficient FROM point_coefficient"), 0.9,
+               1e-12, "the log's numbers hold the correction already");
+    CHECK_NEAR(fixture_number(&fixture, "SELECT count(*) FROM ledger WHERE step = 'blockage'"), 0,
+               0, "no step");
+    fixture.facility.corrected = CORRECTED_UNKNOWN;
+    reduce(&fixture);
+    CHECK_TEXT(flags(&fixture), "corrections-unknown flagged");
+    fixture_close(&fixture);
+}
+
+static void ready_made_loads_skip_the_balance(void)
+{
+    struct night_fixture fixture;
+    open_night(&fixture, 3);
+    for (int i = 0; i < 6; i++) {
+        static const char *const roles[] = {"force_x",  "force_y",  "force_z",
+                                            "moment_x", "moment_y", "moment_z"};
+        char sql[128];
+        (void)snprintf(sql, sizeof sql, "UPDATE channel SET role = '%s' WHERE position = %d",
+                       roles[i], i);
+        fixture_execute(&fixture, sql);
+    }
+    reduce(&fixture);
+    CHECK_NEAR(1000 * fixture_number(&fixture, "SELECT drag_coefficient FROM point_coefficient"),
+               0.9, 1e-12, "the fixture's outputs are loads/1000");
+    CHECK_TEXT(fixture_text(&fixture,
+                            "SELECT group_concat(DISTINCT step) FROM (SELECT * FROM ledger "
+                            "ORDER BY sequence)"),
+               "zero,transfer,freestream,raw,corrected");
+    fixture_close(&fixture);
+}
+
+static void coefficients_of_the_facility_need_no_zero(void)
+{
+    struct night_fixture fixture;
+    fixture_open(&fixture);
+    fixture_add_run(&fixture,
+                    &(struct fixture_run){
+                        .run = "r1", .kind = "wind_on", .configuration = "base", .start = 50});
+    struct fixture_point values = {
+        .output = {0.9, 3, 1.35}, .rise = 3000, .front = 0.02, .rear = 0.04};
+    fixture_add_point(&fixture, "r1", "P1", 50, &values);
+    fixture_execute(&fixture, "DELETE FROM channel WHERE position BETWEEN 3 AND 5");
+    fixture_execute(&fixture,
+                    "INSERT INTO channel SELECT run, position + 3, log_position, column_name "
+                    "|| 'b', 'belt_speed', NULL, unit, written_unit, sign, NULL FROM channel "
+                    "WHERE position < 3");
+    fixture_execute(&fixture,
+                    "UPDATE channel SET role = CASE position WHEN 0 THEN 'drag_coefficient' "
+                    "WHEN 1 THEN 'downforce_coefficient' ELSE "
+                    "'downforce_front_coefficient' END WHERE position < 3");
+    reduce(&fixture);
+    CHECK_NEAR(fixture_number(&fixture, "SELECT downforce_rear_coefficient FROM point_coefficient"),
+               1.65, 1e-12, "identity: CLR = CL - CLF");
+    CHECK_NEAR(fixture_number(&fixture, "SELECT balance_percent FROM point_coefficient"), 45, 1e-12,
+               "identity: 100 * 1.35/3");
+    CHECK(isnan(fixture_number(&fixture, "SELECT side_coefficient FROM point_coefficient")));
+    CHECK(isnan(fixture_number(&fixture, "SELECT downforce_rear_coefficient_u FROM "
+                                         "point_coefficient")));
+    CHECK_NEAR(fixture_number(&fixture, "SELECT count(*) FROM flag WHERE rule = 'zero-missing'"), 0,
+               0, "coefficients have no zero");
+    fixture_close(&fixture);
+}
+
+CU_TestInfo point_checks_tests[] = {
+    {"a clean point has no flags", a_clean_point_has_no_flags},
+    {"a balance of hardly any downforce is not given",
+     a_balance_of_hardly_any_downforce_is_not_given},
+    {"loads beyond the rating are flagged with their size",
+     loads_beyond_the_rating_are_flagged_with_their_size},
+    {"an unsteady wind is flagged", an_unsteady_wind_is_flagged},
+    {"missing samples are flagged above one percent",
+     missing_samples_are_flagged_above_one_percent},
+    {"a short record is flagged and doubles its error",
+     a_short_record_is_flagged_and_doubles_its_error},
+    {"a load without samples refuses the point", a_load_without_samples_refuses_the_point},
+    {"no wind and impossible air refuse the point", no_wind_and_impossible_air_refuse_the_point},
+    {"a blockage beyond its evidence is flagged, then refused",
+     a_blockage_beyond_its_evidence_is_flagged_then_refused},
+    {"corrections are never applied twice", corrections_are_never_applied_twice},
+    {"ready-made loads skip the balance", ready_made_loads_skip_the_balance},
+    {"coefficients of the facility need no zero", coefficients_of_the_facility_need_no_zero},
+    CU_TEST_INFO_NULL};
