@@ -160,7 +160,7 @@ static int run(const struct common_options *common, int argc, char **argv, struc
 
 const struct command report_command = {
     "report", "write the night's page and its CSV tables",
-    "Usage: lapwing [-C DIR] report\n"
+    "usage: lapwing [-C DIR] report\n"
     "\n"
     "Writes from the season's database, without reading any log:\n"
     "  DIR/report/night.html  one self-contained page: what won, by how much, what is not decided\n"

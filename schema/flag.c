@@ -40,7 +40,8 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                               "Check the channel's logger and cable."},
     [FLAG_NOT_ESTIMABLE] = {"not-estimable", FLAG_FLAGGED,
                             "The record is too short to tell how uncertain its mean is.",
-                            "The value stands without an uncertainty within the point.",
+                            "The value stands; its uncertainty within the point is a cautious "
+                            "guess, or missing.",
                             "Record longer points, or log the samples instead of their mean."},
     [FLAG_AIR_OUT_OF_RANGE] = {"air-out-of-range", FLAG_FLAGGED,
                                "The air's pressure, temperature or humidity is outside the range "
@@ -105,11 +106,14 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                            "Its delta rests on one fitting; the noise comes from the rest of the "
                            "family.",
                            "Refit it and run it again if it decides something."},
-    [FLAG_ATTITUDE_NOT_MEASURED] = {"attitude-not-measured", FLAG_FLAGGED,
-                                    "A coordinate that the targets name is in none of the run's "
-                                    "logs.",
-                                    "The point is taken as set at the target in that coordinate.",
-                                    "Log the coordinate, or take it out of the targets."},
+    [FLAG_ATTITUDE_NOT_MEASURED] =
+        {"attitude-not-measured", FLAG_FLAGGED,
+         "A coordinate that the targets name was not logged, or a weighted "
+         "target was not measured.",
+         "An unlogged coordinate is taken as set; a run without a "
+         "weighted target has no weighted value.",
+         "Log the coordinate, or measure the target, or take it out of the "
+         "targets."},
     [FLAG_DUPLICATE_LOG] = {"duplicate-log", FLAG_FLAGGED,
                             "Two runs were made from byte-for-byte the same log.",
                             "They are one measurement and must not count as a repeat.",

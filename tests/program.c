@@ -64,6 +64,8 @@ int program_demo_night(char path[64], unsigned seed)
 {
     char out[PROGRAM_OUTPUT];
     return program_scratch(path) &&
-           program_shell(out, "%s --copy --seed %u --rows 40 --tap-rows 12 --out %s",
-                         program_make_night(), seed, path) == 0;
+           program_shell(out,
+                         "%s --copy --seed %u --rows 40 --tap-rows 12 --out %s && "
+                         "find %s -type f -exec touch -d 2026-02-12T08:00:00Z {} +",
+                         program_make_night(), seed, path, path) == 0;
 }

@@ -20,7 +20,8 @@ const char *program_make_night(void);
 int program_scratch(char path[64]);
 void program_remove(const char *path);
 
-/* A demo night with few rows a point in a new folder; 0 on failure. */
+/* A demo night with few rows a point in a new folder, its files old enough for their stamps to be
+ * trusted; 0 on failure. */
 int program_demo_night(char path[64], unsigned seed);
 
 #endif

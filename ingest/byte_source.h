@@ -1,0 +1,60 @@
+/* byte_source.h - where the reader's bytes come from: a file, or memory in the tests.
+ *
+ * A file is read once: its SHA-256 is made of the very bytes that are parsed. The memory source can
+ * hand out pieces of 1, 2, 3 ... bytes, which is how the reader's carry is tested.                  */
+#ifndef LAPWING_BYTE_SOURCE_H
+#define LAPWING_BYTE_SOURCE_H
+
+#include <stddef.h>
+#include <stdint.h>
+
+#include "schema/digest.h"
+#include "schema/fault.h"
+
+struct byte_source {
+    /* Fills at most size bytes; *got is 0 at the end and only there. */
+    enum status (*read)(void *context, unsigned char *buffer, size_t size, size_t *got,
+                        struct fault *fault);
+    void *context; /* belongs to whoever made the source */
+};
+
+/* What tells an untouched file without reading it. */
+struct file_stamp {
+    int64_t bytes;
+    int64_t mtime_ns; /* modification time, ns since 1970 */
+};
+
+/* NOT_FOUND when there is no such file, BAD_INPUT when it is not a plain file. name is the path as
+ * the user knows it, for the message. */
+enum status file_stamp_read(const char *path, const char *name, struct file_stamp *stamp,
+                            struct fault *fault);
+
+struct file_source;
+
+/* Opens path for one pass; name as above. On OK the caller owns *source and ends it with
+ * file_source_close(); name is copied. */
+enum status file_source_open(const char *path, const char *name, struct file_source **source,
+                             struct fault *fault);
+struct byte_source file_source_bytes(struct file_source *source);
+
+/* The stamp at the time of opening. */
+struct file_stamp file_source_stamp(const struct file_source *source);
+
+/* Bytes handed out until now. */
+int64_t file_source_position(const struct file_source *source);
+
+/* Reads what is left, so that the digest is of the whole file, and ends the digest. Once only. */
+enum status file_source_digest(struct file_source *source, char out[DIGEST_TEXT],
+                               struct fault *fault);
+void file_source_close(struct file_source *source); /* NULL is fine */
+
+struct memory_source {
+    const unsigned char *bytes;
+    size_t size;
+    size_t position; /* 0 to begin with */
+    size_t piece;    /* bytes a call; 0: as many as asked for */
+};
+
+struct byte_source memory_source_bytes(struct memory_source *source);
+
+#endif

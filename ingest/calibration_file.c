@@ -1,0 +1,139 @@
+/* calibration_file.c - see calibration_file.h. */
+#include "ingest/calibration_file.h"
+
+#include <string.h>
+
+#include "ingest/sheet.h"
+
+enum {
+    LOAD,
+    UNIT,
+    TERMS,
+    COLUMNS = TERMS + CALIBRATION_TERMS
+};
+
+static void make_columns(struct sheet_column columns[COLUMNS])
+{
+    columns[LOAD] = (struct sheet_column){"load", 1};
+    columns[UNIT] = (struct sheet_column){"unit", 1};
+    for (size_t term = 0; term < CALIBRATION_TERMS; term++)
+        columns[TERMS + term] =
+            (struct sheet_column){calibration_term_name(term), term < LOAD_COUNT};
+}
+
+/* All products or none. */
+static void check_products(const struct sheet *sheet, struct problems *problems,
+                           struct calibration *calibration)
+{
+    struct fault fault;
+    size_t products = 0;
+    size_t missing = 0;
+    for (size_t term = LOAD_COUNT; term < CALIBRATION_TERMS; term++) {
+        if (sheet->present[TERMS + term])
+            products++;
+        else
+            missing = term;
+    }
+    calibration->second_order = products > 0;
+    if (products == 0 || products == CALIBRATION_PRODUCTS)
+        return;
+    fault_set(&fault, BAD_INPUT, __FILE__, __LINE__,
+              "%zu of 21 products, '%s' is missing; limit: all 21 or none; complete the header",
+              products, calibration_term_name(missing));
+    fault_where(&fault, "%s:%zu", sheet->name, sheet->header_line);
+    problems_add(problems, &fault);
+}
+
+static size_t find_load(const char *name)
+{
+    size_t load = 0;
+    while (load < LOAD_COUNT && strcmp(calibration_load_name(load), name) != 0)
+        load++;
+    return load;
+}
+
+static enum status read_row(const struct sheet *sheet, const struct sheet_row *row, size_t load,
+                            struct units *units, struct problems *problems,
+                            struct calibration *calibration, struct fault *fault)
+{
+    struct unit_conversion conversion = {0, 0};
+    enum status status =
+        units_conversion(units, row->cells[UNIT], calibration_load_unit(load), &conversion, fault);
+    if (status == BAD_INPUT)
+        sheet_problem(sheet, row, UNIT, problems, "%.400s", fault != NULL ? fault->text : "");
+    else if (status != OK)
+        return status;
+    for (size_t term = 0; term < CALIBRATION_TERMS; term++) {
+        double value = 0;
+        if (!sheet->present[TERMS + term] ||
+            !sheet_number(sheet, row, TERMS + term, problems, &value))
+            continue;
+        if (term < LOAD_COUNT)
+            calibration->linear[load][term] = conversion.factor * value;
+        else
+            calibration->product[load][term - LOAD_COUNT] = conversion.factor * value;
+    }
+    return OK;
+}
+
+static void check_whole(const struct sheet *sheet, const size_t line[LOAD_COUNT],
+                        struct problems *problems)
+{
+    for (size_t load = 0; load < LOAD_COUNT; load++) {
+        struct fault fault;
+        if (line[load] > 0)
+            continue;
+        fault_set(&fault, BAD_INPUT, __FILE__, __LINE__,
+                  "there is no row for %s; limit: six rows Fx Fy Fz Mx My Mz; add it",
+                  calibration_load_name(load));
+        fault_where(&fault, "%s:%zu", sheet->name, sheet->header_line);
+        problems_add(problems, &fault);
+    }
+}
+
+static enum status read_rows(const struct sheet *sheet, struct units *units,
+                             struct problems *problems, struct calibration *calibration,
+                             struct fault *fault)
+{
+    size_t line[LOAD_COUNT] = {0};
+    enum status status = OK;
+    for (size_t i = 0; i < sheet->n_rows && status == OK; i++) {
+        const struct sheet_row *row = &sheet->rows[i];
+        size_t load = find_load(row->cells[LOAD]);
+        if (load == LOAD_COUNT) {
+            sheet_problem(sheet, row, LOAD, problems,
+                          "'%s' is no load; limit: Fx, Fy, Fz, Mx, My or Mz; correct it",
+                          row->cells[LOAD]);
+            continue;
+        }
+        if (line[load] > 0)
+            sheet_problem(sheet, row, LOAD, problems,
+                          "%s is on line %zu already; limit: one row a load; correct one",
+                          row->cells[LOAD], line[load]);
+        line[load] = row->line;
+        status = read_row(sheet, row, load, units, problems, calibration, fault);
+    }
+    if (status == OK)
+        check_whole(sheet, line, problems);
+    return status;
+}
+
+enum status calibration_file_read(const char *path, const char *name, struct units *units,
+                                  struct problems *problems, struct calibration *calibration,
+                                  struct fault *fault)
+{
+    struct sheet_column columns[COLUMNS];
+    struct sheet *sheet = NULL;
+
+    *calibration = (struct calibration){.second_order = 0};
+    make_columns(columns);
+    size_t before = problems->n;
+    enum status status = sheet_read(path, name, columns, COLUMNS, problems, &sheet, fault);
+    if (status == OK && (problems->n == before || sheet->n_rows > 0)) {
+        check_products(sheet, problems, calibration);
+        memcpy(calibration->sha256, sheet->digest, sizeof calibration->sha256);
+        status = read_rows(sheet, units, problems, calibration, fault);
+    }
+    sheet_free(sheet);
+    return status;
+}

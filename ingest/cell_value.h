@@ -1,0 +1,29 @@
+/* cell_value.h - the text of a cell as a number, as missing, or as neither. */
+#ifndef LAPWING_CELL_VALUE_H
+#define LAPWING_CELL_VALUE_H
+
+#include "ingest/cell_list.h"
+#include "schema/campaign.h"
+
+enum cell_outcome {
+    CELL_NUMBER,
+    CELL_MISSING,
+    CELL_WRONG
+};
+
+struct cell_reader {
+    const struct channel_map *map;
+    unsigned char begins_word[256]; /* 1: a missing word begins with this byte */
+    int empty_is_missing;
+};
+
+struct cell_reader cell_reader_for(const struct channel_map *map);
+
+/* *value is the number, NAN when missing or wrong. */
+enum cell_outcome cell_value(const struct cell_reader *reader, const struct table_cell *cell,
+                             double *value);
+
+/* 1 when the cell holds one of the map's words for "missing". */
+int cell_is_missing(const struct cell_reader *reader, const struct table_cell *cell);
+
+#endif

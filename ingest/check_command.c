@@ -1,0 +1,141 @@
+/* check_command.c - see check_command.h. */
+#include "ingest/check_command.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "ingest/run_reader.h"
+
+/* A run whose names are unknown has been told of; its logs cannot be read. */
+static int is_readable(const struct season_sheets *sheets, const struct run_entry *run, size_t log)
+{
+    return run->logs[log].file[0] != '\0' &&
+           campaign_map(sheets->campaign, run->logs[log].map) != NULL &&
+           campaign_facility(sheets->campaign, run->facility) != NULL &&
+           (run->balance[0] == '\0' || campaign_balance(sheets->campaign, run->balance) != NULL);
+}
+
+static enum status check_log(const char *folder, const struct season_sheets *sheets,
+                             const struct run_entry *run, size_t log, struct units *units,
+                             struct problems *problems, struct fault *fault)
+{
+    struct read_log about;
+    struct log_record *record = NULL;
+    size_t before = problems->n;
+    enum status status = run_reader_log(folder, sheets, run, log, units, LOG_PROBLEMS_MAX, problems,
+                                        &about, &record, fault);
+    log_record_free(record);
+    if (status != OK || problems->n - before < LOG_PROBLEMS_MAX)
+        return status;
+    fault_set(fault, BAD_INPUT, __FILE__, __LINE__,
+              "%d problems; reading of this log stopped here; correct these first",
+              LOG_PROBLEMS_MAX);
+    fault_where(fault, "%s", run->logs[log].file);
+    problems_add(problems, fault);
+    return OK;
+}
+
+static enum status check_logs(const char *folder, const struct season_sheets *sheets,
+                              struct units *units, struct problems *problems,
+                              struct check_result *result, struct fault *fault)
+{
+    enum status status = OK;
+    for (size_t i = 0; i < sheets->runs->n; i++) {
+        const struct run_entry *run = &sheets->runs->runs[i];
+        for (size_t k = 0; k < run->n_logs && status == OK; k++) {
+            if (!is_readable(sheets, run, k))
+                continue;
+            result->logs++;
+            status = check_log(folder, sheets, run, k, units, problems, fault);
+        }
+    }
+    return status;
+}
+
+static enum status check_campaign(const char *folder, const struct campaign *campaign,
+                                  campaign_problem *report, void *context,
+                                  struct check_result *result, struct fault *fault)
+{
+    struct problems of_sheets = problems_to(report, context);
+    struct problems of_logs = problems_to(report, context);
+    struct season_sheets *sheets = NULL;
+    struct units *units = NULL;
+    enum status status = units_open(&units, fault);
+    if (status == OK)
+        status = season_sheets_read(folder, campaign, units, &of_sheets, &sheets, fault);
+    if (status == OK)
+        status = check_logs(folder, sheets, units, &of_logs, result, fault);
+    season_sheets_free(sheets);
+    units_close(units);
+    result->sheet_problems += of_sheets.n;
+    result->log_problems = of_logs.n;
+    return status;
+}
+
+enum status check_folder(const char *folder, campaign_problem *report, void *context,
+                         struct check_result *result, struct fault *fault)
+{
+    struct fault own = {.status = OK};
+    struct campaign *campaign = NULL;
+    struct problems problems = problems_to(report, context);
+
+    *result = (struct check_result){0};
+    if (fault == NULL)
+        fault = &own;
+    enum status status = campaign_read(folder, &campaign, report, context, fault);
+    if (status == NOT_FOUND) /* told by nobody yet */
+        problems_add(&problems, fault);
+    if (status == BAD_INPUT || status == NOT_FOUND) {
+        result->sheet_problems = 1;
+        fault->status = OK;
+        return OK;
+    }
+    if (status == OK)
+        status = check_campaign(folder, campaign, report, context, result, fault);
+    campaign_free(campaign);
+    if (status == OK)
+        fault->status = OK; /* problems are the answer, not a failure */
+    return status;
+}
+
+static void print_problem(void *context, const struct fault *problem)
+{
+    char line[1024];
+    (void)context;
+    fault_line(problem, line, sizeof line);
+    (void)printf("%s\n", line);
+}
+
+static int run_check(const struct common_options *common, int argc, char **argv,
+                     struct fault *fault)
+{
+    struct check_result result;
+    if (argc > 1)
+        return fault_exit_code(
+            FAIL(fault, BAD_INPUT, "check takes no argument, got '%s'; see check --help", argv[1]));
+    enum status status = check_folder(common->folder, print_problem, NULL, &result, fault);
+    if (status == OK && result.sheet_problems + result.log_problems == 0 && !common->quiet)
+        (void)printf("no problem; %zu logs read\n", result.logs);
+    if (status == OK && (fflush(stdout) != 0 || ferror(stdout)))
+        status = FAIL(fault, WRITE_FAILED, "standard output: %s", strerror(errno));
+    if (status != OK)
+        return fault_exit_code(status);
+    if (result.sheet_problems > 0)
+        return 2;
+    return result.log_problems > 0 ? 1 : 0;
+}
+
+const struct command check_command = {
+    .name = "check",
+    .summary = "read everything, report every problem, change nothing",
+    .usage =
+        "usage: lapwing [-C DIR] [--quiet] check\n\n"
+        "Reads campaign.yaml, configurations.csv, runs.csv, taps.csv, the balances' files and\n"
+        "every log from beginning to end, and prints every problem, one a line:\n\n"
+        "  file:line:column: what was seen; limit; what to do\n\n"
+        "Nothing is written. Reading of one log stops after 1000 problems.\n\n"
+        "Exit status: 0 no problem; 1 problems in logs only (those runs would be\n"
+        "quarantined); 2 problems in the campaign's files; 3 memory or internal failure.\n",
+    .run = run_check,
+};

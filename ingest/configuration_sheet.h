@@ -1,0 +1,36 @@
+/* configuration_sheet.h - configurations.csv: what the car was, as a tree of changes.
+ *
+ * Columns configuration, parent, change, note. An empty parent makes a baseline; its descendants are
+ * its family.                                                                                      */
+#ifndef LAPWING_CONFIGURATION_SHEET_H
+#define LAPWING_CONFIGURATION_SHEET_H
+
+#include <stddef.h>
+
+#include "ingest/problems.h"
+#include "ingest/sheet.h"
+
+struct configuration {
+    const char *name, *parent, *change, *note; /* "" when empty; belong to the sheet */
+    size_t parent_index;                       /* SIZE_MAX for a baseline */
+    size_t baseline_index;                     /* root of its family, itself for a baseline */
+    size_t line;
+};
+
+struct configuration_sheet {
+    struct sheet *sheet;
+    struct configuration *items;
+    size_t n;
+};
+
+/* Reads path. Doubled or empty names, unknown parents and cycles become problems; gives OK unless
+ * memory or the like fails. On OK the caller owns *sheet; ends with configuration_sheet_free(). */
+enum status configuration_sheet_read(const char *path, struct problems *problems,
+                                     struct configuration_sheet **sheet, struct fault *fault);
+void configuration_sheet_free(struct configuration_sheet *sheet); /* NULL is fine */
+
+/* NULL when there is none. */
+const struct configuration *configuration_find(const struct configuration_sheet *sheet,
+                                               const char *name);
+
+#endif

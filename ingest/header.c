@@ -1,0 +1,239 @@
+/* header.c - see header.h. */
+#include "ingest/header.h"
+
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+void header_free(struct header *header)
+{
+    if (header == NULL)
+        return;
+    for (size_t i = 0; header->cells != NULL && i < header->n; i++) {
+        free(header->cells[i].name);
+        free(header->cells[i].own_unit);
+        free(header->cells[i].row_unit);
+    }
+    free(header->cells);
+    free(header->file);
+    free(header);
+}
+
+void header_place(const struct header *header, size_t index, struct fault *fault)
+{
+    fault_where(fault, "%s:%zu:%zu", header->file, header->line, header->cells[index].column);
+}
+
+/* The next row of the head; a file that ends here has no data either. */
+static enum status next_row(struct text_table *table, const char *what, struct table_row *row,
+                            struct fault *fault)
+{
+    int got = 0;
+    enum status status = text_table_next(table, row, &got, fault);
+    if (status != OK || got)
+        return status;
+    status = FAIL(fault, BAD_INPUT,
+                  "the file ends before its %s; limit: a head as the channel map says; check "
+                  "preamble_rows, name_rows and unit_row",
+                  what);
+    fault_where(fault, "%s", text_table_name(table));
+    return status;
+}
+
+/* Joins a cell to what stands above it. */
+static char *joined(const char *above, const struct table_cell *cell)
+{
+    size_t length = strlen(above);
+    size_t gap = length > 0 && cell->length > 0;
+    char *text = malloc(length + gap + cell->length + 1);
+    if (text == NULL)
+        return NULL;
+    (void)snprintf(text, length + gap + cell->length + 1, "%s%s%.*s", above, gap ? " " : "",
+                   (int)cell->length, cell->text);
+    return text;
+}
+
+static enum status join_names(struct header *header, const struct table_row *row,
+                              struct fault *fault)
+{
+    for (size_t i = 0; i < header->n; i++) {
+        char *name =
+            joined(header->cells[i].name != NULL ? header->cells[i].name : "", &row->cells[i]);
+        if (name == NULL)
+            return FAIL(fault, NO_MEMORY, "no memory for the head of '%s'", header->file);
+        free(header->cells[i].name);
+        header->cells[i].name = name;
+    }
+    return OK;
+}
+
+static enum status read_names(struct text_table *table, unsigned name_rows, struct header *header,
+                              struct fault *fault)
+{
+    struct table_row row;
+    for (unsigned k = 0; k < (name_rows > 1 ? name_rows : 1); k++) {
+        enum status status = next_row(table, "names", &row, fault);
+        if (status != OK)
+            return status;
+        if (k == 0) {
+            header->line = row.line;
+            header->cells = calloc(row.n, sizeof *header->cells);
+            if (header->cells == NULL)
+                return FAIL(fault, NO_MEMORY, "no memory for the head of '%s'", header->file);
+            header->n = row.n;
+            for (size_t i = 0; i < row.n; i++)
+                header->cells[i].column = text_table_column(table, i);
+        }
+        status = join_names(header, &row, fault);
+        if (status != OK)
+            return status;
+    }
+    return OK;
+}
+
+static enum status read_unit_row(struct text_table *table, struct header *header,
+                                 struct fault *fault)
+{
+    struct table_row row;
+    enum status status = next_row(table, "units", &row, fault);
+    for (size_t i = 0; status == OK && i < header->n; i++) {
+        if (row.cells[i].length == 0)
+            continue;
+        header->cells[i].row_unit = strndup(row.cells[i].text, row.cells[i].length);
+        if (header->cells[i].row_unit == NULL)
+            return FAIL(fault, NO_MEMORY, "no memory for the head of '%s'", header->file);
+    }
+    return status;
+}
+
+/* Splits "p [Pa]" into the bare length and the unit. */
+static enum status find_own_unit(struct header_cell *cell, struct fault *fault)
+{
+    size_t length = strlen(cell->name);
+    char last = length > 0 ? cell->name[length - 1] : '\0';
+    cell->bare = length;
+    if (last != ']' && last != ')')
+        return OK;
+    const char *open = strrchr(cell->name, last == ']' ? '[' : '(');
+    if (open == NULL || open == cell->name)
+        return OK;
+    cell->in_round = last == ')';
+    cell->own_unit = strndup(open + 1, length - (size_t)(open - cell->name) - 2);
+    if (cell->own_unit == NULL)
+        return FAIL(fault, NO_MEMORY, "no memory for a header cell");
+    cell->bare = (size_t)(open - cell->name);
+    while (cell->bare > 0 &&
+           (cell->name[cell->bare - 1] == ' ' || cell->name[cell->bare - 1] == '\t'))
+        cell->bare--;
+    return OK;
+}
+
+static enum status check_doubles(const struct header *header, struct fault *fault)
+{
+    for (size_t i = 1; i < header->n; i++) {
+        if (header->cells[i].name[0] == '\0')
+            continue;
+        for (size_t k = 0; k < i; k++) {
+            if (strcmp(header->cells[k].name, header->cells[i].name) != 0)
+                continue;
+            enum status status = FAIL(
+                fault, BAD_INPUT,
+                "columns %zu and %zu are both named '%.100s'; limit: one name a column; rename "
+                "one in the logger",
+                k + 1, i + 1, header->cells[i].name);
+            header_place(header, i, fault);
+            return status;
+        }
+    }
+    return OK;
+}
+
+enum status header_read(struct text_table *table, const struct channel_map *map,
+                        struct header **out, struct fault *fault)
+{
+    enum status status = OK;
+    struct header *header = calloc(1, sizeof *header);
+
+    *out = NULL;
+    if (header == NULL)
+        return FAIL(fault, NO_MEMORY, "no memory for the head of '%s'", text_table_name(table));
+    header->file = strdup(text_table_name(table));
+    if (header->file == NULL) {
+        status = FAIL(fault, NO_MEMORY, "no memory for the head of a log");
+        goto done;
+    }
+    status = read_names(table, map->name_rows, header, fault);
+    if (status == OK && map->unit_row)
+        status = read_unit_row(table, header, fault);
+    for (size_t i = 0; status == OK && i < header->n; i++)
+        status = find_own_unit(&header->cells[i], fault);
+    if (status == OK)
+        status = check_doubles(header, fault);
+    if (status != OK)
+        goto done;
+    *out = header;
+    header = NULL; /* handed over */
+done:
+    header_free(header);
+    return status;
+}
+
+/* "'Time', 'Pt', ..." as far as there is room for. */
+static void list_names(const struct header *header, char *out, size_t size)
+{
+    size_t used = 0;
+    out[0] = '\0';
+    for (size_t i = 0; i < header->n; i++) {
+        const char *name = header->cells[i].name;
+        if (used + strlen(name) + 10 > size) {
+            (void)snprintf(out + used, size - used, " ...");
+            return;
+        }
+        used += (size_t)snprintf(out + used, size - used, "%s'%s'", i > 0 ? ", " : "", name);
+    }
+}
+
+static enum status not_found(const struct header *header, const char *name, struct fault *fault)
+{
+    char names[400];
+    list_names(header, names, sizeof names);
+    enum status status = FAIL(fault, BAD_INPUT,
+                              "no column is named '%.80s'; the header has %s; correct the channel "
+                              "map or the log",
+                              name, names);
+    fault_where(fault, "%s:%zu", header->file, header->line);
+    return status;
+}
+
+enum status header_find(const struct header *header, const char *name, size_t *index,
+                        struct fault *fault)
+{
+    size_t length = strlen(name);
+    size_t found = SIZE_MAX;
+    for (size_t i = 0; i < header->n; i++) {
+        if (strcmp(header->cells[i].name, name) == 0) {
+            *index = i;
+            return OK;
+        }
+    }
+    for (size_t i = 0; i < header->n; i++) {
+        if (header->cells[i].bare != length || length == 0 ||
+            memcmp(header->cells[i].name, name, length) != 0)
+            continue;
+        if (found != SIZE_MAX) {
+            enum status status =
+                FAIL(fault, BAD_INPUT,
+                     "'%.80s' may be column %zu '%.80s' or column %zu '%.80s'; name the whole "
+                     "header cell in the channel map",
+                     name, found + 1, header->cells[found].name, i + 1, header->cells[i].name);
+            header_place(header, i, fault);
+            return status;
+        }
+        found = i;
+    }
+    if (found == SIZE_MAX)
+        return not_found(header, name, fault);
+    *index = found;
+    return OK;
+}

@@ -1,0 +1,45 @@
+/* header.h - the head of a log: names, units, and where they stand.
+ *
+ * One or two rows of names (two are joined with a blank), and a row of units when the map says so. A
+ * unit may also stand in the name itself: "p [Pa]" or "p (Pa)".                                    */
+#ifndef LAPWING_HEADER_H
+#define LAPWING_HEADER_H
+
+#include <stddef.h>
+
+#include "ingest/problems.h"
+#include "ingest/text_table.h"
+#include "schema/campaign.h"
+#include "schema/fault.h"
+
+struct header_cell {
+    char *name;     /* as in the file, trimmed, two rows joined */
+    size_t bare;    /* length of the name without the unit in it */
+    char *own_unit; /* the unit inside the name; NULL when there is none */
+    int in_round;   /* 1: it stands in round brackets, where a remark may stand as well */
+    char *row_unit; /* of the unit row; NULL when there is none, never "" */
+    size_t column;  /* in the file, characters from 1 */
+};
+
+struct header {
+    char *file;  /* as the user knows it */
+    size_t line; /* of the first row of names */
+    struct header_cell *cells;
+    size_t n;
+};
+
+/* Reads the head of a table that stands at its beginning. BAD_INPUT: no head, cut short, or two
+ * columns of one name (both are named). On OK the caller owns *header, ends it with header_free(). */
+enum status header_read(struct text_table *table, const struct channel_map *map,
+                        struct header **header, struct fault *fault);
+void header_free(struct header *header); /* NULL is fine */
+
+/* Finds the column of this name: the whole text of the header cell, or else the name without the
+ * unit in it. BAD_INPUT: none (the header's names are listed) or more than one. */
+enum status header_find(const struct header *header, const char *name, size_t *index,
+                        struct fault *fault);
+
+/* Sets the fault's place to a header cell. */
+void header_place(const struct header *header, size_t index, struct fault *fault);
+
+#endif

@@ -1,0 +1,38 @@
+/* ingest_night.h - the campaign folder into the season: every run of the sheet, only what changed.
+ *
+ * Threads read and parse; the calling thread alone writes, one transaction a run, in the order of the
+ * run sheet. The season it leaves does not depend on the number of threads. A run that cannot be read
+ * as declared is quarantined with its reason, and the night goes on.                               */
+#ifndef LAPWING_INGEST_NIGHT_H
+#define LAPWING_INGEST_NIGHT_H
+
+#include <stddef.h>
+#include <stdint.h>
+
+#include "schema/campaign.h"
+#include "schema/fault.h"
+#include "schema/store.h"
+
+struct night_request {
+    const char *folder;
+    const struct campaign *campaign;
+    int threads;    /* 0: two; more is more */
+    int64_t now_ns; /* the clock, ns since 1970; 0 not known: no file's stamp is trusted */
+    campaign_problem *report; /* told of every problem of the sheets; may be NULL */
+    void *report_context;
+};
+
+struct night_result {
+    size_t logs_read, logs_unchanged;
+    size_t runs_usable, runs_quarantined; /* after this night, whenever they were read */
+    size_t rows;                          /* parsed now */
+    int64_t bytes;                        /* parsed now */
+};
+
+/* BAD_INPUT: the sheets or the names in them are wrong; the season is untouched, every problem was
+ * reported, the first is in *fault. Other failures: what was stored before them stands, and the next
+ * night goes on from there. */
+enum status ingest_night(struct store *store, const struct night_request *request,
+                         struct night_result *result, struct fault *fault);
+
+#endif

@@ -1,0 +1,46 @@
+/* log_record.h - what one log becomes: its channels, and its points with their statistics. */
+#ifndef LAPWING_LOG_RECORD_H
+#define LAPWING_LOG_RECORD_H
+
+#include <stddef.h>
+
+#include "ingest/log_channel.h"
+#include "schema/point_statistics.h"
+
+/* What the times of a record's points count from. */
+enum log_clock {
+    LOG_WITHOUT_TIME,  /* no time at all */
+    LOG_SINCE_START,   /* s since the run began */
+    LOG_SINCE_MIDNIGHT /* s since midnight of the run's day */
+};
+
+struct log_point {
+    char *label;
+    double time;     /* s, mean of its rows; NAN without time */
+    double duration; /* s, last row minus first; NAN without time */
+    size_t rows;
+    size_t first_line, last_line;          /* in the file */
+    struct channel_statistics *statistics; /* one a channel */
+    double *covariance;                    /* n_covaried squared; NULL for averaged points */
+};
+
+struct log_record {
+    struct log_channel *channels;
+    size_t n_channels;
+    size_t *covaried; /* channels in the covariance matrix */
+    size_t n_covaried;
+    struct log_point *points;
+    size_t n_points;
+    enum log_clock clock;
+    size_t rows;    /* of data */
+    int terminated; /* 0: the last row has no line feed: the file may be cut */
+};
+
+void log_record_free(struct log_record *record); /* NULL is fine */
+void log_point_free(struct log_point *point);    /* frees what it holds */
+
+/* The point of this label (of the given length); NULL when there is none. */
+struct log_point *log_record_point(const struct log_record *record, const char *label,
+                                   size_t length);
+
+#endif

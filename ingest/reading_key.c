@@ -1,0 +1,112 @@
+/* reading_key.c - see reading_key.h. */
+#include "ingest/reading_key.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "ingest/channel_reader.h"
+
+/* A text in the making, in memory. */
+struct key_text {
+    char *text;
+    size_t size;
+    FILE *stream;
+};
+
+static enum status key_begin(struct key_text *key, struct fault *fault)
+{
+    *key = (struct key_text){NULL, 0, NULL};
+    key->stream = open_memstream(&key->text, &key->size);
+    if (key->stream == NULL)
+        return FAIL(fault, NO_MEMORY, "no memory for the key of a run");
+    return OK;
+}
+
+static enum status key_end(struct key_text *key, char out[DIGEST_TEXT], struct fault *fault)
+{
+    enum status status = OK;
+    int failed = ferror(key->stream);
+    failed = fclose(key->stream) != 0 || failed;
+    if (failed)
+        status = FAIL(fault, NO_MEMORY, "no memory for the key of a run");
+    else
+        status = digest_text(key->text, out, fault);
+    free(key->text);
+    return status;
+}
+
+static const char *text_or_none(const char *text)
+{
+    return text != NULL ? text : "(none)";
+}
+
+static void put_map(FILE *out, const struct channel_map *map)
+{
+    (void)fprintf(out, "delimiter %d decimal %d preamble %u names %u unit row %d rows %d\n",
+                  map->delimiter, map->decimal_mark, map->preamble_rows, map->name_rows,
+                  map->unit_row, (int)map->rows);
+    (void)fprintf(out, "points by row %d rate %.17g\n", map->point_by_row, map->rate);
+    for (size_t i = 0; i < map->n_missing_words; i++)
+        (void)fprintf(out, "missing %s\n", map->missing_words[i]);
+    for (size_t i = 0; i < map->n_columns; i++) {
+        const struct map_column *column = &map->columns[i];
+        (void)fprintf(out, "column %s role %s statistic %d unit %s sign %g\n", column->column,
+                      role_name(column->role), (int)column->statistic, text_or_none(column->unit),
+                      column->sign);
+    }
+    (void)fprintf(out, "taps %d unit %s\n", map->has_taps, text_or_none(map->tap_unit));
+}
+
+static void put_taps(FILE *out, const struct tap_sheet *taps)
+{
+    for (size_t i = 0; taps != NULL && i < taps->n; i++)
+        (void)fprintf(out, "tap %s column %s\n", taps->taps[i].name, taps->taps[i].column);
+}
+
+enum status reading_key_maps(const struct season_sheets *sheets, char (**out)[DIGEST_TEXT],
+                             struct fault *fault)
+{
+    const struct campaign *campaign = sheets->campaign;
+    enum status status = OK;
+    char(*digests)[DIGEST_TEXT] = calloc(campaign->n_maps + 1, sizeof *digests);
+
+    *out = NULL;
+    if (digests == NULL)
+        return FAIL(fault, NO_MEMORY, "no memory for the keys of the channel maps");
+    for (size_t i = 0; i < campaign->n_maps && status == OK; i++) {
+        struct key_text key;
+        status = key_begin(&key, fault);
+        if (status != OK)
+            break;
+        put_map(key.stream, &campaign->maps[i]);
+        if (campaign->maps[i].has_taps)
+            put_taps(key.stream, sheets->taps);
+        status = key_end(&key, digests[i], fault);
+    }
+    if (status != OK) {
+        free(digests);
+        return status;
+    }
+    *out = digests;
+    return OK;
+}
+
+enum status reading_key_of_run(const struct season_sheets *sheets, const struct run_entry *run,
+                               const char (*map_digests)[DIGEST_TEXT],
+                               const char *const *log_digests, char out[DIGEST_TEXT],
+                               struct fault *fault)
+{
+    struct key_text key;
+    enum status status = key_begin(&key, fault);
+    if (status != OK)
+        return status;
+    (void)fprintf(key.stream, "%s\nstart %s\n", CHANNEL_READER_METHOD, run->start_text);
+    for (size_t i = 0; i < run->n_logs; i++) {
+        struct log_reading reading = season_sheets_reading(sheets, run, i);
+        size_t map = (size_t)(reading.map - sheets->campaign->maps);
+        (void)fprintf(key.stream, "log %s map %s output unit %s yaw sign %g\n", log_digests[i],
+                      map_digests[map], text_or_none(reading.output_unit), reading.yaw_sign);
+    }
+    return key_end(&key, out, fault);
+}

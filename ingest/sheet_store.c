@@ -1,0 +1,124 @@
+/* sheet_store.c - see sheet_store.h. */
+#include "ingest/sheet_store.h"
+
+static enum status put_configuration(struct statement *statement,
+                                     const struct configuration_sheet *sheet, size_t i,
+                                     struct fault *fault)
+{
+    const struct configuration *item = &sheet->items[i];
+    const char *const texts[] = {item->name, item->parent[0] != '\0' ? item->parent : NULL,
+                                 sheet->items[item->baseline_index].name, item->change, item->note};
+    enum status status = statement_bind_integer(statement, 6, (int64_t)i, fault);
+    for (int k = 0; k < 5 && status == OK; k++)
+        status = statement_bind_text(statement, k + 1, texts[k], fault);
+    return status != OK ? status : statement_run(statement, fault);
+}
+
+static enum status write_configurations(struct store *store,
+                                        const struct configuration_sheet *sheet,
+                                        struct fault *fault)
+{
+    struct statement *statement = NULL;
+    enum status status = store_execute(store, "DELETE FROM configuration", fault);
+    if (status == OK)
+        status = statement_prepare(
+            store,
+            "INSERT INTO configuration (configuration, parent, baseline, change, note, "
+            "sequence) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+            &statement, fault);
+    for (size_t i = 0; i < sheet->n && status == OK; i++)
+        status = put_configuration(statement, sheet, i, fault);
+    statement_free(statement);
+    return status;
+}
+
+static enum status put_tap(struct statement *statement, const struct tap *tap, size_t sequence,
+                           struct fault *fault)
+{
+    const double numbers[] = {tap->position[0], tap->position[1], tap->position[2],
+                              tap->normal[0],   tap->normal[1],   tap->normal[2],
+                              tap->area,        tap->tube_length};
+    enum status status = statement_bind_text(statement, 1, tap->name, fault);
+    if (status == OK)
+        status = statement_bind_integer(statement, 2, (int64_t)sequence, fault);
+    if (status == OK)
+        status = statement_bind_text(statement, 3, tap->column, fault);
+    if (status == OK)
+        status = statement_bind_text(statement, 4, tap->surface, fault);
+    for (int k = 0; k < 8 && status == OK; k++)
+        status = statement_bind_real(statement, 5 + k, numbers[k], fault);
+    return status != OK ? status : statement_run(statement, fault);
+}
+
+static enum status write_taps(struct store *store, const struct tap_sheet *sheet,
+                              struct fault *fault)
+{
+    struct statement *statement = NULL;
+    enum status status = store_execute(store, "DELETE FROM tap", fault);
+    if (status != OK || sheet == NULL)
+        return status;
+    status = statement_prepare(
+        store,
+        "INSERT INTO tap (tap, sequence, column_name, surface, x_m, y_m, z_m, normal_x, "
+        "normal_y, normal_z, area_m2, tube_length_m) "
+        "VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)",
+        &statement, fault);
+    for (size_t i = 0; i < sheet->n && status == OK; i++)
+        status = put_tap(statement, &sheet->taps[i], i, fault);
+    statement_free(statement);
+    return status;
+}
+
+static enum status write_calibrations(struct store *store, const struct season_sheets *sheets,
+                                      struct fault *fault)
+{
+    enum status status = store_execute(store, "DELETE FROM calibration_file", fault);
+    for (size_t i = 0; i < sheets->campaign->n_balances && status == OK; i++) {
+        const struct balance *balance = &sheets->campaign->balances[i];
+        status = calibration_store(store, balance->name, balance->file, balance->output_unit,
+                                   &sheets->calibrations[i], fault);
+    }
+    return status;
+}
+
+static enum status add_name(struct statement *statement, const char *run, struct fault *fault)
+{
+    enum status status = statement_bind_text(statement, 1, run, fault);
+    return status != OK ? status : statement_run(statement, fault);
+}
+
+/* The runs of the store that the sheet does not have, gathered in a table of the connection. */
+static enum status drop_runs(struct store *store, const struct run_sheet *sheet,
+                             struct fault *fault)
+{
+    struct statement *statement = NULL;
+    enum status status = store_execute(
+        store,
+        "CREATE TEMP TABLE IF NOT EXISTS sheet_run (run TEXT PRIMARY KEY) WITHOUT ROWID;"
+        "DELETE FROM sheet_run",
+        fault);
+    if (status == OK)
+        status =
+            statement_prepare(store, "INSERT INTO sheet_run (run) VALUES (?1)", &statement, fault);
+    for (size_t i = 0; i < sheet->n && status == OK; i++)
+        status = add_name(statement, sheet->runs[i].name, fault);
+    statement_free(statement);
+    if (status != OK)
+        return status;
+    return store_execute(store,
+                         "DELETE FROM flag_row WHERE reduction IS NULL AND run <> '' "
+                         "AND run NOT IN (SELECT run FROM sheet_run);"
+                         "DELETE FROM run WHERE run NOT IN (SELECT run FROM sheet_run)",
+                         fault);
+}
+
+enum status sheet_store_write(struct store *store, const struct season_sheets *sheets,
+                              struct fault *fault)
+{
+    enum status status = write_configurations(store, sheets->configurations, fault);
+    if (status == OK)
+        status = write_taps(store, sheets->taps, fault);
+    if (status == OK)
+        status = write_calibrations(store, sheets, fault);
+    return status != OK ? status : drop_runs(store, sheets->runs, fault);
+}

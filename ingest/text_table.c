@@ -1,0 +1,280 @@
+/* text_table.c - see text_table.h. */
+#include "ingest/text_table.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "ingest/text_lines.h"
+#include "ingest/utf8.h"
+
+struct text_table {
+    struct text_lines *lines;
+    char delimiter;
+    unsigned preamble_rows;
+    size_t expected; /* cells of the header row; 0 before it */
+    size_t header_line;
+    struct text_line line; /* the last row's */
+    struct cell_list list;
+    char *scratch; /* unquoted text of the last row */
+    size_t scratch_size;
+};
+
+enum status text_table_open(struct byte_source source, const struct table_format *format,
+                            struct text_table **out, struct fault *fault)
+{
+    struct text_table *table = calloc(1, sizeof *table);
+
+    *out = NULL;
+    if (table == NULL)
+        return FAIL(fault, NO_MEMORY, "no memory to read '%s'", format->name);
+    table->delimiter = format->delimiter;
+    table->preamble_rows = format->preamble_rows;
+    enum status status = text_lines_open(source, format->name, &table->lines, fault);
+    if (status != OK) {
+        text_table_close(table);
+        return status;
+    }
+    *out = table;
+    return OK;
+}
+
+void text_table_close(struct text_table *table)
+{
+    if (table == NULL)
+        return;
+    text_lines_close(table->lines);
+    cell_list_free(&table->list);
+    free(table->scratch);
+    free(table);
+}
+
+const char *text_table_name(const struct text_table *table)
+{
+    return text_lines_name(table->lines);
+}
+
+char text_table_delimiter(const struct text_table *table)
+{
+    return table->delimiter;
+}
+
+/* Place of a byte of the last line. */
+static void place_byte(const struct text_table *table, size_t offset, struct fault *fault)
+{
+    fault_where(fault, "%s:%zu:%zu", text_table_name(table), table->line.number,
+                utf8_characters(table->line.text, offset) + 1);
+}
+
+size_t text_table_column(const struct text_table *table, size_t index)
+{
+    size_t offset = cell_offset(table->line.text, table->line.length, table->delimiter, index);
+    return utf8_characters(table->line.text, offset) + 1;
+}
+
+void text_table_place(const struct text_table *table, size_t index, struct fault *fault)
+{
+    fault_where(fault, "%s:%zu:%zu", text_table_name(table), table->line.number,
+                text_table_column(table, index));
+}
+
+static int is_blank_line(const struct text_line *line)
+{
+    for (size_t i = 0; i < line->length; i++)
+        if (line->text[i] != ' ' && line->text[i] != '\t')
+            return 0;
+    return 1;
+}
+
+/* The named refusals of single bytes; OK when the line has none of them. */
+static enum status check_bytes(const struct text_table *table, struct fault *fault)
+{
+    const char *text = table->line.text;
+    size_t length = table->line.length;
+    enum status status = OK;
+
+    const char *bad = memchr(text, '\0', length);
+    if (bad != NULL) {
+        status = FAIL(fault, BAD_INPUT,
+                      "a NUL byte; limit: plain UTF-8 text; the file is UTF-16 or was cut while it "
+                      "was written: export it again");
+        place_byte(table, (size_t)(bad - text), fault);
+        return status;
+    }
+    bad = memchr(text, '\r', length);
+    if (bad != NULL) {
+        status = FAIL(fault, BAD_INPUT,
+                      "a carriage return that no line feed follows; limit: lines end in LF or CR "
+                      "LF; convert the line ends");
+        place_byte(table, (size_t)(bad - text), fault);
+        return status;
+    }
+    size_t valid = utf8_valid_length(text, length);
+    if (valid == length)
+        return OK;
+    status = FAIL(fault, BAD_INPUT,
+                  "byte 0x%02X is not UTF-8; limit: UTF-8 text; save the file as UTF-8 (a degree "
+                  "sign of an older encoding is the usual cause)",
+                  (unsigned)(unsigned char)text[valid]);
+    place_byte(table, valid, fault);
+    return status;
+}
+
+static const struct {
+    char delimiter;
+    const char *name;
+} candidates[] = {{',', "comma"}, {';', "semicolon"}, {'\t', "tab"}};
+
+/* The only one of comma, semicolon and tab that cuts the header row; blanks when none of them does,
+ * because names have blanks in them too. */
+static enum status find_delimiter(struct text_table *table, struct fault *fault)
+{
+    char names[64] = "";
+    size_t found = 0;
+    const struct text_line *line = &table->line;
+
+    for (size_t i = 0; i < sizeof candidates / sizeof candidates[0]; i++) {
+        if (count_delimiters(line->text, line->length, candidates[i].delimiter) == 0)
+            continue;
+        if (found++ > 0)
+            (void)strncat(names, " and ", sizeof names - strlen(names) - 1);
+        (void)strncat(names, candidates[i].name, sizeof names - strlen(names) - 1);
+        table->delimiter = candidates[i].delimiter;
+    }
+    if (found == 1)
+        return OK;
+    if (found == 0 && cell_offset(line->text, line->length, ' ', 1) < line->length) {
+        table->delimiter = ' ';
+        return OK;
+    }
+    table->delimiter = 0;
+    enum status status =
+        found > 1
+            ? FAIL(fault, BAD_INPUT,
+                   "the header row has %s; limit: one delimiter; declare it in the channel map",
+                   names)
+            : FAIL(fault, BAD_INPUT,
+                   "the header row has no delimiter (comma, semicolon, tab or blank); check "
+                   "preamble_rows, or declare the delimiter");
+    fault_where(fault, "%s:%zu:1", text_table_name(table), line->number);
+    return status;
+}
+
+static enum status cut_quoted(struct text_table *table, struct fault *fault)
+{
+    size_t stop = 0;
+    enum status status = OK;
+    const struct text_line *line = &table->line;
+    enum cut_outcome outcome = CUT_SPECIAL;
+
+    if (table->delimiter != ' ')
+        outcome = cell_list_cut_quoted(&table->list, line->text, line->length, table->delimiter,
+                                       &table->scratch, &table->scratch_size, &stop);
+    if (outcome == CUT_OK)
+        return OK;
+    if (outcome == CUT_NO_MEMORY)
+        return FAIL(fault, NO_MEMORY, "no memory for a row of '%s'", text_table_name(table));
+    if (outcome == CUT_STRAY_QUOTE)
+        status = FAIL(fault, BAD_INPUT,
+                      "a quote inside a cell; limit: quotes enclose a whole cell and are doubled "
+                      "inside it; correct the row");
+    else if (outcome == CUT_OPEN_QUOTE)
+        status = FAIL(fault, BAD_INPUT,
+                      "the quoted cell does not end on its line; limit: no line break inside "
+                      "quotes; close the quote or take the break out");
+    else
+        status = FAIL(fault, BAD_INPUT,
+                      "a quote in a file delimited by blanks; limit: plain cells; take the quotes "
+                      "out");
+    const char *quote = memchr(line->text, '"', line->length);
+    if (outcome ==
+        CUT_OPEN_QUOTE) /* the cell that stayed open is the one after the last whole one */
+        stop = cell_offset(line->text, line->length, table->delimiter, table->list.n);
+    else if (outcome == CUT_SPECIAL && quote != NULL)
+        stop = (size_t)(quote - line->text);
+    place_byte(table, stop, fault);
+    return status;
+}
+
+static enum status cut(struct text_table *table, struct fault *fault)
+{
+    const struct text_line *line = &table->line;
+    enum cut_outcome outcome =
+        cell_list_cut_plain(&table->list, line->text, line->length, table->delimiter, 1);
+    if (outcome == CUT_SPECIAL) {
+        enum status status = check_bytes(table, fault);
+        if (status != OK)
+            return status;
+        outcome = cell_list_cut_plain(&table->list, line->text, line->length, table->delimiter, 0);
+    }
+    if (outcome == CUT_SPECIAL)
+        return cut_quoted(table, fault);
+    if (outcome != CUT_OK)
+        return FAIL(fault, NO_MEMORY, "no memory for a row of '%s'", text_table_name(table));
+    return OK;
+}
+
+static enum status check_count(struct text_table *table, struct fault *fault)
+{
+    enum status status = OK;
+    size_t n = table->list.n;
+    if (table->expected == 0) {
+        table->expected = n;
+        table->header_line = table->line.number;
+        return OK;
+    }
+    if (n == table->expected)
+        return OK;
+    if (!table->line.terminated)
+        status = FAIL(fault, BAD_INPUT,
+                      "the last row is cut: %zu cells and no line feed, the header (line %zu) has "
+                      "%zu; the file was copied before it was finished: copy it again",
+                      n, table->header_line, table->expected);
+    else
+        status = FAIL(fault, BAD_INPUT,
+                      "%zu cells, the header (line %zu) has %zu; limit: as many cells as the "
+                      "header; correct the row",
+                      n, table->header_line, table->expected);
+    size_t last = n < table->expected ? n : table->expected;
+    text_table_place(table, n < table->expected && last > 0 ? last - 1 : last, fault);
+    return status;
+}
+
+static enum status skip_preamble(struct text_table *table, int *got, struct fault *fault)
+{
+    for (; table->preamble_rows > 0; table->preamble_rows--) {
+        enum status status = text_lines_next(table->lines, &table->line, got, fault);
+        if (status != OK || !*got)
+            return status;
+    }
+    return OK;
+}
+
+enum status text_table_next(struct text_table *table, struct table_row *row, int *got,
+                            struct fault *fault)
+{
+    *got = 1;
+    enum status status = skip_preamble(table, got, fault);
+    while (status == OK && *got) {
+        status = text_lines_next(table->lines, &table->line, got, fault);
+        if (status != OK || !*got || !is_blank_line(&table->line))
+            break;
+    }
+    if (status != OK || !*got)
+        return status;
+    *got = 0;
+    if (table->expected == 0 && table->delimiter == 0) {
+        status = check_bytes(table, fault);
+        if (status == OK)
+            status = find_delimiter(table, fault);
+    }
+    if (status == OK)
+        status = cut(table, fault);
+    if (status == OK)
+        status = check_count(table, fault);
+    if (status != OK)
+        return status;
+    *row = (struct table_row){table->line.number, table->line.terminated, table->list.cells,
+                              table->list.n};
+    *got = 1;
+    return OK;
+}
