@@ -13,12 +13,47 @@
 #include "ingest/ingest_command.h"
 #include "reduce/compare_command.h"
 #include "reduce/explain_command.h"
+#include "reduce/recipe_check.h"
 #include "reduce/reduce_command.h"
 #include "report/report_command.h"
+#include "schema/campaign.h"
 #include "schema/command.h"
 #include "schema/init_command.h"
 
 #define LAPWING_VERSION "0.1.0"
+
+static void print_problem(void *context, const struct fault *problem)
+{
+    char line[1024];
+    fault_line(problem, line, sizeof line);
+    (void)fprintf(context, "%s\n", line);
+}
+
+/* What only reduce knows of the campaign, told on out. A campaign that cannot be read is the business
+ * of whoever reads it next. */
+static int corrections_are_wrong(const struct common_options *common, FILE *out)
+{
+    struct campaign *campaign = NULL;
+    if (campaign_read(common->folder, &campaign, NULL, NULL, NULL) != OK)
+        return 0;
+    int wrong = recipe_check(campaign, print_problem, out, NULL) != OK;
+    campaign_free(campaign);
+    return wrong;
+}
+
+static int run_check(const struct common_options *common, int argc, char **argv,
+                     struct fault *fault)
+{
+    int code = check_command.run(common, argc, argv, fault);
+    return code < 3 && corrections_are_wrong(common, stdout) ? 2 : code;
+}
+
+static const struct command check_all_command = {
+    .name = "check",
+    .summary = "read everything, report every problem, change nothing",
+    .usage = check_usage,
+    .run = run_check,
+};
 
 /* The night's three commands in the order of the data. A quarantined run (1) does not stop the night;
  * anything worse does. */
@@ -29,9 +64,12 @@ static int run_batch(const struct common_options *common, int argc, char **argv,
                                                   &report_command};
     int worst = 0;
     if (argc > 1)
+        return fault_exit_code(FAIL(
+            fault, BAD_INPUT, "batch takes no argument '%s'; see `lapwing batch --help`", argv[1]));
+    if (corrections_are_wrong(common, stderr))
         return fault_exit_code(
-            FAIL(fault, BAD_INPUT, "batch takes no argument '%s'; see `lapwing batch --help`",
-                 argv[1]));
+            FAIL(fault, BAD_INPUT,
+                 "the campaign's corrections are wrong, as told above; nothing was done"));
     for (size_t i = 0; i < sizeof steps / sizeof steps[0] && worst < 2; i++) {
         int code = steps[i]->run(common, argc, argv, fault);
         worst = code > worst ? code : worst;
@@ -42,11 +80,12 @@ static int run_batch(const struct common_options *common, int argc, char **argv,
 static const struct command batch_command = {
     .name = "batch",
     .summary = "ingest, reduce and report: only what changed",
-    .usage = "usage: lapwing [-C DIR] [--threads N] [--quiet] batch\n\n"
-             "Runs ingest, reduce and report in this order. What has not changed is neither read nor\n"
-             "reduced again; a run that cannot be read is quarantined and the night goes on.\n\n"
-             "Exit status: 0 all done, flags included; 1 done, but some runs were quarantined; 2 the\n"
-             "campaign is wrong, nothing done; 3 storage, memory or internal failure.\n",
+    .usage =
+        "usage: lapwing [-C DIR] [--threads N] [--quiet] batch\n\n"
+        "Runs ingest, reduce and report in this order. What has not changed is neither read nor\n"
+        "reduced again; a run that cannot be read is quarantined and the night goes on.\n\n"
+        "Exit status: 0 all done, flags included; 1 done, but some runs were quarantined; 2 the\n"
+        "campaign is wrong, nothing done; 3 storage, memory or internal failure.\n",
     .run = run_batch,
 };
 
@@ -55,7 +94,7 @@ struct command_group {
     const struct command *const *commands; /* ends with NULL */
 };
 
-static const struct command *const begin_commands[] = {&init_command, &check_command, NULL};
+static const struct command *const begin_commands[] = {&init_command, &check_all_command, NULL};
 static const struct command *const night_commands[] = {&ingest_command, &reduce_command,
                                                        &report_command, &batch_command, NULL};
 static const struct command *const decide_commands[] = {&compare_command, NULL};
@@ -68,16 +107,19 @@ static const struct command_group groups[] = {
     {"trust", trust_commands},
 };
 
-enum { GROUPS = sizeof groups / sizeof groups[0] };
+enum {
+    GROUPS = sizeof groups / sizeof groups[0]
+};
 
 static void print_help(FILE *out)
 {
-    (void)fputs("lapwing: raw wind-tunnel logs of race cars to corrected coefficients and deltas\n\n"
-                "usage: lapwing [-C DIR] [--quiet] [--threads N] COMMAND [arguments]\n\n"
-                "  -C DIR        the campaign folder; this folder by default\n"
-                "  --quiet       say only what went wrong\n"
-                "  --threads N   threads that read logs; by default one a processor, at least 2\n\n",
-                out);
+    (void)fputs(
+        "lapwing: raw wind-tunnel logs of race cars to corrected coefficients and deltas\n\n"
+        "usage: lapwing [-C DIR] [--quiet] [--threads N] COMMAND [arguments]\n\n"
+        "  -C DIR        the campaign folder; this folder by default\n"
+        "  --quiet       say only what went wrong\n"
+        "  --threads N   threads that read logs; by default one a processor, at least 2\n\n",
+        out);
     for (size_t g = 0; g < GROUPS; g++) {
         (void)fprintf(out, "%s\n", groups[g].title);
         for (const struct command *const *c = groups[g].commands; *c != NULL; c++)
@@ -165,10 +207,10 @@ static int run_command(const struct common_options *common, int argc, char **arg
     }
     int is_help = strcmp(argv[1], "help") == 0;
     const char *name = is_help ? argv[2] : argv[1];
-    const struct command *command = find_command(name);
+    const struct command *command = name != NULL ? find_command(name) : NULL;
     if (command == NULL)
-        return fault_exit_code(
-            FAIL(fault, BAD_INPUT, "no command '%s'; `lapwing help` lists them", name));
+        return fault_exit_code(FAIL(fault, BAD_INPUT, "no command '%s'; `lapwing help` lists them",
+                                    name != NULL ? name : ""));
     if (is_help || asks_help(argc - 1, argv + 1)) {
         (void)fputs(command->usage, stdout);
         return 0;

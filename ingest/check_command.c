@@ -126,16 +126,18 @@ static int run_check(const struct common_options *common, int argc, char **argv,
     return result.log_problems > 0 ? 1 : 0;
 }
 
+const char check_usage[] =
+    "usage: lapwing [-C DIR] [--quiet] check\n\n"
+    "Reads campaign.yaml, configurations.csv, runs.csv, taps.csv, the balances' files and\n"
+    "every log from beginning to end, and prints every problem, one a line:\n\n"
+    "  file:line:column: what was seen; limit; what to do\n\n"
+    "Nothing is written. Reading of one log stops after 1000 problems.\n\n"
+    "Exit status: 0 no problem; 1 problems in logs only (those runs would be\n"
+    "quarantined); 2 problems in the campaign's files; 3 memory or internal failure.\n";
+
 const struct command check_command = {
     .name = "check",
     .summary = "read everything, report every problem, change nothing",
-    .usage =
-        "usage: lapwing [-C DIR] [--quiet] check\n\n"
-        "Reads campaign.yaml, configurations.csv, runs.csv, taps.csv, the balances' files and\n"
-        "every log from beginning to end, and prints every problem, one a line:\n\n"
-        "  file:line:column: what was seen; limit; what to do\n\n"
-        "Nothing is written. Reading of one log stops after 1000 problems.\n\n"
-        "Exit status: 0 no problem; 1 problems in logs only (those runs would be\n"
-        "quarantined); 2 problems in the campaign's files; 3 memory or internal failure.\n",
+    .usage = check_usage,
     .run = run_check,
 };

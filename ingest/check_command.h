@@ -8,6 +8,7 @@
 #include "schema/command.h"
 
 extern const struct command check_command;
+extern const char check_usage[];
 
 struct check_result {
     size_t sheet_problems; /* of campaign.yaml, the sheets and the balances' files */

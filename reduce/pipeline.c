@@ -6,6 +6,7 @@
 
 #include "reduce/groups.h"
 #include "reduce/night.h"
+#include "reduce/recipe_check.h"
 #include "reduce/reductions.h"
 #include "reduce/rows.h"
 #include "reduce/stage_compare.h"
@@ -133,7 +134,10 @@ enum status reduce_night(struct store *store, const struct campaign *campaign,
 {
     struct night night;
     memset(summary, 0, sizeof *summary);
-    enum status status = night_read(store, campaign, &night, fault);
+    enum status status = recipe_check(campaign, NULL, NULL, fault);
+    if (status != OK)
+        return status;
+    status = night_read(store, campaign, &night, fault);
     if (status != OK)
         return status;
     status = reduce_runs(&night, summary, fault);

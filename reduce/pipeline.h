@@ -27,7 +27,8 @@ struct reduce_summary {
 };
 
 /* Reduces everything in the store that is not up to date, runs in run-sheet order. Reductions of runs
- * that are no longer in the sheet, or that are quarantined now, are made not current. */
+ * that are no longer in the sheet, or that are quarantined now, are made not current. BAD_INPUT, with
+ * nothing reduced, when the declared corrections lack what they need (recipe_check.h). */
 enum status reduce_night(struct store *store, const struct campaign *campaign,
                          struct reduce_summary *summary, struct fault *fault);
 

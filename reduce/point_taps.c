@@ -214,10 +214,27 @@ enum status tap_work_point(struct tap_work *taps, const struct reduced_point *ma
 static void describe(struct flag_note *note, const struct tap_work *taps,
                      const struct tap_channel *tap, enum tap_trouble trouble)
 {
-    static const char *const words[] = {"longest run of one value, samples", "worst Cp",
+    static const char *const words[] = {"longest run of one value, samples:", "worst Cp",
                                         "samples missing"};
     (void)snprintf(note->detail, sizeof note->detail, "at %zu of %zu points; %s %.4g, limit %.4g",
                    tap->points[trouble], taps->n_points, words[trouble], note->value, note->limit);
+}
+
+/* Taps without any zero reading, when zeros of the loads were found: said once a run. */
+static enum status flag_missing_zeros(const struct tap_work *taps, struct flagger *flagger,
+                                      struct fault *fault)
+{
+    size_t missing = 0;
+    if (taps->work->zeros.before.point == NULL)
+        return OK;
+    for (size_t i = 0; i < taps->n_channels; i++)
+        missing += taps->channels[i].before < 0 && taps->channels[i].after < 0;
+    if (missing == 0)
+        return OK;
+    struct flag_note note = flag_note_make(FLAG_TAP_ZERO_MISSING, taps->work->run->run, "", "taps");
+    (void)snprintf(note.detail, sizeof note.detail, "%zu of %zu taps are not in the run's zeros",
+                   missing, taps->n_channels);
+    return flagger_write(flagger, &note, fault);
 }
 
 enum status tap_work_flags(struct tap_work *taps, struct flagger *flagger, struct fault *fault)
@@ -225,7 +242,7 @@ enum status tap_work_flags(struct tap_work *taps, struct flagger *flagger, struc
     static const enum flag_rule rules[] = {FLAG_TAP_FROZEN, FLAG_TAP_IMPOSSIBLE,
                                            FLAG_SAMPLES_MISSING};
     static const char *const units[] = {"samples", "1", "samples"};
-    enum status status = OK;
+    enum status status = flag_missing_zeros(taps, flagger, fault);
     for (size_t i = 0; i < taps->n_channels; i++) {
         const struct tap_channel *tap = &taps->channels[i];
         for (int k = 0; status == OK && k < TAP_TROUBLES; k++) {

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "reduce/flagging.h"
+#include "reduce/physics/constants.h"
 #include "reduce/point_rows.h"
 #include "reduce/reductions.h"
 #include "reduce/rows.h"
@@ -96,12 +97,15 @@ static enum status flag_off_target(struct target_work *work, const struct attain
     char detail[300];
     int axis = match->worst_axis;
     const struct attitudes *attitudes = &work->night->campaign->attitudes;
-    const char *unit = attitude_axis_unit((enum attitude_axis)axis);
-    (void)snprintf(detail, sizeof detail, "%s is %+g %s from target %s, %s %g %s",
-                   attitude_axis_name((enum attitude_axis)axis), match->offset[axis], unit,
-                   match->target->name,
-                   by_tolerance ? "to_target is none and the tolerance is" : "cap",
-                   by_tolerance ? attitudes->tolerance[axis] : attitudes->cap[axis], unit);
+    /* In the units people set attitudes in: mm and degrees. */
+    int is_length = strcmp(attitude_axis_unit((enum attitude_axis)axis), "m") == 0;
+    double scale = is_length ? 1e3 : 180 / PI;
+    const char *unit = is_length ? "mm" : "deg";
+    (void)snprintf(
+        detail, sizeof detail, "%s is %+.2f %s from target %s, %s %.4g %s",
+        attitude_axis_name((enum attitude_axis)axis), scale * match->offset[axis], unit,
+        match->target->name, by_tolerance ? "to_target is none and the tolerance is" : "cap",
+        scale * (by_tolerance ? attitudes->tolerance[axis] : attitudes->cap[axis]), unit);
     return flag_point(work, FLAG_OFF_TARGET, point, match->target->name, match, detail, fault);
 }
 

@@ -89,6 +89,11 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
     [FLAG_TAP_FROZEN] = {"tap-frozen", FLAG_FAILED, "A tap gives the same value without end.",
                          "The tap is drawn as dead and left out of means and maps.",
                          "Check the scanner port; a blocked tube also looks like this."},
+    [FLAG_TAP_ZERO_MISSING] = {"tap-zero-missing", FLAG_INFO,
+                               "The run's zeros hold no reading of its taps.",
+                               "Taps are taken as zeroed by the scanner itself.",
+                               "Log the taps in the zeros too, if the scanner is not zeroed "
+                               "before each run."},
     [FLAG_POINT_IN_ONE_LOG] = {"point-in-one-log", FLAG_FLAGGED,
                                "The point is in one of the run's logs but not in the other.",
                                "What the other log holds is missing for this point.",

@@ -348,12 +348,15 @@ JOIN reduction AS d ON d.reduction = c.reduction AND d.is_current = 1
 JOIN run AS u ON u.run = d.subject
 JOIN tap AS a ON a.tap = c.tap;
 
+-- A comparison belongs to one entry at one facility: its reduction's subject says which.
 CREATE VIEW delta AS
-SELECT x.configuration, x.baseline, x.quantity, x.target, x.is_main, x.delta,
+SELECT x.configuration, x.baseline, e.facility, e.entry, x.quantity, x.target, x.is_main, x.delta,
        x.standard_uncertainty, x.degrees_of_freedom, x.half_width, x.lower, x.upper, x.multiplier,
        x.mountings, x.baseline_mountings, x.verdict, x.real_but_small, x.reason
 FROM delta_result AS x
-JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1;
+JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1
+JOIN (SELECT DISTINCT facility, entry FROM run WHERE kind = 'wind_on') AS e
+  ON d.subject = e.facility || '/' || e.entry || '/' || x.baseline;
 
 CREATE VIEW ledger AS
 SELECT d.subject AS run, l.point, l.sequence, l.step, l.quantity, l.unit, l.value,

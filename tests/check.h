@@ -17,14 +17,14 @@ void check_contains(const char *haystack, const char *needle, const char *text, 
 struct fault;
 void check_ok(int status, const struct fault *fault, const char *text, const char *file, int line);
 
-#define CHECK_NEAR(got, want, tolerance, source)                                                   \
+#define CHECK_NEAR(got, want, tolerance, source) \
     check_near((got), (want), (tolerance), (source), #got, __FILE__, __LINE__)
-#define CHECK_RELATIVE(got, want, relative, source)                                                \
-    check_near((got), (want), (relative) * ((want) < 0 ? -(want) : (want)), (source), #got,        \
+#define CHECK_RELATIVE(got, want, relative, source)                                         \
+    check_near((got), (want), (relative) * ((want) < 0 ? -(want) : (want)), (source), #got, \
                __FILE__, __LINE__)
 #define CHECK(ok) check_true((ok), #ok, __FILE__, __LINE__)
 #define CHECK_TEXT(got, want) check_text((got), (want), #got, __FILE__, __LINE__)
-#define CHECK_CONTAINS(haystack, needle)                                                           \
+#define CHECK_CONTAINS(haystack, needle) \
     check_contains((haystack), (needle), #haystack, __FILE__, __LINE__)
 #define CHECK_OK(status, fault) check_ok((int)(status), (fault), #status, __FILE__, __LINE__)
 

@@ -89,6 +89,28 @@ static int same_outputs(const char *a, const char *b)
                          a, b, a, a, b, b, a, b) == 0;
 }
 
+static void corrections_that_cannot_be_made_are_told_before_anything_is_done(void)
+{
+    char out[PROGRAM_OUTPUT];
+    char folder[64];
+    CHECK(program_demo_night(folder, 2));
+    CHECK(program_shell(out,
+                        "cd %s && sed -i 's/blockage: image sum/blockage: magic/' campaign.yaml",
+                        folder) == 0);
+    CHECK(program_shell(out, "%s -C %s check", program_lapwing(), folder) == 2);
+    CHECK_CONTAINS(out, "no family 'magic'");
+    CHECK(program_shell(out, "%s -C %s batch", program_lapwing(), folder) == 2);
+    CHECK_CONTAINS(out, "quarter rule");
+    CHECK(program_shell(out, "test -e %s/season.sqlite", folder) == 1);
+    CHECK(program_shell(out,
+                        "cd %s && sed -i 's/blockage: magic/blockage: image sum/; "
+                        "s/^  volume:.*//' campaign.yaml",
+                        folder) == 0);
+    CHECK(program_shell(out, "%s -C %s check", program_lapwing(), folder) == 2);
+    CHECK_CONTAINS(out, "volume");
+    program_remove(folder);
+}
+
 static void threads_and_locale_change_nothing(void)
 {
     char out[PROGRAM_OUTPUT];
@@ -155,6 +177,8 @@ CU_TestInfo cli_tests[] = {
     {"init makes a folder that check can read", init_makes_a_folder_that_check_can_read},
     {"a night goes from logs to deltas and is not read twice",
      a_night_goes_from_logs_to_deltas_and_is_not_read_twice},
+    {"corrections that cannot be made are told before anything is done",
+     corrections_that_cannot_be_made_are_told_before_anything_is_done},
     {"threads and locale change nothing", threads_and_locale_change_nothing},
     {"a bad log is quarantined and the night goes on",
      a_bad_log_is_quarantined_and_the_night_goes_on},

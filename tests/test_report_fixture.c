@@ -266,8 +266,10 @@ static void put_observations(struct fixture *fixture)
 {
     int mounting[CONFIGURATIONS] = {0};
 
-    put(fixture, "INSERT INTO reduction VALUES (100, 'compare', ?1, 'c0ffee', 'inputs', 1)", "t",
-        fixture->name[0]);
+    put(fixture,
+        "INSERT INTO reduction VALUES (100, 'compare', 'saltmarsh/February/' || ?1, 'c0ffee', "
+        "'inputs', 1)",
+        "t", fixture->name[0]);
     for (int r = 0; r < RUNS; r++) {
         int c = order[r];
         char run[16];
@@ -403,8 +405,10 @@ static void put_triangles(struct fixture *fixture)
 
 static void put_floor(struct fixture *fixture)
 {
-    put(fixture, "INSERT INTO reduction VALUES (200, 'pressure_map', ?1, 'beef', 'inputs', 1)", "t",
-        fixture->name[0]);
+    put(fixture,
+        "INSERT INTO reduction VALUES (200, 'pressure_map', 'saltmarsh/February/' || ?1, 'beef', "
+        "'inputs', 1)",
+        "t", fixture->name[0]);
     for (int j = 0; j < ROWS; j++)
         for (int i = 0; i < COLUMNS; i++)
             put_tap(fixture, i, j);

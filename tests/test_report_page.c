@@ -179,7 +179,7 @@ static void every_row_agrees_with_its_picture(void)
         CHECK(title != NULL);
         if (title == NULL)
             continue;
-        char label[80];
+        char label[1400];
         (void)snprintf(label, sizeof label, "of %s: ", row->configuration);
         CHECK_NEAR(after(title, label), 1000 * row->delta, 0.051, "identity");
         CHECK_NEAR(after(title, "\xC2\xB1 "), 1000 * row->half_width, 0.051, "identity");

@@ -1,0 +1,103 @@
+/* recipe_check.c - see recipe_check.h. */
+#include "reduce/recipe_check.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "reduce/physics/blockage.h"
+
+struct checking {
+    const struct campaign *campaign;
+    const struct facility *facility;
+    campaign_problem *report;
+    void *context;
+    struct fault *first;
+    size_t found;
+};
+
+static void tell(struct checking *checking, const char *text)
+{
+    struct fault problem;
+    (void)FAIL(&problem, BAD_INPUT, "%s", text);
+    fault_where(&problem, "%s: facility %s", checking->campaign->path, checking->facility->name);
+    if (checking->report != NULL)
+        checking->report(checking->context, &problem);
+    if (checking->found++ == 0 && checking->first != NULL)
+        *checking->first = problem;
+}
+
+static void check_family_known(struct checking *checking)
+{
+    char text[512];
+    size_t used =
+        (size_t)snprintf(text, sizeof text, "blockage: no family '%.100s'; the known ones are",
+                         checking->facility->blockage);
+    const struct blockage_family *family = NULL;
+    for (size_t i = 0; (family = blockage_family_at(i)) != NULL && used < sizeof text; i++)
+        used += (size_t)snprintf(text + used, sizeof text - used, "%s %s", i > 0 ? "," : "",
+                                 family->name);
+    tell(checking, text);
+}
+
+/* The family is tried on a car without drag: what it says of missing sizes holds at every point. That
+ * the car is too large is refused point by point, with a flag. */
+static void check_sizes(struct checking *checking, const struct blockage_family *family)
+{
+    const struct facility *facility = checking->facility;
+    const struct car *car = &checking->campaign->car;
+    const struct blockage_input input = {.area = car->reference_area,
+                                         .length = car->length,
+                                         .volume = car->volume,
+                                         .section_width = facility->width,
+                                         .section_height = facility->height,
+                                         .shape = facility->blockage_shape,
+                                         .floor_image = facility->floor_image,
+                                         .drag_coefficient = 0};
+    struct blockage_result result;
+    char text[512];
+    enum outcome outcome = family->correct(&input, &result);
+    if (outcome == OUTCOME_OK || outcome == OUTCOME_BLOCKAGE_RANGE)
+        return;
+    (void)snprintf(text, sizeof text,
+                   "blockage '%s' can't be computed: %s; check the facility's width and height and "
+                   "the car's reference_area, length and volume, or choose another family",
+                   family->name, outcome_sentence(outcome));
+    tell(checking, text);
+}
+
+static void check_blockage(struct checking *checking)
+{
+    const char *name = checking->facility->blockage;
+    const struct blockage_family *family = blockage_family(name);
+    if (name == NULL)
+        return;
+    if (family == NULL) {
+        check_family_known(checking);
+        return;
+    }
+    if (family->closed_only && checking->facility->section != SECTION_CLOSED) {
+        tell(checking, "blockage: this family holds between solid walls only, the section is not "
+                       "closed; write blockage: none");
+        return;
+    }
+    check_sizes(checking, family);
+}
+
+static void check_buoyancy(struct checking *checking)
+{
+    if (checking->facility->buoyancy == BUOYANCY_HORIZONTAL &&
+        !(checking->campaign->car.volume > 0))
+        tell(checking, "buoyancy: horizontal needs the car's volume; give it or write none");
+}
+
+enum status recipe_check(const struct campaign *campaign, campaign_problem *report, void *context,
+                         struct fault *fault)
+{
+    struct checking checking = {campaign, NULL, report, context, fault, 0};
+    for (size_t i = 0; i < campaign->n_facilities; i++) {
+        checking.facility = &campaign->facilities[i];
+        check_blockage(&checking);
+        check_buoyancy(&checking);
+    }
+    return checking.found == 0 ? OK : BAD_INPUT;
+}
