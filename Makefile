@@ -66,7 +66,7 @@ $(call obj,report/page.c): $(BUILD)/page.css.inc $(BUILD)/page.js.inc
 
 BUILD_PACKAGES = gcc libc6-dev libsqlite3-dev libyaml-dev libudunits2-dev libssl-dev libcsv-dev \
                  libgsl-dev libqhull-dev
-CHECK_PACKAGES = libcunit1-dev sqlite3
+CHECK_PACKAGES = libcunit1-dev sqlite3 python3
 LINT_PACKAGES  = clang-format clang-tidy cppcheck
 
 # Installs what is missing as root or through sudo; else prints the line to type, and stops.

@@ -115,7 +115,8 @@ static enum status explain_run(const struct explain_request *request,
                  request->point);
     if (explanation->tap == NULL) {
         const struct quantity_row *row = quantity_row(explanation->quantity);
-        key_text_say(explanation->text, "  %s; %s; unit %s\n", row->meaning, row->sign, row->unit);
+        key_text_say(explanation->text, "  %s Sign: %s; unit %s.\n", row->meaning, row->sign,
+                     row->unit);
     }
     return explain_parts(explanation, fault);
 }
@@ -132,6 +133,7 @@ enum status explain_number(struct store *store, const struct campaign *campaign,
     if (status != OK)
         return status;
     explanation.text = text;
+    explanation.with_inputs = request->with_inputs;
     explanation.work.night = &night;
     explanation.work.run = night_run(&night, request->run);
     if (explanation.work.run == NULL)

@@ -2,7 +2,7 @@
  *
  * In the order of the data: log files with hash and lines, channel means, zeros, calibration, weight
  * tare, every step of the ledger with its formula and its change, the number, its target, its flags,
- * and the key of the reduction with all that is in it.                                             */
+ * and the key of the reduction, on request with all that is in it.                                 */
 #ifndef LAPWING_EXPLAIN_H
 #define LAPWING_EXPLAIN_H
 
@@ -15,6 +15,7 @@
 struct explain_request {
     const char *run, *point;
     const char *symbol; /* CD, CL, CLF, CLR, balance, L/D, CY ... or Cp:TAP */
+    int with_inputs;    /* 1: the whole text that the reduction's key is the hash of */
 };
 
 /* Writes the explanation into *text. NOT_FOUND: no such run, point, quantity or tap, or the run is not
@@ -31,6 +32,7 @@ struct explanation {
     char key[65];
     enum quantity quantity; /* QUANTITY_COUNT for a tap */
     const char *tap;        /* NULL for a quantity */
+    int with_inputs;
     struct key_text *text;
 };
 

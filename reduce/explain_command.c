@@ -38,8 +38,12 @@ static enum status explain(const struct common_options *common,
 
 static int run(const struct common_options *common, int argc, char **argv, struct fault *fault)
 {
-    struct explain_request request = {NULL, NULL, NULL};
+    struct explain_request request = {NULL, NULL, NULL, 0};
     char *name = NULL;
+    if (argc == 4 && strcmp(argv[3], "--inputs") == 0) {
+        request.with_inputs = 1;
+        argc--;
+    }
     if (argc != 3)
         return fault_exit_code(FAIL(fault, BAD_INPUT,
                                     "explain takes RUN/POINT and a coefficient; see `lapwing "
@@ -56,12 +60,13 @@ static int run(const struct common_options *common, int argc, char **argv, struc
 
 const struct command explain_command = {
     "explain", "one number traced back to the lines of its log",
-    "usage: lapwing explain RUN/POINT COEFFICIENT\n"
+    "usage: lapwing explain RUN/POINT COEFFICIENT [--inputs]\n"
     "\n"
     "Prints where a number comes from, in the order of the data: log files with their SHA-256 and\n"
     "lines, means of the channels, zeros with their times, calibration, weight tare, every step\n"
-    "with its formula and its change, the result, its target, flags, and the key of the reduction\n"
-    "with everything that is in it.\n"
+    "with its formula and its change, the result, its target, flags, and the key of the "
+    "reduction;\n"
+    "with --inputs also everything that the key is the hash of.\n"
     "\n"
     "COEFFICIENT is CD, CY, CL, CLF, CLR, CRM, CPM, CYM, balance, L/D, CDA, CLA, or Cp:TAP.\n"
     "Downforce is positive.\n"

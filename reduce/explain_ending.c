@@ -128,8 +128,12 @@ static enum status say_key(const struct explanation *explanation, struct fault *
 {
     struct statement *row = NULL;
     int more = 0;
-    key_text_say(explanation->text, "\nReduction key %s\nis the SHA-256 of these inputs:\n",
-                 explanation->key);
+    key_text_say(explanation->text, "\nReduction key %s\n", explanation->key);
+    if (!explanation->with_inputs) {
+        key_text_say(explanation->text, "  --inputs prints everything it is the SHA-256 of\n");
+        return OK;
+    }
+    key_text_say(explanation->text, "is the SHA-256 of these inputs:\n");
     enum status status =
         statement_prepare(explanation->work.night->store,
                           "SELECT inputs FROM reduction WHERE reduction = ?1", &row, fault);

@@ -150,7 +150,7 @@ static void explain_shows_the_way_from_log_to_number(void)
     struct fault fault;
     open_night(&fixture);
     (void)reduce(&fixture);
-    struct explain_request request = {"a1", "P1", "CL"};
+    struct explain_request request = {"a1", "P1", "CL", 1};
     CHECK_OK(explain_number(fixture.store, &fixture.campaign, &request, &text, &fault), &fault);
     /* The wind's row is set in columns; blanks are squeezed before looking. */
     char squeezed[16384];
@@ -176,11 +176,11 @@ static void explain_shows_the_way_from_log_to_number(void)
 
 static void explain_refuses_what_is_not_there(void)
 {
-    static const struct explain_request requests[] = {{"zz", "P1", "CL"},
-                                                      {"a1", "P9", "CL"},
-                                                      {"a1", "P1", "CX"},
-                                                      {"a1", "P1", "Cp:T9"},
-                                                      {"z1", "Z", "CL"}};
+    static const struct explain_request requests[] = {{"zz", "P1", "CL", 0},
+                                                      {"a1", "P9", "CL", 0},
+                                                      {"a1", "P1", "CX", 0},
+                                                      {"a1", "P1", "Cp:T9", 0},
+                                                      {"z1", "Z", "CL", 0}};
     struct night_fixture fixture;
     struct key_text text;
     struct fault fault;
