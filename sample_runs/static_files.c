@@ -109,7 +109,7 @@ static int write_taps(const char *folder)
 
 static void write_terms(struct text_file *text)
 {
-    char name[16];
+    char name[32];
 
     text_string(text, "load,unit");
     for (int j = 1; j <= 6; j++) {

@@ -13,7 +13,7 @@ enum {
 
 static void write_header(struct text_file *text)
 {
-    char name[16];
+    char name[32];
 
     text_string(text, "Time [s];Point");
     for (int tap = 0; tap < TAPS; tap++) {

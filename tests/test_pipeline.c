@@ -199,7 +199,7 @@ static void compare_prints_deltas_with_their_sign(void)
     struct night_fixture fixture;
     struct key_text text;
     struct fault fault;
-    struct compare_request request = {NULL, NULL, NULL, COMPARE_TEXT};
+    struct compare_request request = {.format = COMPARE_TEXT};
     open_night(&fixture);
     (void)reduce(&fixture);
     fixture_execute(&fixture,
@@ -208,16 +208,16 @@ static void compare_prints_deltas_with_their_sign(void)
     CHECK_CONTAINS(text.text, "downforce positive");
     CHECK_CONTAINS(text.text, "+0.0395"); /* 3.040 - (3.000 + 3.001)/2 */
     key_text_end(&text);
-    request = (struct compare_request){"base", "wing", "downforce", COMPARE_CSV};
+    request = (struct compare_request){"base", "wing", "downforce", COMPARE_CSV, NULL};
     CHECK_OK(compare_table(fixture.store, &request, &text, &fault), &fault);
-    CHECK_CONTAINS(text.text, "tunnel/e1/base,wing,base,CL,low,");
+    CHECK_CONTAINS(text.text, "tunnel,e1,wing,base,CL,low,");
     CHECK(strstr(text.text, ",CD,") == NULL);
     key_text_end(&text);
     request.second = "none such";
     CHECK(compare_table(fixture.store, &request, &text, &fault) == NOT_FOUND);
     CHECK_CONTAINS(fault.text, "none such");
     key_text_end(&text);
-    request = (struct compare_request){NULL, NULL, "speed", COMPARE_TEXT};
+    request = (struct compare_request){.metric = "speed"};
     CHECK(compare_table(fixture.store, &request, &text, &fault) == NOT_FOUND);
     key_text_end(&text);
     fixture_close(&fixture);

@@ -110,7 +110,7 @@ static void dynamic_pressure_equals_the_printed_one(void)
 {
     static const char *const sql = "SELECT dynamic_pressure_pa FROM point_coefficient "
                                    "WHERE run = 'rudder0' AND point = ?1";
-    char path[64], point[8];
+    char path[64], point[16];
     struct store *store = reduced_copy(path);
     double sum = 0.0;
 
