@@ -38,13 +38,16 @@ static enum status read_arguments(int argc, char **argv, struct compare_request 
     for (int i = 1; status == OK && i < argc; i++) {
         int is_format = strcmp(argv[i], "--format") == 0;
         int is_metric = strcmp(argv[i], "--metric") == 0;
-        if ((is_format || is_metric) && i + 1 == argc)
+        int is_entry = strcmp(argv[i], "--entry") == 0;
+        if ((is_format || is_metric || is_entry) && i + 1 == argc)
             return FAIL(fault, BAD_INPUT, "%s needs a value; see `lapwing compare --help`",
                         argv[i]);
         if (is_format)
             status = read_format(argv[++i], &request->format, fault);
         else if (is_metric)
             request->metric = argv[++i];
+        else if (is_entry)
+            request->entry = argv[++i];
         else if (argv[i][0] == '-' && argv[i][1] == '-' && argv[i][2] != '\0')
             return FAIL(fault, BAD_INPUT,
                         "compare has no option '%s'; see `lapwing compare --help`", argv[i]);
@@ -73,11 +76,14 @@ static int run(const struct common_options *common, int argc, char **argv, struc
 
 const struct command compare_command = {
     "compare", "deltas between configurations, with intervals and verdicts",
-    "usage: lapwing compare [A [B]] [--metric NAME] [--format text|csv]\n"
+    "usage: lapwing compare [A [B]] [--entry NAME|all] [--metric NAME] [--format text|csv]\n"
     "\n"
-    "Prints the deltas that `lapwing reduce` left in season.sqlite: all of them, or those of the\n"
-    "configurations A and B. Every delta is configuration minus baseline, downforce positive.\n"
+    "Prints the deltas that `lapwing reduce` left in season.sqlite for the latest entry: all of\n"
+    "them, or those of the configurations A and B. Every delta is configuration minus baseline, "
+    "downforce positive.\n"
     "\n"
+    "  --entry NAME    another entry of the run sheet, FACILITY/NAME where two share a name, or "
+    "all\n"
     "  --metric NAME   one metric of campaign.yaml, or one quantity: CL, CD, CLF, balance, L/D "
     "...\n"
     "  --format csv    one row a delta with all numbers; text by default\n"

@@ -1,137 +1,13 @@
 /* compare_table.c - deltas as a table; see compare_table.h. */
 #include "reduce/compare_table.h"
 
-#include <math.h>
-#include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
+#include "reduce/compare_print.h"
 #include "reduce/rows.h"
-#include "schema/number.h"
+#include "schema/entry.h"
 #include "schema/quantity.h"
-
-static const char delta_sql[] =
-    "SELECT d.subject, x.configuration, x.baseline, x.quantity, x.target, x.verdict, x.reason, "
-    "x.delta, x.standard_uncertainty, x.degrees_of_freedom, x.half_width, x.lower, x.upper, "
-    "x.is_main, x.mountings, x.baseline_mountings, x.real_but_small "
-    "FROM delta_result AS x JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1 "
-    "LEFT JOIN target AS t ON t.target = x.target "
-    "LEFT JOIN configuration AS c ON c.configuration = x.configuration "
-    "WHERE (?1 = '' OR x.configuration = ?1 OR x.configuration = ?2) "
-    "AND (?3 = '' OR x.quantity = ?3 OR x.quantity = (SELECT quantity FROM metric WHERE metric = "
-    "?3)) ORDER BY d.subject, x.is_main DESC, coalesce((SELECT min(sequence) FROM metric AS m "
-    "WHERE "
-    "m.quantity = x.quantity), 1000), x.quantity, "
-    "t.sequence IS NOT NULL, t.sequence, x.target, c.sequence, x.configuration";
-
-enum {
-    SUBJECT,
-    CONFIGURATION,
-    BASELINE,
-    QUANTITY,
-    TARGET,
-    VERDICT,
-    REASON,
-    TEXTS
-};
-enum {
-    DELTA = TEXTS,
-    UNCERTAINTY,
-    FREEDOM,
-    HALF_WIDTH,
-    LOWER,
-    UPPER,
-    REALS
-};
-enum {
-    IS_MAIN = REALS,
-    MOUNTINGS,
-    BASELINE_MOUNTINGS,
-    REAL_BUT_SMALL
-};
-
-static const char *text_of(struct statement *row, int column)
-{
-    const char *text = statement_text(row, column);
-    return text == NULL ? "" : text;
-}
-
-/* Decimals that show a tenth of a count of a coefficient, a hundredth of a percent. */
-static int decimals_of(const char *quantity)
-{
-    return quantity_from_symbol(quantity) == QUANTITY_BALANCE ? 2 : 4;
-}
-
-static void fixed(double value, int decimals, int sign, char *out, size_t size)
-{
-    char number[48];
-    if (!isfinite(value)) {
-        (void)snprintf(out, size, "n/a");
-        return;
-    }
-    (void)number_print_fixed(value, decimals, number, sizeof number);
-    (void)snprintf(out, size, "%s%s", sign && number[0] != '-' ? "+" : "", number);
-}
-
-static void add_text_row(struct statement *row, struct key_text *text)
-{
-    char delta[64];
-    char half[64];
-    const char *quantity = text_of(row, QUANTITY);
-    enum quantity known = quantity_from_symbol(quantity);
-    const char *verdict = text_of(row, VERDICT);
-    const char *reason = text_of(row, REASON);
-    int decimals = decimals_of(quantity);
-    fixed(statement_real(row, DELTA), decimals, 1, delta, sizeof delta);
-    fixed(statement_real(row, HALF_WIDTH), decimals, 0, half, sizeof half);
-    key_text_say(text, "%-20s %-8s %-3s %-16s %10s +/- %-9s %3d/%-3d %s%s%s%s\n",
-                 text_of(row, CONFIGURATION), quantity,
-                 known == QUANTITY_COUNT ? "" : quantity_row(known)->unit, text_of(row, TARGET),
-                 delta, half, (int)statement_integer(row, MOUNTINGS),
-                 (int)statement_integer(row, BASELINE_MOUNTINGS),
-                 statement_integer(row, IS_MAIN) ? "main: " : "", verdict,
-                 statement_integer(row, REAL_BUT_SMALL) ? " (real, but small)" : "", reason);
-}
-
-static void add_csv_text(struct key_text *text, const char *cell)
-{
-    if (strpbrk(cell, ",\"\r\n") == NULL) {
-        key_text_say(text, "%s,", cell);
-        return;
-    }
-    key_text_say(text, "\"");
-    for (const char *c = cell; *c != '\0'; c++)
-        key_text_say(text, "%s%c", *c == '"' ? "\"" : "", *c);
-    key_text_say(text, "\",");
-}
-
-static void add_csv_row(struct statement *row, struct key_text *text)
-{
-    static const int texts[] = {SUBJECT, CONFIGURATION, BASELINE, QUANTITY,
-                                TARGET,  VERDICT,       REASON};
-    for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++)
-        add_csv_text(text, text_of(row, texts[i]));
-    for (int i = DELTA; i < REALS; i++) {
-        char number[48] = "";
-        if (!statement_is_null(row, i))
-            (void)number_print(statement_real(row, i), number, sizeof number);
-        key_text_say(text, "%s,", number);
-    }
-    for (int i = IS_MAIN; i < REAL_BUT_SMALL; i++)
-        key_text_say(text, "%d,", (int)statement_integer(row, i));
-    key_text_say(text, "%d\n", (int)statement_integer(row, REAL_BUT_SMALL));
-}
-
-/* The head of each family: what the numbers are, before the first of them. */
-static void add_family(struct statement *row, struct key_text *text)
-{
-    key_text_say(text,
-                 "%s%s: delta = configuration - baseline %s; CL, CLF, CLR downforce positive, CD "
-                 "aft positive, balance in %% of downforce on the front axle\n"
-                 "%-20s %-8s %-3s %-16s %10s +/- %-9s %-7s %s\n",
-                 text->length == 0 ? "" : "\n", text_of(row, SUBJECT), text_of(row, BASELINE),
-                 "configuration", "quantity", "in", "attitude", "delta", "interval", "mounted",
-                 "verdict (main measure, simultaneous interval; others exploratory)");
-}
 
 static enum status exists(struct store *store, const char *sql, const char *name, int *found,
                           struct fault *fault)
@@ -171,10 +47,10 @@ static enum status check_names(struct store *store, const struct compare_request
 }
 
 /* Two configurations other than their baseline are each compared with it, not with each other. */
-static void add_note(const struct compare_request *request, int second_is_baseline,
+static void add_note(const struct compare_request *request, int one_is_baseline,
                      struct key_text *text)
 {
-    if (request->second == NULL || request->format != COMPARE_TEXT || second_is_baseline)
+    if (request->second == NULL || one_is_baseline)
         return;
     key_text_say(text,
                  "%s and %s are each compared with their baseline; their difference has no "
@@ -183,57 +59,150 @@ static void add_note(const struct compare_request *request, int second_is_baseli
 }
 
 /* 1 when either of the two is the baseline of a row. */
-static int names_baseline(const struct compare_request *request, struct statement *row)
+static int names_baseline(const struct compare_request *request, const char *baseline)
 {
-    const char *baseline = text_of(row, BASELINE);
     return (request->first != NULL && strcmp(request->first, baseline) == 0) ||
            (request->second != NULL && strcmp(request->second, baseline) == 0);
 }
 
-static enum status add_rows(struct store *store, const struct compare_request *request,
-                            struct key_text *text, size_t *n, struct fault *fault)
+struct adding {
+    const struct compare_request *request;
+    struct key_text *text;
+    size_t n;        /* rows so far */
+    int is_baseline; /* 1: one of the two named is the baseline of a row */
+};
+
+static void add_row(struct adding *adding, struct statement *row, int is_family_new)
 {
-    const char *const names[] = {request->first == NULL ? "" : request->first,
-                                 request->second == NULL ? "" : request->second,
-                                 request->metric == NULL ? "" : request->metric};
-    struct statement *row = NULL;
-    char subject[256] = "";
-    int more = 0;
-    int is_baseline = 0;
-    enum status status = rows_open(store, delta_sql, names, 3, &row, fault);
-    while (status == OK && (status = statement_step(row, &more, fault)) == OK && more) {
-        if (request->format == COMPARE_TEXT && strcmp(subject, text_of(row, SUBJECT)) != 0)
-            add_family(row, text);
-        (void)snprintf(subject, sizeof subject, "%s", text_of(row, SUBJECT));
-        if (request->format == COMPARE_TEXT)
-            add_text_row(row, text);
-        else
-            add_csv_row(row, text);
-        is_baseline |= names_baseline(request, row);
-        (*n)++;
+    struct key_text *text = adding->text;
+    if (adding->request->format == COMPARE_CSV) {
+        compare_print_csv(row, text);
+    } else {
+        if (is_family_new)
+            compare_print_family(row, text);
+        compare_print_text(row, text);
     }
+    adding->is_baseline |= names_baseline(adding->request, compare_print_baseline(row));
+    adding->n++;
+}
+
+static enum status add_entry(struct store *store, struct adding *adding,
+                             const struct season_entry *entry, struct fault *fault)
+{
+    const struct compare_request *request = adding->request;
+    const char *const texts[] = {request->first == NULL ? "" : request->first,
+                                 request->second == NULL ? "" : request->second,
+                                 request->metric == NULL ? "" : request->metric, entry->facility,
+                                 entry->entry};
+    struct statement *row = NULL;
+    char *baseline = NULL;
+    int more = 0;
+    enum status status = rows_open(store, compare_print_sql, texts, 5, &row, fault);
+    while (status == OK && (status = statement_step(row, &more, fault)) == OK && more) {
+        const char *name = compare_print_baseline(row);
+        int is_family_new = baseline == NULL || strcmp(baseline, name) != 0;
+        if (is_family_new) {
+            free(baseline);
+            status = text_copy(name, &baseline, fault);
+        }
+        if (status == OK)
+            add_row(adding, row, is_family_new);
+    }
+    free(baseline);
     statement_free(row);
-    if (status == OK && *n > 0)
-        add_note(request, is_baseline, text);
     return status;
+}
+
+/* 1 when the request is for the i-th entry, the latest being the first. An entry is asked for by its
+ * own name or by FACILITY/NAME, which tells two of one name apart. */
+static int is_wanted(const struct compare_request *request, const struct season_entries *entries,
+                     size_t i)
+{
+    const char *name = request->entry;
+    const struct season_entry *at = &entries->items[i];
+    size_t length = strlen(at->facility);
+    if (name == NULL)
+        return i == 0;
+    if (strcmp(name, "all") == 0 || strcmp(name, at->entry) == 0)
+        return 1;
+    return strncmp(name, at->facility, length) == 0 && name[length] == '/' &&
+           strcmp(name + length + 1, at->entry) == 0;
+}
+
+/* The entries that the request leaves out, so that nobody takes a part for the whole. */
+static void add_others(const struct compare_request *request, const struct season_entries *entries,
+                       struct key_text *text)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < entries->n; i++) {
+        if (is_wanted(request, entries, i))
+            continue;
+        if (n < ENTRIES_NAMED)
+            key_text_say(text, "%s%s at %s", n == 0 ? "\nnot shown: " : ", ",
+                         entries->items[i].entry, entries->items[i].facility);
+        n++;
+    }
+    if (n > ENTRIES_NAMED)
+        key_text_say(text, " and %zu more", n - ENTRIES_NAMED);
+    if (n > 0)
+        key_text_say(text, "; see --entry NAME and --entry all\n");
+}
+
+static enum status refuse_empty(const struct compare_request *request,
+                                const struct season_entries *entries, struct fault *fault)
+{
+    if (entries->n > 1 && request->entry == NULL)
+        return FAIL(fault, NOT_FOUND,
+                    "nothing is compared for this request in the latest entry, %s at %s; the "
+                    "season holds others, see --entry all",
+                    entries->items[0].entry, entries->items[0].facility);
+    return FAIL(fault, NOT_FOUND,
+                "nothing is compared for this request; a delta needs a configuration with a "
+                "parent and a reduced night (lapwing reduce)");
+}
+
+static enum status add_entries(struct store *store, const struct compare_request *request,
+                               const struct season_entries *entries, struct key_text *text,
+                               struct fault *fault)
+{
+    struct adding adding = {request, text, 0, 0};
+    enum status status = OK;
+    size_t n = 0;
+    for (size_t i = 0; status == OK && i < entries->n; i++) {
+        if (!is_wanted(request, entries, i))
+            continue;
+        status = add_entry(store, &adding, &entries->items[i], fault);
+        n++;
+    }
+    if (status != OK)
+        return status;
+    if (n == 0 && request->entry != NULL)
+        return FAIL(fault, NOT_FOUND,
+                    "no entry '%s' in runs.csv; an entry is asked for by its name or as "
+                    "FACILITY/NAME",
+                    request->entry);
+    if (adding.n == 0)
+        return refuse_empty(request, entries, fault);
+    if (request->format == COMPARE_TEXT) {
+        add_note(request, adding.is_baseline, text);
+        add_others(request, entries, text);
+    }
+    return OK;
 }
 
 enum status compare_table(struct store *store, const struct compare_request *request,
                           struct key_text *text, struct fault *fault)
 {
-    size_t n = 0;
+    struct season_entries entries = {0};
     memset(text, 0, sizeof *text);
     enum status status = check_names(store, request, fault);
+    if (status == OK)
+        status = entries_read(store, &entries, fault);
     if (status != OK)
         return status;
     if (request->format == COMPARE_CSV)
-        key_text_say(text, "family,configuration,baseline,quantity,attitude,verdict,reason,delta,"
-                           "standard_uncertainty,degrees_of_freedom,half_width,lower,upper,is_main,"
-                           "mountings,baseline_mountings,real_but_small\n");
-    status = add_rows(store, request, text, &n, fault);
-    if (status == OK && n == 0)
-        return FAIL(fault, NOT_FOUND,
-                    "nothing is compared for this request; a delta needs a configuration with a "
-                    "parent and a reduced night (lapwing reduce)");
+        compare_print_csv_head(text);
+    status = add_entries(store, request, &entries, text, fault);
+    entries_end(&entries);
     return status == OK ? key_text_status(text, fault) : status;
 }

@@ -1,4 +1,4 @@
-/* compare_table.h - the deltas of the season as text or CSV, in memory. */
+/* compare_table.h - the deltas of an entry, or of the season, as text or CSV, in memory. */
 #ifndef LAPWING_COMPARE_TABLE_H
 #define LAPWING_COMPARE_TABLE_H
 
@@ -14,9 +14,10 @@ struct compare_request {
     const char *first, *second; /* configurations; NULL: all */
     const char *metric;         /* name of a metric or symbol of a quantity; NULL: all */
     enum compare_format format;
+    const char *entry; /* NULL: the latest; "all"; or a name, "e1" or "tunnel/e1" */
 };
 
-/* Writes the table into *text. NOT_FOUND: a configuration or metric that does not exist, or nothing
+/* Writes the table into *text. NOT_FOUND: a configuration, metric or entry that does not exist, or nothing
  * was compared yet. The caller ends *text with key_text_end(), also after a failure. */
 enum status compare_table(struct store *store, const struct compare_request *request,
                           struct key_text *text, struct fault *fault);

@@ -1,9 +1,11 @@
-/* csv_deltas.c - every delta of the night, judged and exploratory. */
+/* csv_deltas.c - every delta of every entry of the season, judged and exploratory. */
 #include "report/csv_out.h"
 
 static const struct csv_column columns[] = {
     {"configuration", "", CSV_TEXT},
     {"baseline", "", CSV_TEXT},
+    {"facility", "", CSV_TEXT},
+    {"entry", "", CSV_TEXT},
     {"quantity", "symbol", CSV_TEXT},
     {"unit", "of delta, half_width, lower, upper and standard_uncertainty", CSV_TEXT},
     {"target", "attitude or weighted", CSV_TEXT},
@@ -23,14 +25,17 @@ static const struct csv_column columns[] = {
 };
 
 static const char sql[] =
-    "SELECT x.configuration, x.baseline, x.quantity, "
+    "SELECT x.configuration, x.baseline, x.facility, x.entry, x.quantity, "
     "CASE WHEN x.quantity = 'balance' THEN '%' WHEN x.quantity IN ('CDA', 'CLA') THEN 'm2' ELSE "
     "'1' "
     "END, x.target, x.is_main, x.delta, x.half_width, "
     "x.lower, x.upper, x.standard_uncertainty, x.degrees_of_freedom, x.multiplier, x.mountings, "
     "x.baseline_mountings, x.verdict, x.real_but_small, x.reason FROM delta AS x LEFT JOIN "
     "configuration AS c ON c.configuration = x.configuration LEFT JOIN target AS t ON t.target = "
-    "x.target ORDER BY c.sequence, x.configuration, x.is_main DESC, x.quantity, t.sequence, "
+    "x.target LEFT JOIN (SELECT facility, entry, min(sequence) AS first FROM run GROUP BY "
+    "facility, "
+    "entry) AS e ON e.facility = x.facility AND e.entry = x.entry ORDER BY e.first, c.sequence, "
+    "x.configuration, x.is_main DESC, x.quantity, t.sequence, "
     "x.target";
 
 const struct csv_table csv_deltas = {"deltas.csv", sql, columns,

@@ -8,6 +8,8 @@ static const struct csv_column columns[] = {
     {"run", "", CSV_TEXT},
     {"point", "", CSV_TEXT},
     {"configuration", "", CSV_TEXT},
+    {"facility", "", CSV_TEXT},
+    {"entry", "", CSV_TEXT},
     {"dynamic_pressure_pa", "Pa", CSV_NUMBER},
     {"balance_force_x_n", "N, balance axes and origin, weight taken off", CSV_NUMBER},
     {"balance_force_y_n", "N, balance axes and origin, weight taken off", CSV_NUMBER},
@@ -27,7 +29,7 @@ static const struct csv_column columns[] = {
 };
 
 static const char sql[] =
-    "SELECT r.run, p.point, r.configuration, p.dynamic_pressure_pa, "
+    "SELECT r.run, p.point, r.configuration, r.facility, r.entry, p.dynamic_pressure_pa, "
     "coalesce(max(CASE WHEN l.step = 'weight tare' AND l.quantity = 'Fx' THEN l.value END), "
     "max(CASE WHEN l.step = 'balance' AND l.quantity = 'Fx' THEN l.value END)), "
     "coalesce(max(CASE WHEN l.step = 'weight tare' AND l.quantity = 'Fy' THEN l.value END), "

@@ -5,6 +5,8 @@ static const struct csv_column columns[] = {
     {"run", "", CSV_TEXT},
     {"point", "", CSV_TEXT},
     {"configuration", "", CSV_TEXT},
+    {"facility", "", CSV_TEXT},
+    {"entry", "", CSV_TEXT},
     {"tap", "", CSV_TEXT},
     {"surface", "", CSV_TEXT},
     {"x_m", "m, aft positive", CSV_NUMBER},
@@ -18,7 +20,8 @@ static const struct csv_column columns[] = {
 };
 
 static const char sql[] =
-    "SELECT v.run, v.point, v.configuration, v.tap, v.surface, v.x_m, v.y_m, v.z_m, v.cp_raw, "
+    "SELECT v.run, v.point, v.configuration, r.facility, r.entry, v.tap, v.surface, v.x_m, v.y_m, "
+    "v.z_m, v.cp_raw, "
     "v.cp, "
     "v.cp_u, v.n, v.state FROM tap_coefficient AS v JOIN run AS r ON r.run = v.run JOIN point AS p "
     "ON p.run = v.run AND p.point = v.point JOIN tap AS t ON t.tap = v.tap ORDER BY r.sequence, "

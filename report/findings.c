@@ -16,7 +16,7 @@ const struct finding_configuration *findings_configuration(const struct findings
 
 const struct finding_configuration *findings_baseline(const struct findings *findings)
 {
-    for (size_t i = 0; i < findings->n_configurations; i++)
+    for (size_t i = 0; i < findings->n_leading; i++)
         if (findings->configurations[i].is_baseline)
             return &findings->configurations[i];
     return NULL;
@@ -59,6 +59,7 @@ const char *findings_target_words(const struct findings *findings)
 void findings_end(struct findings *findings)
 {
     text_pool_free(&findings->texts);
+    entries_end(&findings->entries);
     free(findings->configurations);
     *findings = (struct findings){0};
 }

@@ -1,4 +1,4 @@
-/* findings.h - what the night found, as the page needs it: metrics, configurations, deltas.
+/* findings.h - what one entry found, as the page needs it: metrics, configurations, deltas.
  *
  * Read once from the store; every panel reads from here, so that a configuration keeps its order,
  * its colour and its marker in every picture, and the numbers of a sentence are those of the table.
@@ -9,6 +9,7 @@
 #include "report/chart_line.h"
 #include "report/display.h"
 #include "report/query.h"
+#include "schema/entry.h"
 
 enum {
     METRICS_MAX = 6
@@ -22,7 +23,7 @@ struct finding_metric {
     struct display display; /* of its deltas */
 };
 
-/* A row of the view `delta` at the main attitude; stored units. */
+/* A row of page_delta (report/scope.h) at the main attitude; stored units. */
 struct finding_delta {
     int is_there; /* 0: the store has no such row */
     double delta, half_width, lower, upper;
@@ -36,23 +37,29 @@ struct finding_configuration {
     const char *name, *baseline, *change;
     int is_baseline;
     size_t sequence;
+    size_t family; /* 0: the leading one, which the headline is about */
     struct series_look look;
     struct finding_delta deltas[METRICS_MAX]; /* by metric */
 };
 
 struct findings {
     const char *season, *car;                   /* "" when the campaign does not say */
+    struct season_entries entries;              /* of the season; the page is about the first */
+    const char *facility, *entry;               /* the page's; "" while there is none */
     double count;                               /* size of one count; 0: not declared */
     double confidence;                          /* 0.95; NAN: not declared */
     struct finding_metric metrics[METRICS_MAX]; /* the main one first */
     size_t n_metrics;
     const char *target; /* attitude of the main measure, "" when nothing was compared */
-    struct finding_configuration *configurations; /* families in order, best first in each */
+    struct finding_configuration *configurations; /* the leading family first, best first in each */
     size_t n_configurations, capacity;
+    size_t n_leading; /* configurations of the leading family: that with the most usable wind-on
+                       * runs, of those in which something was compared */
     struct text_pool texts;
 };
 
-/* Reads all of it. On OK the caller ends it with findings_end(); on any other status nothing is
+/* Reads all of it, of the latest entry, and sets the store's scope (report/scope.h) to it, which the
+ * panels' own queries need. On OK the caller ends it with findings_end(); on any other status nothing is
  * held. */
 enum status findings_read(struct store *store, struct findings *findings, struct fault *fault);
 void findings_end(struct findings *findings);
@@ -61,7 +68,7 @@ void findings_end(struct findings *findings);
 const struct finding_configuration *findings_configuration(const struct findings *findings,
                                                            const char *name);
 
-/* The baseline of the first family; NULL when there is no configuration. */
+/* The baseline of the leading family; NULL when there is none. */
 const struct finding_configuration *findings_baseline(const struct findings *findings);
 
 /* How much better a configuration reads on the main measure, for ordering only: baseline 0, no

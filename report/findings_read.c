@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "report/findings.h"
+#include "report/scope.h"
 
 static enum status keep(struct findings *findings, struct statement *row, int column,
                         const char **text, struct fault *fault)
@@ -57,6 +58,16 @@ static enum status take_metric(struct statement *row, void *context, struct faul
     return status;
 }
 
+/* Rows come family by family: the last one's, or one more when the baseline is another. */
+static size_t family_of(const struct findings *findings, const char *baseline)
+{
+    if (findings->n_configurations < 2)
+        return 0;
+    const struct finding_configuration *last =
+        &findings->configurations[findings->n_configurations - 2];
+    return strcmp(last->baseline, baseline) == 0 ? last->family : last->family + 1;
+}
+
 static enum status take_configuration(struct statement *row, void *context, struct fault *fault)
 {
     struct findings *findings = context;
@@ -74,6 +85,9 @@ static enum status take_configuration(struct statement *row, void *context, stru
     if (status == OK)
         status = keep(findings, row, 2, &added->change, fault);
     added->is_baseline = strcmp(added->name, added->baseline) == 0;
+    added->family = family_of(findings, added->baseline);
+    if (added->family == 0)
+        findings->n_leading = findings->n_configurations;
     for (size_t m = 0; m < METRICS_MAX; m++)
         added->deltas[m] = (struct finding_delta){.delta = NAN,
                                                   .half_width = NAN,
@@ -120,7 +134,6 @@ static enum status take_delta(struct statement *row, void *context, struct fault
 
 /* qsort has no context: the score is worked out first and sorted with the row. */
 struct ranked {
-    size_t family;
     double score;
     struct finding_configuration configuration;
 };
@@ -130,8 +143,8 @@ static int by_rank(const void *a, const void *b)
     const struct ranked *first = a;
     const struct ranked *second = b;
 
-    if (first->family != second->family)
-        return first->family < second->family ? -1 : 1;
+    if (first->configuration.family != second->configuration.family)
+        return first->configuration.family < second->configuration.family ? -1 : 1;
     if (first->score > second->score || first->score < second->score)
         return first->score > second->score ? -1 : 1;
     return first->configuration.sequence < second->configuration.sequence ? -1 : 1;
@@ -145,11 +158,8 @@ static enum status sort_configurations(struct findings *findings, struct fault *
     if (ranked == NULL)
         return FAIL(fault, NO_MEMORY, "no memory to order %zu configurations", n);
     for (size_t i = 0; i < n; i++) {
-        const struct finding_configuration *root =
-            findings_configuration(findings, findings->configurations[i].baseline);
         ranked[i].configuration = findings->configurations[i];
         ranked[i].score = findings_score(findings, &findings->configurations[i]);
-        ranked[i].family = root != NULL ? root->sequence : n + 1;
     }
     qsort(ranked, n, sizeof *ranked, by_rank);
     for (size_t i = 0; i < n; i++)
@@ -178,31 +188,58 @@ static void give_looks(struct findings *findings)
     }
 }
 
+/* Configurations that were run in the entry, family by family: first those in which something was
+ * compared, with the most usable runs first. */
+static const char configurations_sql[] =
+    "WITH seen AS (SELECT configuration, sum(state = 'ok') AS runs FROM page_run "
+    "              WHERE kind = 'wind_on' GROUP BY configuration), "
+    "family AS (SELECT c.baseline, sum(s.runs) AS runs, c.baseline IN "
+    "                  (SELECT baseline FROM page_delta WHERE is_main = 1) AS is_compared "
+    "           FROM seen AS s JOIN configuration AS c ON c.configuration = s.configuration "
+    "           GROUP BY c.baseline) "
+    "SELECT c.configuration, c.baseline, c.change FROM seen AS s "
+    "JOIN configuration AS c ON c.configuration = s.configuration "
+    "JOIN family AS f ON f.baseline = c.baseline "
+    "LEFT JOIN configuration AS b ON b.configuration = c.baseline "
+    "ORDER BY f.is_compared DESC, f.runs DESC, b.sequence, c.baseline, c.sequence";
+
+/* The page is about the latest entry; a season without one has an empty page. */
+static enum status set_scope(struct store *store, struct findings *findings, struct fault *fault)
+{
+    enum status status = entries_read(store, &findings->entries, fault);
+
+    if (status != OK)
+        return status;
+    if (findings->entries.n > 0) {
+        findings->facility = findings->entries.items[0].facility;
+        findings->entry = findings->entries.items[0].entry;
+    }
+    return scope_set(store, findings->facility, findings->entry, fault);
+}
+
 static enum status read_all(struct store *store, struct findings *findings, struct fault *fault)
 {
     const char *target[] = {NULL, NULL};
 
-    enum status status = read_settings(store, findings, fault);
+    enum status status = set_scope(store, findings, fault);
+    if (status == OK)
+        status = read_settings(store, findings, fault);
     if (status == OK)
         status = query_each(store,
                             "SELECT metric, quantity, better, toward, worthwhile FROM metric "
                             "ORDER BY is_main DESC, sequence",
                             NULL, take_metric, findings, fault);
     if (status == OK)
-        status = query_each(store,
-                            "SELECT configuration, baseline, change FROM configuration AS c "
-                            "WHERE EXISTS (SELECT 1 FROM run AS r WHERE r.kind = 'wind_on' "
-                            "AND r.configuration = c.configuration) ORDER BY sequence",
-                            NULL, take_configuration, findings, fault);
+        status = query_each(store, configurations_sql, NULL, take_configuration, findings, fault);
     if (status == OK)
-        status = query_text(store, "SELECT target FROM delta WHERE is_main = 1 LIMIT 1", NULL,
+        status = query_text(store, "SELECT target FROM page_delta WHERE is_main = 1 LIMIT 1", NULL,
                             &findings->texts, &findings->target, fault);
     target[0] = findings->target;
     if (status == OK)
         status = query_each(store,
                             "SELECT configuration, quantity, delta, half_width, lower, upper, "
                             "verdict, real_but_small, reason, mountings, baseline_mountings "
-                            "FROM delta WHERE target = ?1 ORDER BY configuration, quantity",
+                            "FROM page_delta WHERE target = ?1 ORDER BY configuration, quantity",
                             target, take_delta, findings, fault);
     if (status == OK)
         status = sort_configurations(findings, fault);
@@ -211,7 +248,8 @@ static enum status read_all(struct store *store, struct findings *findings, stru
 
 enum status findings_read(struct store *store, struct findings *findings, struct fault *fault)
 {
-    *findings = (struct findings){.season = "", .car = "", .target = ""};
+    *findings =
+        (struct findings){.season = "", .car = "", .facility = "", .entry = "", .target = ""};
     enum status status = read_all(store, findings, fault);
     if (status != OK) {
         findings_end(findings);

@@ -18,7 +18,7 @@ const struct finding_configuration *headline_first(const struct findings *findin
     const struct finding_configuration *best = NULL;
     double best_score = -INFINITY;
 
-    for (size_t i = 0; i < findings->n_configurations; i++) {
+    for (size_t i = 0; i < findings->n_leading; i++) {
         const struct finding_configuration *at = &findings->configurations[i];
         double score = findings_score(findings, at);
         if (at->is_baseline || strcmp(main_delta(at)->verdict, verdict) != 0)
@@ -35,7 +35,7 @@ size_t headline_count(const struct findings *findings, const char *verdict)
 {
     size_t n = 0;
 
-    for (size_t i = 0; i < findings->n_configurations; i++)
+    for (size_t i = 0; i < findings->n_leading; i++)
         if (!findings->configurations[i].is_baseline &&
             strcmp(main_delta(&findings->configurations[i])->verdict, verdict) == 0)
             n++;
@@ -44,7 +44,7 @@ size_t headline_count(const struct findings *findings, const char *verdict)
 
 int headline_no_verdict(const struct findings *findings)
 {
-    for (size_t i = 0; i < findings->n_configurations; i++)
+    for (size_t i = 0; i < findings->n_leading; i++)
         if (main_delta(&findings->configurations[i])->verdict[0] != '\0')
             return 0;
     return 1;
@@ -112,7 +112,7 @@ static void say_loss(const struct findings *findings, struct headline *headline)
     const struct finding_configuration *worst = NULL;
     struct buffer *out = &headline->sentence;
 
-    for (size_t i = 0; i < findings->n_configurations; i++) {
+    for (size_t i = 0; i < findings->n_leading; i++) {
         const struct finding_configuration *at = &findings->configurations[i];
         if (strcmp(main_delta(at)->verdict, "loss") == 0 &&
             (worst == NULL || findings_score(findings, at) < findings_score(findings, worst)))
@@ -148,7 +148,7 @@ static const char *common_reason(const struct findings *findings)
 {
     const char *reason = NULL;
 
-    for (size_t i = 0; i < findings->n_configurations; i++) {
+    for (size_t i = 0; i < findings->n_leading; i++) {
         const struct finding_configuration *at = &findings->configurations[i];
         if (at->is_baseline || !main_delta(at)->is_there)
             continue;
@@ -179,7 +179,7 @@ static void say_no_verdict(const struct findings *findings, struct headline *hea
 
 static int any_real_but_small(const struct findings *findings)
 {
-    for (size_t i = 0; i < findings->n_configurations; i++)
+    for (size_t i = 0; i < findings->n_leading; i++)
         if (main_delta(&findings->configurations[i])->real_but_small)
             return 1;
     return 0;
@@ -207,7 +207,7 @@ static void say_nothing_won(const struct findings *findings, struct headline *he
 /* Something to compare: a metric, and one row of it. */
 static int anything_compared(const struct findings *findings)
 {
-    for (size_t i = 0; i < findings->n_configurations; i++)
+    for (size_t i = 0; i < findings->n_leading; i++)
         if (main_delta(&findings->configurations[i])->is_there)
             return findings->n_metrics > 0;
     return 0;
@@ -233,6 +233,7 @@ void headline_make(const struct findings *findings, struct headline *headline)
     else
         say_nothing_won(findings, headline);
     headline_proof(findings, headline);
+    headline_also(findings, headline);
 }
 
 enum status headline_status(const struct headline *headline, struct fault *fault)
@@ -243,6 +244,8 @@ enum status headline_status(const struct headline *headline, struct fault *fault
         status = buffer_status(&headline->real, "the headline", fault);
     if (status == OK)
         status = buffer_status(&headline->undecided, "the headline", fault);
+    if (status == OK)
+        status = buffer_status(&headline->also, "the headline", fault);
     return status;
 }
 
@@ -251,4 +254,5 @@ void headline_end(struct headline *headline)
     buffer_free(&headline->sentence);
     buffer_free(&headline->real);
     buffer_free(&headline->undecided);
+    buffer_free(&headline->also);
 }

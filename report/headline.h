@@ -1,7 +1,9 @@
 /* headline.h - the sentences at the top of the page, written from the rows of the delta table.
  *
  * One sentence says what won, by how much, and at what cost; or that nothing did; or why no verdict
- * may be given. Two more say what is real and what is not decided yet. No number in them comes from
+ * may be given. Two more say what is real and what is not decided yet. All three are about the
+ * leading family of the entry, since each family has a baseline and intervals of its own; one more
+ * names the other families. No number in them comes from
  * anywhere but the rows that the table prints.                                                     */
 #ifndef LAPWING_REPORT_HEADLINE_H
 #define LAPWING_REPORT_HEADLINE_H
@@ -13,10 +15,11 @@ struct headline {
     struct buffer sentence;  /* "W2 beats A0: +38.2 ± 6.1 counts of downforce, at ..." */
     struct buffer real;      /* what is shown to differ */
     struct buffer undecided; /* what is not */
+    struct buffer also;      /* families besides the leading one; empty when there is none */
     const struct finding_configuration *winner; /* NULL: no gain, or no verdict at all */
 };
 
-/* Fills all three; ask buffer_status() of each, or headline_status(). */
+/* Fills all four; ask buffer_status() of each, or headline_status(). */
 void headline_make(const struct findings *findings, struct headline *headline);
 enum status headline_status(const struct headline *headline, struct fault *fault);
 void headline_end(struct headline *headline);
@@ -24,7 +27,10 @@ void headline_end(struct headline *headline);
 /* The two sentences below the first; called by headline_make(). */
 void headline_proof(const struct findings *findings, struct headline *headline);
 
-/* The first configuration, best first, whose main delta reads this verdict; NULL for none. */
+/* "Also compared, ...": called by headline_make(). */
+void headline_also(const struct findings *findings, struct headline *headline);
+
+/* The first configuration of the leading family, best first, whose main delta reads this verdict; NULL for none. */
 const struct finding_configuration *headline_first(const struct findings *findings,
                                                    const char *verdict);
 size_t headline_count(const struct findings *findings, const char *verdict);

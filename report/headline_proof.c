@@ -11,7 +11,7 @@ static void add_names(struct buffer *out, const struct findings *findings, const
     size_t n = headline_count(findings, verdict);
     size_t written = 0;
 
-    for (size_t i = 0; i < findings->n_configurations; i++) {
+    for (size_t i = 0; i < findings->n_leading; i++) {
         const struct finding_configuration *at = &findings->configurations[i];
         if (at->is_baseline || strcmp(at->deltas[0].verdict, verdict) != 0)
             continue;
@@ -26,7 +26,7 @@ static size_t compared(const struct findings *findings)
 {
     size_t n = 0;
 
-    for (size_t i = 0; i < findings->n_configurations; i++)
+    for (size_t i = 0; i < findings->n_leading; i++)
         if (!findings->configurations[i].is_baseline &&
             isfinite(findings->configurations[i].deltas[0].half_width))
             n++;
@@ -85,7 +85,7 @@ static int overlap(const struct finding_delta *a, const struct finding_delta *b)
 static void say_second(const struct findings *findings, const struct headline *headline,
                        struct buffer *out)
 {
-    for (size_t i = 0; headline->winner != NULL && i < findings->n_configurations; i++) {
+    for (size_t i = 0; headline->winner != NULL && i < findings->n_leading; i++) {
         const struct finding_configuration *at = &findings->configurations[i];
         if (at == headline->winner || strcmp(at->deltas[0].verdict, "gain") != 0 ||
             !overlap(&at->deltas[0], &headline->winner->deltas[0]))
@@ -99,7 +99,7 @@ static void say_second(const struct findings *findings, const struct headline *h
 /* Rows without a verdict, when others have one. */
 static void say_missing(const struct findings *findings, struct buffer *out)
 {
-    for (size_t i = 0; i < findings->n_configurations; i++) {
+    for (size_t i = 0; i < findings->n_leading; i++) {
         const struct finding_configuration *at = &findings->configurations[i];
         if (at->is_baseline || at->deltas[0].verdict[0] != '\0')
             continue;
@@ -129,4 +129,41 @@ void headline_proof(const struct findings *findings, struct headline *headline)
     }
     say_second(findings, headline, out);
     say_missing(findings, out);
+}
+
+struct family_count {
+    size_t compared, gains;
+};
+
+/* Of the family that begins at *at, which is left at the first configuration after it. */
+static struct family_count count_family(const struct findings *findings, size_t *at)
+{
+    size_t family = findings->configurations[*at].family;
+    struct family_count count = {0, 0};
+
+    while (*at < findings->n_configurations && findings->configurations[*at].family == family) {
+        const struct finding_delta *delta = &findings->configurations[(*at)++].deltas[0];
+        count.compared += delta->is_there != 0;
+        count.gains += delta->is_there && strcmp(delta->verdict, "gain") == 0;
+    }
+    return count;
+}
+
+void headline_also(const struct findings *findings, struct headline *headline)
+{
+    struct buffer *out = &headline->also;
+
+    for (size_t at = findings->n_leading; at < findings->n_configurations;) {
+        const char *baseline = findings->configurations[at].baseline;
+        struct family_count count = count_family(findings, &at);
+        if (count.compared == 0)
+            continue;
+        buffer_text(out, out->length == 0 ? "Also compared: " : "; ");
+        buffer_format(out, "%zu configuration%s with %s", count.compared,
+                      count.compared == 1 ? "" : "s", baseline);
+        if (count.gains > 0)
+            buffer_format(out, " (%zu gain%s)", count.gains, count.gains == 1 ? "" : "s");
+    }
+    if (out->length > 0)
+        buffer_text(out, ".");
 }

@@ -6,11 +6,14 @@ _lapwing()
     -C)
         mapfile -t COMPREPLY < <(compgen -d -- "$word")
         return ;;
+    --entry)
+        mapfile -t COMPREPLY < <(compgen -W 'all' -- "$word")
+        return ;;
     --format)
         mapfile -t COMPREPLY < <(compgen -W 'text csv' -- "$word")
         return ;;
     esac
     mapfile -t COMPREPLY < <(compgen -W 'init check ingest reduce report batch compare explain help
-        -C --quiet --threads --format --metric --help --version' -- "$word")
+        -C --quiet --threads --entry --format --metric --help --version' -- "$word")
 }
 complete -F _lapwing lapwing

@@ -106,7 +106,7 @@
         table.querySelectorAll('th[aria-sort]').forEach(function (other) { other.removeAttribute('aria-sort'); });
         head.setAttribute('aria-sort', down ? 'descending' : 'ascending');
         Array.prototype.forEach.call(table.tBodies, function (body) {
-          Array.prototype.slice.call(body.rows).sort(function (a, b) {
+          Array.prototype.filter.call(body.rows, function (row) { return row.dataset[key]; }).sort(function (a, b) {
             return (down ? 1 : -1) * (Number(b.dataset[key]) - Number(a.dataset[key]));
           }).forEach(function (row) { body.appendChild(row); });
         });

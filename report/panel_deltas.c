@@ -240,6 +240,19 @@ static void write_row(struct html *page, const struct night_page *night,
     html_close(page);
 }
 
+/* Which baseline the rows below are compared with; the script leaves it on top when it sorts. */
+static void write_family(struct html *page, const struct findings *findings, const char *baseline)
+{
+    char columns[24];
+
+    (void)snprintf(columns, sizeof columns, "%zu", findings->n_metrics + 5);
+    html_open(page, "tr", "class", "family", HTML_END);
+    html_open(page, "th", "colspan", columns, "scope", "rowgroup", HTML_END);
+    html_format(page, "compared with %s", baseline);
+    html_close(page);
+    html_close(page);
+}
+
 /* Rows from first to before last, one body a family so that sorting keeps families together. */
 static void write_table(struct html *page, const struct night_page *night,
                         const struct interval_scale *scales, size_t first, size_t last)
@@ -257,6 +270,8 @@ static void write_table(struct html *page, const struct night_page *night,
                 html_close(page);
             html_open(page, "tbody", HTML_END);
             family = at->baseline;
+            if (findings->n_leading < findings->n_configurations)
+                write_family(page, findings, family);
         }
         write_row(page, night, at, scales);
     }
@@ -270,7 +285,7 @@ static size_t judged(const struct findings *findings)
 {
     size_t n = 0;
 
-    for (size_t i = 0; i < findings->n_configurations; i++)
+    for (size_t i = 0; i < findings->n_leading; i++)
         if (isfinite(findings->configurations[i].deltas[0].half_width))
             n++;
     return n;
@@ -286,12 +301,15 @@ static void write_note(struct html *page, const struct findings *findings)
         html_format(page, "1 count = %s of any coefficient. ",
                     number_text_plain(findings->count, findings->count < 0.001 ? 4 : 3).text);
     html_format(page, "Attitude: %s. ", findings_target_words(findings));
-    if (isfinite(findings->confidence) && judged(findings) > 0)
-        html_format(page,
-                    "\xCE\x94%s is judged: its %s %% intervals hold for all %zu comparisons "
-                    "together, and the reading follows from the drawn interval alone. ",
-                    metric->quantity, number_text_plain(100 * findings->confidence, 0).text,
-                    judged(findings));
+    if (isfinite(findings->confidence) && judged(findings) > 0) {
+        html_format(page, "\xCE\x94%s is judged: its %s %% intervals hold for all ",
+                    metric->quantity, number_text_plain(100 * findings->confidence, 0).text);
+        if (findings->n_leading < findings->n_configurations)
+            html_text(page, "comparisons with one baseline");
+        else
+            html_format(page, "%zu comparisons", judged(findings));
+        html_text(page, " together, and the reading follows from the drawn interval alone. ");
+    }
     html_format(page,
                 "Grey strip: changes within \xC2\xB1%s %s do not matter. Filled dot: zero is "
                 "outside the interval; hollow: it is not. ",

@@ -98,25 +98,24 @@ static enum status take_group(struct statement *row, void *context, struct fault
 static const char groups_sql[] =
     "SELECT g.state, g.sentence, g.consequence, g.action, "
     "(SELECT detail FROM flag_row WHERE id = g.first), "
-    "(SELECT group_concat(run, ', ') FROM (SELECT DISTINCT f.run FROM flag AS f LEFT JOIN run AS r "
+    "(SELECT group_concat(run, ', ') FROM (SELECT DISTINCT f.run FROM page_flag AS f LEFT JOIN run "
+    "AS r "
     " ON r.run = f.run WHERE f.rule = g.rule AND f.state = g.state AND f.run <> '' "
     " ORDER BY r.sequence, f.run LIMIT 6)), g.runs, "
-    "(SELECT group_concat(subject, ', ') FROM (SELECT DISTINCT f.subject FROM flag AS f "
+    "(SELECT group_concat(subject, ', ') FROM (SELECT DISTINCT f.subject FROM page_flag AS f "
     " WHERE f.rule = g.rule AND f.state = g.state AND f.subject <> '' AND f.subject <> f.run "
     " ORDER BY f.subject LIMIT 6)), g.rule, g.n "
     "FROM (SELECT f.state, f.rule, k.sentence, k.consequence, k.action, min(f.id) AS first, "
     "      count(DISTINCT nullif(f.run, '')) AS runs, count(*) AS n "
-    "      FROM flag_row AS f JOIN flag_rule AS k ON k.rule = f.rule "
-    "      WHERE f.reduction IS NULL OR f.reduction IN "
-    "            (SELECT reduction FROM reduction WHERE is_current = 1) "
+    "      FROM page_flag AS f JOIN flag_rule AS k ON k.rule = f.rule "
     "      GROUP BY f.state, f.rule) AS g "
     "ORDER BY CASE g.state WHEN 'failed' THEN 0 WHEN 'refused' THEN 1 WHEN 'flagged' THEN 2 "
     "ELSE 3 END, g.rule";
 
 /* A quarantined run that no flag speaks about must still be seen. */
-static const char quarantined_sql[] =
-    "SELECT run, reason FROM run WHERE state <> 'ok' AND run NOT IN (SELECT run FROM flag) "
-    "ORDER BY sequence";
+static const char quarantined_sql[] = "SELECT run, reason FROM page_run WHERE state <> 'ok' AND "
+                                      "run NOT IN (SELECT run FROM page_flag) "
+                                      "ORDER BY sequence";
 
 static enum status take_quarantined(struct statement *row, void *context, struct fault *fault)
 {
@@ -143,13 +142,14 @@ static enum status write_fine(struct html *page, const struct night_page *night,
     double silent = 0;
     double points = 0;
 
-    enum status status = query_real(
-        night->store, "SELECT count(*) FROM flag_rule WHERE rule NOT IN (SELECT rule FROM flag)",
-        NULL, &silent, fault);
+    enum status status =
+        query_real(night->store,
+                   "SELECT count(*) FROM flag_rule WHERE rule NOT IN (SELECT rule FROM page_flag)",
+                   NULL, &silent, fault);
     if (status == OK)
         status = query_real(night->store,
-                            "SELECT count(*) FROM point_result AS p JOIN reduction AS d ON "
-                            "d.reduction = p.reduction AND d.is_current = 1 WHERE p.state = 'ok'",
+                            "SELECT count(*) FROM point_result AS p JOIN page_reduction AS d ON "
+                            "d.reduction = p.reduction WHERE p.state = 'ok'",
                             NULL, &points, fault);
     if (status != OK)
         return status;

@@ -68,12 +68,12 @@ static enum status runs_usable(struct store *store, struct fact *fact, struct fa
     double all = NAN;
     double usable = NAN;
 
-    enum status status =
-        query_real(store, "SELECT count(*) FROM run WHERE kind = 'wind_on'", NULL, &all, fault);
+    enum status status = query_real(store, "SELECT count(*) FROM page_run WHERE kind = 'wind_on'",
+                                    NULL, &all, fault);
     if (status == OK)
-        status =
-            query_real(store, "SELECT count(*) FROM run WHERE kind = 'wind_on' AND state = 'ok'",
-                       NULL, &usable, fault);
+        status = query_real(store,
+                            "SELECT count(*) FROM page_run WHERE kind = 'wind_on' AND state = 'ok'",
+                            NULL, &usable, fault);
     if (status != OK)
         return status;
     (void)snprintf(fact->value, FACT_TEXT, "%.0f", usable);
@@ -105,16 +105,16 @@ static enum status baseline_moved(const struct night_page *night, struct fact *f
     const char *texts[] = {baseline->name, metric->quantity, findings->target, NULL};
     enum status status = query_real(
         night->store,
-        "SELECT (SELECT value FROM observation AS o JOIN reduction AS d USING (reduction) WHERE "
-        "d.is_current = 1 AND o.configuration = ?1 AND o.quantity = ?2 AND o.target = ?3 "
-        "ORDER BY time_s DESC LIMIT 1) - (SELECT value FROM observation AS o JOIN reduction AS d "
-        "USING (reduction) WHERE d.is_current = 1 AND o.configuration = ?1 AND o.quantity = ?2 "
+        "SELECT (SELECT value FROM observation AS o JOIN page_reduction AS d USING (reduction) "
+        "WHERE o.configuration = ?1 AND o.quantity = ?2 AND o.target = ?3 "
+        "ORDER BY time_s DESC LIMIT 1) - (SELECT value FROM observation AS o JOIN "
+        "page_reduction AS d USING (reduction) WHERE o.configuration = ?1 AND o.quantity = ?2 "
         "AND o.target = ?3 ORDER BY time_s LIMIT 1)",
         texts, &moved, fault);
     if (status == OK)
         status = query_real(night->store,
-                            "SELECT count(*) FROM observation AS o JOIN reduction AS d USING "
-                            "(reduction) WHERE d.is_current = 1 AND o.configuration = ?1 AND "
+                            "SELECT count(*) FROM observation AS o JOIN page_reduction AS d "
+                            "USING (reduction) WHERE o.configuration = ?1 AND "
                             "o.quantity = ?2 AND o.target = ?3",
                             texts, &returns, fault);
     if (status != OK || !(returns >= 2))
@@ -136,7 +136,7 @@ static void smallest_step(const struct findings *findings, struct fact *fact)
 {
     double widest = NAN;
 
-    for (size_t i = 0; i < findings->n_configurations; i++)
+    for (size_t i = 0; i < findings->n_leading; i++)
         if (isfinite(findings->configurations[i].deltas[0].half_width))
             widest = fmax(widest, findings->configurations[i].deltas[0].half_width);
     (void)snprintf(fact->value, FACT_TEXT, "n/a");
@@ -172,14 +172,15 @@ static enum status taps_alive(struct store *store, struct fact *fact, struct fau
 
     enum status status = query_real(store, "SELECT count(*) FROM tap", NULL, &all, fault);
     if (status == OK)
-        status = query_real(store,
-                            "SELECT count(DISTINCT subject) FROM flag WHERE rule IN (?1, ?2) AND "
-                            "subject IN (SELECT tap FROM tap)",
-                            rules, &dead, fault);
+        status =
+            query_real(store,
+                       "SELECT count(DISTINCT subject) FROM page_flag WHERE rule IN (?1, ?2) AND "
+                       "subject IN (SELECT tap FROM tap)",
+                       rules, &dead, fault);
     if (status == OK)
         status = query_text(store,
                             "SELECT group_concat(subject, ', ') FROM (SELECT DISTINCT subject FROM "
-                            "flag WHERE rule IN (?1, ?2) ORDER BY subject LIMIT 3)",
+                            "page_flag WHERE rule IN (?1, ?2) ORDER BY subject LIMIT 3)",
                             rules, &texts, &names, fault);
     if (status == OK && all > 0) {
         char word[FACT_TEXT];
@@ -219,8 +220,8 @@ static enum status air_flags(struct store *store, double *flags, struct fault *f
     const char *rules[] = {flag_row(FLAG_AIR_OUT_OF_RANGE)->code, flag_row(FLAG_Q_UNSTEADY)->code,
                            flag_row(FLAG_NO_FREESTREAM)->code, NULL};
 
-    return query_real(store, "SELECT count(*) FROM flag WHERE rule IN (?1, ?2, ?3)", rules, flags,
-                      fault);
+    return query_real(store, "SELECT count(*) FROM page_flag WHERE rule IN (?1, ?2, ?3)", rules,
+                      flags, fault);
 }
 
 static enum status air_state(struct store *store, struct fact *fact, struct fault *fault)
@@ -235,7 +236,7 @@ static enum status air_state(struct store *store, struct fact *fact, struct faul
         query_each(store,
                    "SELECT min(static_temperature_k), max(static_temperature_k), "
                    "min(dynamic_pressure_pa), max(dynamic_pressure_pa) FROM point_result AS p "
-                   "JOIN reduction AS d ON d.reduction = p.reduction AND d.is_current = 1",
+                   "JOIN page_reduction AS d ON d.reduction = p.reduction",
                    NULL, take_air, &air, fault);
     if (status == OK)
         status = air_flags(store, &flags, fault);

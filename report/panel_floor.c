@@ -69,18 +69,19 @@ static enum status take_triangle(struct statement *row, void *context, struct fa
 }
 
 static const char cp_sql[] =
-    "SELECT m.tap, t.x_m, t.y_m, m.cp, NULL FROM map_tap AS m JOIN reduction AS d ON d.reduction = "
-    "m.reduction AND d.is_current = 1 JOIN tap AS t ON t.tap = m.tap WHERE m.configuration = ?1 "
+    "SELECT m.tap, t.x_m, t.y_m, m.cp, NULL FROM map_tap AS m JOIN page_reduction AS d ON "
+    "d.reduction = m.reduction JOIN tap AS t ON t.tap = m.tap WHERE m.configuration = ?1 "
     "AND m.target = ?2 AND t.surface = ?3 ORDER BY t.sequence";
 
 static const char change_sql[] =
-    "SELECT m.tap, t.x_m, t.y_m, m.delta_cp, m.delta_cp_u FROM map_tap AS m JOIN reduction AS d ON "
-    "d.reduction = m.reduction AND d.is_current = 1 JOIN tap AS t ON t.tap = m.tap WHERE "
+    "SELECT m.tap, t.x_m, t.y_m, m.delta_cp, m.delta_cp_u FROM map_tap AS m JOIN page_reduction AS "
+    "d "
+    "ON d.reduction = m.reduction JOIN tap AS t ON t.tap = m.tap WHERE "
     "m.configuration = ?1 AND m.target = ?2 AND t.surface = ?3 ORDER BY t.sequence";
 
 static const char triangles_sql[] =
-    "SELECT m.tap_a, m.tap_b, m.tap_c FROM map_triangle AS m JOIN reduction AS d ON d.reduction = "
-    "m.reduction AND d.is_current = 1 WHERE m.configuration = ?1 AND m.target = ?2 AND "
+    "SELECT m.tap_a, m.tap_b, m.tap_c FROM map_triangle AS m JOIN page_reduction AS d ON "
+    "d.reduction = m.reduction WHERE m.configuration = ?1 AND m.target = ?2 AND "
     "m.surface = ?3 ORDER BY m.triangle";
 
 static enum status read_map(struct store *store, const char *taps_sql, const char *const *texts,
@@ -246,12 +247,11 @@ static enum status mapped_configuration(const struct night_page *night, const ch
         double n = 0;
         if (findings->configurations[i].is_baseline)
             continue;
-        status =
-            query_real(night->store,
-                       "SELECT count(*) FROM map_tap AS m JOIN reduction AS d ON d.reduction = "
-                       "m.reduction AND d.is_current = 1 WHERE m.configuration = ?1 AND "
-                       "m.target = ?2",
-                       texts, &n, fault);
+        status = query_real(night->store,
+                            "SELECT count(*) FROM map_tap AS m JOIN page_reduction AS d ON "
+                            "d.reduction = m.reduction WHERE m.configuration = ?1 AND "
+                            "m.target = ?2",
+                            texts, &n, fault);
         if (n > 0) {
             *name = findings->configurations[i].name;
             return status;
@@ -297,15 +297,15 @@ enum status panel_floor(struct html *page, const struct night_page *night, struc
 
     enum status status =
         query_text(night->store,
-                   "SELECT m.target FROM map_triangle AS m JOIN reduction AS d ON d.reduction = "
-                   "m.reduction AND d.is_current = 1 JOIN target AS t ON t.target = m.target "
+                   "SELECT m.target FROM map_triangle AS m JOIN page_reduction AS d ON "
+                   "d.reduction = m.reduction JOIN target AS t ON t.target = m.target "
                    "ORDER BY t.sequence LIMIT 1",
                    NULL, &texts, &target, fault);
     if (status == OK) {
         const char *of_target[] = {target, NULL};
         status = query_text(night->store,
-                            "SELECT m.surface FROM map_triangle AS m JOIN reduction AS d ON "
-                            "d.reduction = m.reduction AND d.is_current = 1 WHERE m.target = ?1 "
+                            "SELECT m.surface FROM map_triangle AS m JOIN page_reduction AS d "
+                            "ON d.reduction = m.reduction WHERE m.target = ?1 "
                             "GROUP BY m.surface ORDER BY m.surface <> 'floor', count(*) DESC, "
                             "m.surface LIMIT 1",
                             of_target, &texts, &surface, fault);

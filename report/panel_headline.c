@@ -24,29 +24,23 @@ static enum status take_span(struct statement *row, void *context, struct fault 
 static enum status write_origin(struct html *page, const struct night_page *night,
                                 struct fault *fault)
 {
-    struct text_pool texts = {0};
+    const struct findings *findings = night->findings;
     struct span span = {0};
-    const char *places = "";
 
-    enum status status = query_text(
-        night->store,
-        "SELECT group_concat(place, '; ') FROM (SELECT DISTINCT facility || ', entry ' || entry "
-        "AS place FROM run WHERE kind = 'wind_on' ORDER BY sequence)",
-        NULL, &texts, &places, fault);
-    if (status == OK)
-        status = query_each(night->store,
-                            "SELECT min(start_s), max(start_s), "
-                            "(SELECT start_text FROM run ORDER BY start_s LIMIT 1) FROM run",
-                            NULL, take_span, &span, fault);
+    enum status status =
+        query_each(night->store,
+                   "SELECT min(start_s), max(start_s), "
+                   "(SELECT start_text FROM page_run ORDER BY start_s LIMIT 1) FROM page_run",
+                   NULL, take_span, &span, fault);
     html_open(page, "p", "class", "origin", HTML_END);
-    html_text(page, night->findings->car);
-    html_raw(page, night->findings->car[0] != '\0' ? " \xC2\xB7 " : "");
-    html_text(page, places);
+    html_text(page, findings->car);
+    html_raw(page, findings->car[0] != '\0' ? " \xC2\xB7 " : "");
+    if (findings->entries.n > 0)
+        html_format(page, "%s, entry %s", findings->facility, findings->entry);
     html_format(page, " \xC2\xB7 runs started %s %s to %s %s",
                 time_date(span.first, span.offset).text, time_clock(span.first, span.offset).text,
                 time_date(span.last, span.offset).text, time_clock(span.last, span.offset).text);
     html_close(page);
-    text_pool_free(&texts);
     return status;
 }
 
@@ -57,5 +51,7 @@ enum status panel_headline(struct html *page, const struct night_page *night, st
     html_element(page, "h1", buffer_string(&night->headline->sentence), HTML_END);
     html_element(page, "p", buffer_string(&night->headline->real), "class", "proof", HTML_END);
     html_element(page, "p", buffer_string(&night->headline->undecided), "class", "proof", HTML_END);
+    if (night->headline->also.length > 0)
+        html_element(page, "p", buffer_string(&night->headline->also), "class", "proof", HTML_END);
     return status;
 }

@@ -171,12 +171,16 @@ static enum status write_inputs(struct html *page, const struct night_page *nigh
 {
     double logs = 0, bytes = 0, reductions = 0;
 
-    enum status status = query_real(night->store, "SELECT count(*) FROM log", NULL, &logs, fault);
+    enum status status =
+        query_real(night->store, "SELECT count(*) FROM log WHERE run IN (SELECT run FROM page_run)",
+                   NULL, &logs, fault);
     if (status == OK)
-        status = query_real(night->store, "SELECT total(bytes) FROM log", NULL, &bytes, fault);
+        status = query_real(night->store,
+                            "SELECT total(bytes) FROM log WHERE run IN (SELECT run FROM page_run)",
+                            NULL, &bytes, fault);
     if (status == OK)
-        status = query_real(night->store, "SELECT count(*) FROM reduction WHERE is_current = 1",
-                            NULL, &reductions, fault);
+        status = query_real(night->store, "SELECT count(*) FROM page_reduction", NULL, &reductions,
+                            fault);
     html_element(page, "dt", "Inputs", HTML_END);
     html_open(page, "dd", HTML_END);
     html_format(
@@ -196,17 +200,18 @@ static enum status write_description(struct html *page, const struct night_page 
     write_pair(page, "References", references);
     enum status status =
         write_settings(page, night,
-                       "SELECT DISTINCT section FROM setting WHERE section = 'car' OR section LIKE "
-                       "'facility %' OR section IN ('attitudes', 'limits') ORDER BY section",
+                       "SELECT DISTINCT section FROM setting WHERE section = 'car' OR section = "
+                       "(SELECT 'facility ' || facility FROM page_scope) OR section IN "
+                       "('attitudes', 'limits') ORDER BY section",
                        fault);
     write_pair(page, "Rules", rules);
     if (status == OK)
         status = write_inputs(page, night, fault);
-    write_pair(
-        page, "Beside this page",
-        "deltas.csv, points.csv, taps.csv and loads.csv hold every number, with units in the "
-        "second row. The season's database is season.sqlite in the campaign folder: views "
-        "point_coefficient, tap_coefficient, delta, ledger and flag.");
+    write_pair(page, "Beside this page",
+               "deltas.csv, points.csv, taps.csv and loads.csv hold every number of every entry, "
+               "with units in the "
+               "second row. The season's database is season.sqlite in the campaign folder: views "
+               "point_coefficient, tap_coefficient, delta, ledger and flag.");
     html_close(page);
     return status;
 }
@@ -218,32 +223,55 @@ static enum status write_lists(struct html *page, const struct night_page *night
         page, night->store, "Log files",
         "<thead><tr><th class=\"left\">Run</th><th class=\"left\">File</th><th "
         "class=\"left\">SHA-256, first 12</th><th>Rows</th></tr></thead>",
-        "SELECT l.run, l.file, l.sha256, l.rows FROM log AS l JOIN run AS r ON r.run = l.run "
+        "SELECT l.run, l.file, l.sha256, l.rows FROM log AS l JOIN page_run AS r ON r.run = l.run "
         "ORDER BY r.sequence, l.position",
         take_log, fault);
     if (status == OK)
         status = write_list(page, night->store, "Reductions",
                             "<thead><tr><th class=\"left\">Stage</th><th class=\"left\">Of</th><th "
                             "class=\"left\">Key, first 12</th></tr></thead>",
-                            "SELECT stage, subject, key FROM reduction WHERE is_current = 1 "
-                            "ORDER BY stage, subject",
+                            "SELECT stage, subject, key FROM page_reduction ORDER BY stage, "
+                            "subject",
                             take_reduction, fault);
     if (status != OK)
         return status;
     html_open(page, "details", HTML_END);
     html_element(page, "summary", "All settings in force", HTML_END);
     html_open(page, "dl", "class", "origin-list", HTML_END);
-    status =
-        write_settings(page, night, "SELECT DISTINCT section FROM setting ORDER BY section", fault);
+    status = write_settings(
+        page, night,
+        "SELECT DISTINCT section FROM setting WHERE section NOT LIKE 'facility %' OR "
+        "section = (SELECT 'facility ' || facility FROM page_scope) ORDER BY section",
+        fault);
     html_close(page);
     html_close(page);
     return status;
+}
+
+/* Only when there are others: a page that is about a part of the season says so. */
+static void write_scope(struct html *page, const struct findings *findings)
+{
+    const struct season_entries *entries = &findings->entries;
+
+    if (entries->n < 2)
+        return;
+    html_open(page, "p", "class", "note", HTML_END);
+    html_format(page, "This page is about entry %s at %s; the season also holds: ", findings->entry,
+                findings->facility);
+    for (size_t i = 1; i < entries->n && i <= ENTRIES_NAMED; i++)
+        html_format(page, "%s%s at %s", i == 1 ? "" : ", ", entries->items[i].entry,
+                    entries->items[i].facility);
+    if (entries->n > ENTRIES_NAMED + 1)
+        html_format(page, " and %zu more", entries->n - ENTRIES_NAMED - 1);
+    html_text(page, ".");
+    html_close(page);
 }
 
 enum status panel_method(struct html *page, const struct night_page *night, struct fault *fault)
 {
     page_section(page, "method", "How it was made", "Enough to make it again, byte for byte.");
     html_open(page, "div", "class", "panel", HTML_END);
+    write_scope(page, night->findings);
     enum status status = write_description(page, night, fault);
     if (status == OK)
         status = write_lists(page, night, fault);

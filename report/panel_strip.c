@@ -64,13 +64,18 @@ static enum status take_mark(struct statement *row, void *context, struct fault 
     const struct finding_metric *metric = &strip->findings->metrics[0];
     struct strip_mark *mark =
         query_append(&strip->marks, &strip->n_marks, &strip->marks_capacity, sizeof *mark, fault);
+    const struct finding_configuration *leading = findings_baseline(strip->findings);
+    int is_any_baseline = 0;
     char title[400];
 
     if (mark == NULL)
         return NO_MEMORY;
     mark->time = statement_real(row, 2);
     mark->value = statement_real(row, 3);
-    mark->look = look_of(strip->findings, statement_text(row, 0), &mark->is_baseline);
+    mark->look = look_of(strip->findings, statement_text(row, 0), &is_any_baseline);
+    /* A line joins returns to one configuration, so only the leading family's baseline has one. */
+    mark->is_baseline =
+        is_any_baseline && leading != NULL && strcmp(leading->name, statement_text(row, 0)) == 0;
     int decimals = display_value(metric->quantity).decimals + 1;
     (void)snprintf(title, sizeof title, "%.60s, mounting %lld (%.120s), %s: %.20s %s",
                    statement_text(row, 0), (long long)statement_integer(row, 1),
@@ -83,15 +88,17 @@ static enum status take_mark(struct statement *row, void *context, struct fault 
  * their own picture, and a warning that many points share would ring every run. */
 static const char runs_sql[] =
     "SELECT r.run, r.start_s, r.start_text, r.configuration, r.state, r.reason, "
-    "(SELECT count(*) FROM flag AS f WHERE f.run = r.run AND f.state <> 'info' AND (f.point = '' "
+    "(SELECT count(*) FROM page_flag AS f WHERE f.run = r.run AND f.state <> 'info' AND (f.point = "
+    "'' "
     "OR "
-    "f.state <> 'flagged') AND f.subject NOT IN (SELECT tap FROM tap)) FROM run AS r WHERE r.kind "
+    "f.state <> 'flagged') AND f.subject NOT IN (SELECT tap FROM tap)) FROM page_run AS r WHERE "
+    "r.kind "
     "= "
     "'wind_on' ORDER BY r.start_s, r.sequence";
 
 static const char marks_sql[] =
-    "SELECT configuration, mounting, time_s, value, runs FROM observation AS o JOIN reduction AS d "
-    "ON d.reduction = o.reduction AND d.is_current = 1 WHERE o.quantity = ?1 AND o.target = ?2 "
+    "SELECT configuration, mounting, time_s, value, runs FROM observation AS o JOIN "
+    "page_reduction AS d ON d.reduction = o.reduction WHERE o.quantity = ?1 AND o.target = ?2 "
     "ORDER BY time_s, configuration, mounting";
 
 static void write_table(struct html *page, const struct night_strip *strip)

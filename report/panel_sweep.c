@@ -46,7 +46,7 @@ static enum status take_target(struct statement *row, void *context, struct faul
     return text_pool_keep(&panel->texts, statement_text(row, 0), &target->name, fault);
 }
 
-/* The baseline of the first family and the best of it. */
+/* The baseline of the leading family and the best of it. */
 static void choose_shown(struct sweep_panel *panel)
 {
     const struct findings *findings = panel->night->findings;
@@ -55,9 +55,9 @@ static void choose_shown(struct sweep_panel *panel)
     if (baseline == NULL)
         return;
     panel->shown[panel->n_shown++] = baseline;
-    for (size_t i = 0; i < findings->n_configurations && panel->n_shown < SERIES; i++) {
+    for (size_t i = 0; i < findings->n_leading && panel->n_shown < SERIES; i++) {
         const struct finding_configuration *at = &findings->configurations[i];
-        if (!at->is_baseline && strcmp(at->baseline, baseline->name) == 0)
+        if (!at->is_baseline)
             panel->shown[panel->n_shown++] = at;
     }
 }
@@ -102,12 +102,12 @@ static void clear_points(struct sweep_panel *panel)
 
 static const char values_sql[] =
     "SELECT o.configuration, o.target, avg(o.value), NULL, NULL FROM observation AS o JOIN "
-    "reduction "
-    "AS d ON d.reduction = o.reduction AND d.is_current = 1 WHERE o.quantity = ?1 "
+    "page_reduction AS d ON d.reduction = o.reduction WHERE o.quantity = ?1 "
     "GROUP BY o.configuration, o.target ORDER BY 1, 2";
 
-static const char deltas_sql[] = "SELECT configuration, target, delta, lower, upper FROM delta "
-                                 "WHERE quantity = ?1 ORDER BY configuration, target";
+static const char deltas_sql[] =
+    "SELECT configuration, target, delta, lower, upper FROM page_delta "
+    "WHERE quantity = ?1 ORDER BY configuration, target";
 
 /* The strip of what does not matter, page unit; 0 when no metric names the quantity. */
 static double strip_of(const struct findings *findings, const char *quantity)

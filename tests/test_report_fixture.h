@@ -13,6 +13,21 @@
 enum status report_fixture_open(const char *path, const char *second, struct store **store,
                                 struct fault *fault);
 
+/* A copy of all of the night's rows as another entry at the same place: runs, reductions and all that
+ * hangs on them, under names of their own. */
+struct report_fixture_entry {
+    const char *entry;  /* "January" */
+    const char *prefix; /* of run names, "J" */
+    int id;             /* added to the numbers of reductions and flags; a thousand or more */
+    double shift;       /* s, of its times against the night's */
+    double factor;      /* of its deltas and their intervals */
+};
+enum status report_fixture_add_entry(struct store *store, const struct report_fixture_entry *entry,
+                                     struct fault *fault);
+
+/* Makes W3, W4 and W5 a family with the baseline W3; W4 and W5 keep their deltas. */
+enum status report_fixture_split_family(struct store *store, struct fault *fault);
+
 /* Everything a page is made from, for tests that write pages. */
 struct html;
 enum status report_fixture_page(struct store *store, struct html *page, struct fault *fault);

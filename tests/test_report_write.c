@@ -88,9 +88,11 @@ static void deltas_read_back(void)
     if (store != NULL) {
         CHECK_OK(csv_write(store, &csv_deltas, &out, &fault), &fault);
         const char *text = buffer_string(&out);
-        CHECK_CONTAINS(text, "configuration,baseline,quantity,unit,target,is_main,delta,");
+        CHECK_CONTAINS(text,
+                       "configuration,baseline,facility,entry,quantity,unit,target,is_main,delta,");
         CHECK_CONTAINS(text, "downforce positive");
-        CHECK_CONTAINS(text, "\n\"W1\",\"C0\",\"CL\",\"1\",\"weighted\",1,0.0121,0.0058,");
+        CHECK_CONTAINS(text, "\n\"W1\",\"C0\",\"saltmarsh\",\"February\",\"CL\",\"1\",\"weighted\","
+                             "1,0.0121,0.0058,");
         CHECK_CONTAINS(text, "\n\"'=2+3\",\"C0\",");
     }
     buffer_free(&out);

@@ -1,0 +1,25 @@
+/* compare_print.h - one delta of a comparison as a line of text or of CSV.
+ *
+ * The query and the columns it gives stand in one file with what prints them. Every function takes
+ * the row that the query is at and adds to *text.                                                  */
+#ifndef LAPWING_COMPARE_PRINT_H
+#define LAPWING_COMPARE_PRINT_H
+
+#include "reduce/key_text.h"
+#include "schema/statement.h"
+
+/* Deltas of one entry, family by family, the main measure first. ?1 and ?2 configurations, ?3 a
+ * metric's name or a quantity's symbol, "" for all; ?4 facility, ?5 entry. */
+extern const char compare_print_sql[];
+
+/* Valid until the row's next step. */
+const char *compare_print_baseline(struct statement *row);
+
+void compare_print_csv_head(struct key_text *text);
+void compare_print_csv(struct statement *row, struct key_text *text);
+
+/* Facility, entry, baseline and what the numbers are: before the first row of each family. */
+void compare_print_family(struct statement *row, struct key_text *text);
+void compare_print_text(struct statement *row, struct key_text *text);
+
+#endif

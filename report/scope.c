@@ -1,0 +1,40 @@
+/* scope.c - the page's entry as temporary views; see scope.h. */
+#include "report/scope.h"
+
+static const char views[] =
+    "CREATE TEMP TABLE IF NOT EXISTS page_scope (facility TEXT NOT NULL, entry TEXT NOT NULL);"
+    "DELETE FROM page_scope;"
+
+    "CREATE TEMP VIEW IF NOT EXISTS page_run AS SELECT r.* FROM run AS r JOIN page_scope AS s "
+    "ON r.facility = s.facility AND r.entry = s.entry;"
+
+    /* A point's reduction is named after its run, all others after facility/entry/name. */
+    "CREATE TEMP VIEW IF NOT EXISTS page_reduction AS SELECT d.* FROM reduction AS d "
+    "WHERE d.is_current = 1 AND ((d.stage = 'point' AND d.subject IN (SELECT run FROM page_run)) "
+    "OR (d.stage <> 'point' AND d.subject IN (SELECT s.facility || '/' || s.entry || '/' || "
+    "c.configuration FROM configuration AS c, page_scope AS s)));"
+
+    "CREATE TEMP VIEW IF NOT EXISTS page_delta AS SELECT x.* FROM delta_result AS x "
+    "WHERE x.reduction IN (SELECT reduction FROM page_reduction);"
+
+    "CREATE TEMP VIEW IF NOT EXISTS page_flag AS SELECT f.* FROM flag_row AS f "
+    "WHERE (f.run = '' OR f.run IN (SELECT run FROM page_run)) "
+    "AND (f.reduction IS NULL OR f.reduction IN (SELECT reduction FROM page_reduction))";
+
+enum status scope_set(struct store *store, const char *facility, const char *entry,
+                      struct fault *fault)
+{
+    struct statement *insert = NULL;
+
+    enum status status = store_execute(store, views, fault);
+    if (status == OK)
+        status = statement_prepare(store, "INSERT INTO page_scope VALUES (?1, ?2)", &insert, fault);
+    if (status == OK)
+        status = statement_bind_text(insert, 1, facility, fault);
+    if (status == OK)
+        status = statement_bind_text(insert, 2, entry, fault);
+    if (status == OK)
+        status = statement_run(insert, fault);
+    statement_free(insert);
+    return status;
+}
