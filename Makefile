@@ -1,7 +1,8 @@
 # Makefile - build, demo, check.
 #
 #   make           the program, build/lapwing        make demo     a night of tunnel runs, end to end
-#   make check     every test under ASan and UBSan   make deps     the Debian packages it needs
+#   make check     every test under ASan and UBSan   make deps     installs the Debian packages it needs
+#   make packages  lists them
 #   make lint      format and static analysis        make layers   the rule of which room sees which
 #   make install   PREFIX=/usr/local DESTDIR=        make uninstall
 #   make bench-coverage SEEDS=200                    do the intervals cover the demo's truth?
@@ -88,6 +89,11 @@ define need_packages
 	    echo "    apt-get update && apt-get install -y$$missing"; exit 1; }
 endef
 
+packages:
+	@echo "build: $(BUILD_PACKAGES)"
+	@echo "check: $(CHECK_PACKAGES)"
+	@echo "lint:  $(LINT_PACKAGES)"
+
 deps:
 	$(call need_packages,$(BUILD_PACKAGES))
 check-deps: deps
@@ -122,12 +128,13 @@ SOURCES = $(wildcard *.c schema/*.[ch] ingest/*.[ch] reduce/*.[ch] reduce/physic
 TIDY    = $(addprefix $(BUILD)/tidy/,$(filter %.c,$(SOURCES)))
 
 lint: lint-deps format-check $(TIDY)
-	cppcheck --quiet --std=c11 --error-exitcode=3 --enable=warning,style,performance,portability \
+	@echo "  cppcheck"
+	@cppcheck --quiet --std=c11 --error-exitcode=3 --enable=warning,style,performance,portability \
 	    --inline-suppr --suppressions-list=.cppcheck -I. -j 2 \
 	    $(filter %.c,$(SOURCES))
 
 format-check:
-	clang-format --dry-run -Werror $(SOURCES)
+	@clang-format --dry-run -Werror $(SOURCES)
 
 # One file a call: with several, clang-tidy 14 gives false alarms about va_list.
 $(BUILD)/tidy/%.c: %.c .clang-tidy $(BUILD)/schema_sql.inc $(BUILD)/page.css.inc $(BUILD)/page.js.inc
@@ -182,6 +189,6 @@ uninstall:
 clean:
 	rm -rf build $(NIGHT)/logs $(NIGHT)/truth $(NIGHT)/report $(NIGHT)/season.sqlite*
 
-.PHONY: all deps check-deps lint-deps demo check lint format-check layers bench-coverage install \
+.PHONY: all packages deps check-deps lint-deps demo check lint format-check layers bench-coverage install \
         uninstall clean
 .DELETE_ON_ERROR:

@@ -4,6 +4,7 @@
  * one room (batch) are composed here of one call into each. Only this file reads the clock.         */
 #include <errno.h>
 #include <gsl/gsl_errno.h>
+#include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -81,7 +82,7 @@ static const struct command batch_command = {
     .name = "batch",
     .summary = "ingest, reduce and report: only what changed",
     .usage =
-        "usage: lapwing [-C DIR] [--threads N] [--quiet] batch\n\n"
+        "usage: lapwing [-C DIR] batch\n\n"
         "Runs ingest, reduce and report in this order. What has not changed is neither read nor\n"
         "reduced again; a run that cannot be read is quarantined and the night goes on.\n\n"
         "Exit status: 0 all done, flags included; 1 done, but some runs were quarantined; 2 the\n"
@@ -107,15 +108,14 @@ static const struct command_group groups[] = {
     {"trust", trust_commands},
 };
 
-enum {
-    GROUPS = sizeof groups / sizeof groups[0]
-};
+enum { GROUPS = sizeof groups / sizeof groups[0] };
 
 static void print_help(FILE *out)
 {
     (void)fputs(
         "lapwing: raw wind-tunnel logs of race cars to corrected coefficients and deltas\n\n"
-        "usage: lapwing [-C DIR] [--quiet] [--threads N] COMMAND [arguments]\n\n"
+        "usage: lapwing [-C DIR] [--quiet] [--threads N] COMMAND [arguments]\n"
+        "       lapwing help [COMMAND]\n\n"
         "  -C DIR        the campaign folder; this folder by default\n"
         "  --quiet       say only what went wrong\n"
         "  --threads N   threads that read logs; by default one a processor, at least 2\n\n",
@@ -200,12 +200,12 @@ static int run_command(const struct common_options *common, int argc, char **arg
         (void)puts("lapwing " LAPWING_VERSION);
         return 0;
     }
+    int is_help = strcmp(argv[1], "help") == 0;
     if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0 ||
-        (strcmp(argv[1], "help") == 0 && argc == 2)) {
+        (is_help && (argc == 2 || strcmp(argv[2], "help") == 0 || asks_help(2, argv + 1)))) {
         print_help(stdout);
         return 0;
     }
-    int is_help = strcmp(argv[1], "help") == 0;
     const char *name = is_help ? argv[2] : argv[1];
     const struct command *command = name != NULL ? find_command(name) : NULL;
     if (command == NULL)
@@ -227,12 +227,19 @@ static long long now_ns(void)
     return (long long)now.tv_sec * 1000000000LL + now.tv_nsec;
 }
 
+/* A pipe that closed and a file that may not grow are write errors with a status of ours, not deaths. */
+static void ignore_write_signals(void)
+{
+    (void)signal(SIGPIPE, SIG_IGN);
+    (void)signal(SIGXFSZ, SIG_IGN);
+}
+
 int main(int argc, char **argv)
 {
     struct common_options common = {.folder = ".", .quiet = 0, .threads = 0, .now_ns = now_ns()};
     struct fault fault = {.status = OK, .where = "", .text = "", .source = ""};
-    char line[1024];
 
+    ignore_write_signals();
     (void)gsl_set_error_handler_off(); /* the default one aborts; statuses are checked instead */
     int code = fault_exit_code(take_common(&argc, argv, &common, &fault));
     if (code == 0)
@@ -244,6 +251,7 @@ int main(int argc, char **argv)
         code = 3;
     }
     if (fault.status != OK) {
+        char line[1024];
         fault_line(&fault, line, sizeof line);
         (void)fprintf(stderr, "lapwing: %s\n", line);
         if (code == 3)

@@ -1,11 +1,8 @@
 /* byte_source.c - see byte_source.h. */
 #include "ingest/byte_source.h"
 
-#include <errno.h>
-#include <fcntl.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
 #include <unistd.h>
 
 struct file_source {
@@ -15,50 +12,6 @@ struct file_source {
     struct file_stamp stamp;
     int64_t position;
 };
-
-static struct file_stamp stamp_of(const struct stat *about)
-{
-    return (struct file_stamp){
-        .bytes = (int64_t)about->st_size,
-        .mtime_ns = (int64_t)about->st_mtim.tv_sec * 1000000000 + (int64_t)about->st_mtim.tv_nsec,
-    };
-}
-
-static enum status cannot_open(const char *name, int error, struct fault *fault)
-{
-    if (error == ENOENT || error == ENOTDIR)
-        return FAIL(fault, NOT_FOUND, "there is no file '%s'; correct the path or put it there",
-                    name);
-    return FAIL(fault, BAD_INPUT, "cannot open '%s': %s; make it readable", name, strerror(error));
-}
-
-enum status file_stamp_read(const char *path, const char *name, struct file_stamp *stamp,
-                            struct fault *fault)
-{
-    struct stat about;
-    if (stat(path, &about) != 0)
-        return cannot_open(name, errno, fault);
-    if (!S_ISREG(about.st_mode))
-        return FAIL(fault, BAD_INPUT, "'%s' is not a plain file; name the file itself", name);
-    *stamp = stamp_of(&about);
-    return OK;
-}
-
-static enum status open_descriptor(struct file_source *source, const char *path,
-                                   struct fault *fault)
-{
-    struct stat about;
-    source->descriptor = open(path, O_RDONLY | O_CLOEXEC | O_NOCTTY);
-    if (source->descriptor < 0)
-        return cannot_open(source->name, errno, fault);
-    if (fstat(source->descriptor, &about) != 0)
-        return cannot_open(source->name, errno, fault);
-    if (!S_ISREG(about.st_mode))
-        return FAIL(fault, BAD_INPUT, "'%s' is not a plain file; name the file itself",
-                    source->name);
-    source->stamp = stamp_of(&about);
-    return digest_begin(&source->digest, fault);
-}
 
 enum status file_source_open(const char *path, const char *name, struct file_source **out,
                              struct fault *fault)
@@ -75,7 +28,9 @@ enum status file_source_open(const char *path, const char *name, struct file_sou
         status = FAIL(fault, NO_MEMORY, "no memory to open '%s'", name);
         goto done;
     }
-    status = open_descriptor(source, path, fault);
+    status = file_open_plain(path, name, &source->descriptor, &source->stamp, fault);
+    if (status == OK)
+        status = digest_begin(&source->digest, fault);
     if (status != OK)
         goto done;
     *out = source;
@@ -89,19 +44,13 @@ static enum status read_file(void *context, unsigned char *buffer, size_t size, 
                              struct fault *fault)
 {
     struct file_source *source = context;
-    ssize_t n = 0;
-    do
-        n = read(source->descriptor, buffer, size);
-    while (n < 0 && errno == EINTR);
-    *got = 0;
-    if (n < 0)
-        return FAIL(fault, BAD_INPUT, "cannot read '%s': %s; copy the file again", source->name,
-                    strerror(errno));
-    *got = (size_t)n;
-    source->position += n;
-    if (source->digest == NULL || n == 0)
+    enum status status = file_read_some(source->descriptor, source->name, buffer, size, got, fault);
+    if (status != OK)
+        return status;
+    source->position += (int64_t)*got;
+    if (source->digest == NULL || *got == 0)
         return OK;
-    return digest_add(source->digest, buffer, (size_t)n, fault);
+    return digest_add(source->digest, buffer, *got, fault);
 }
 
 struct byte_source file_source_bytes(struct file_source *source)

@@ -10,6 +10,7 @@
 
 #include "schema/digest.h"
 #include "schema/fault.h"
+#include "schema/file_read.h"
 
 struct byte_source {
     /* Fills at most size bytes; *got is 0 at the end and only there. */
@@ -18,20 +19,9 @@ struct byte_source {
     void *context; /* belongs to whoever made the source */
 };
 
-/* What tells an untouched file without reading it. */
-struct file_stamp {
-    int64_t bytes;
-    int64_t mtime_ns; /* modification time, ns since 1970 */
-};
-
-/* NOT_FOUND when there is no such file, BAD_INPUT when it is not a plain file. name is the path as
- * the user knows it, for the message. */
-enum status file_stamp_read(const char *path, const char *name, struct file_stamp *stamp,
-                            struct fault *fault);
-
 struct file_source;
 
-/* Opens path for one pass; name as above. On OK the caller owns *source and ends it with
+/* Opens path for one pass; name and statuses as of file_open_plain(). On OK the caller owns *source and ends it with
  * file_source_close(); name is copied. */
 enum status file_source_open(const char *path, const char *name, struct file_source **source,
                              struct fault *fault);

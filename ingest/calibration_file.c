@@ -5,12 +5,7 @@
 
 #include "ingest/sheet.h"
 
-enum {
-    LOAD,
-    UNIT,
-    TERMS,
-    COLUMNS = TERMS + CALIBRATION_TERMS
-};
+enum { LOAD, UNIT, TERMS, COLUMNS = TERMS + CALIBRATION_TERMS };
 
 static void make_columns(struct sheet_column columns[COLUMNS])
 {
@@ -118,6 +113,36 @@ static enum status read_rows(const struct sheet *sheet, struct units *units,
     return status;
 }
 
+static int is_all_zero(const double *terms)
+{
+    for (size_t i = 0; i < LOAD_COUNT; i++)
+        if (terms[i] != 0)
+            return 0;
+    return 1;
+}
+
+/* A matrix that loses a load would give that load as 0, or as another one's copy, without a word. */
+static void check_linear(const struct sheet *sheet, struct problems *problems,
+                         const struct calibration *calibration)
+{
+    size_t before = problems->n;
+    for (size_t i = 0; i < sheet->n_rows; i++) {
+        const struct sheet_row *row = &sheet->rows[i];
+        if (is_all_zero(calibration->linear[find_load(row->cells[LOAD])]))
+            sheet_problem(sheet, row, LOAD, problems,
+                          "%s has no linear term but 0; limit: one at least; complete the row",
+                          row->cells[LOAD]);
+    }
+    if (problems->n > before || !calibration_is_singular(calibration))
+        return;
+    struct fault fault;
+    fault_set(&fault, BAD_INPUT, __FILE__, __LINE__,
+              "the linear terms do not tell six loads apart (their matrix is singular); limit: no "
+              "row or column that follows from the others; look for one copied or left at 0");
+    fault_where(&fault, "%s:%zu", sheet->name, sheet->header_line);
+    problems_add(problems, &fault);
+}
+
 enum status calibration_file_read(const char *path, const char *name, struct units *units,
                                   struct problems *problems, struct calibration *calibration,
                                   struct fault *fault)
@@ -133,6 +158,8 @@ enum status calibration_file_read(const char *path, const char *name, struct uni
         check_products(sheet, problems, calibration);
         memcpy(calibration->sha256, sheet->digest, sizeof calibration->sha256);
         status = read_rows(sheet, units, problems, calibration, fault);
+        if (status == OK && problems->n == before)
+            check_linear(sheet, problems, calibration);
     }
     sheet_free(sheet);
     return status;

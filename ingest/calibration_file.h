@@ -1,7 +1,8 @@
 /* calibration_file.h - a balance's calibration file.
  *
  * Columns load, unit, then the six terms R1 .. R6 or those and the 21 products R1*R1 .. R6*R6, in any
- * order, nothing else; six rows Fx Fy Fz Mx My Mz, in any order. unit is the load's unit per unit of
+ * order, nothing else; six rows Fx Fy Fz Mx My Mz, in any order, whose linear terms tell six loads
+ * apart. unit is the load's unit per unit of
  * output (to the power of the term).                                                               */
 #ifndef LAPWING_CALIBRATION_FILE_H
 #define LAPWING_CALIBRATION_FILE_H

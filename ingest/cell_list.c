@@ -42,12 +42,7 @@ static int add_cell(struct cell_list *list, const char *from, const char *to)
     return 1;
 }
 
-enum {
-    ORDINARY,
-    DELIMITER,
-    SPECIAL,
-    WIDE
-};
+enum { ORDINARY, DELIMITER, SPECIAL, WIDE };
 
 static void classify(unsigned char kinds[256], char delimiter)
 {

@@ -38,8 +38,10 @@ enum cell_outcome cell_value(const struct cell_reader *reader, const struct tabl
     *value = NAN;
     if (cell_is_missing(reader, cell))
         return CELL_MISSING;
-    if (number_parse(cell->text, cell->length, reader->map->decimal_mark, value, NULL) == NUMBER_OK)
+    enum number_outcome outcome =
+        number_parse(cell->text, cell->length, reader->map->decimal_mark, value, NULL);
+    if (outcome == NUMBER_OK)
         return CELL_NUMBER;
     *value = NAN;
-    return CELL_WRONG;
+    return outcome == NUMBER_OVERFLOW ? CELL_OUT_OF_RANGE : CELL_WRONG;
 }

@@ -8,6 +8,7 @@
 enum cell_outcome {
     CELL_NUMBER,
     CELL_MISSING,
+    CELL_OUT_OF_RANGE, /* a number beyond what a double holds */
     CELL_WRONG
 };
 
@@ -19,7 +20,7 @@ struct cell_reader {
 
 struct cell_reader cell_reader_for(const struct channel_map *map);
 
-/* *value is the number, NAN when missing or wrong. */
+/* *value is the number, NAN when it is none. */
 enum cell_outcome cell_value(const struct cell_reader *reader, const struct table_cell *cell,
                              double *value);
 

@@ -9,6 +9,7 @@
 #include "ingest/point_samples.h"
 #include "ingest/row_time.h"
 #include "ingest/sample_statistics.h"
+#include "schema/utf8.h"
 
 /* One log being read. */
 struct log_reader {
@@ -170,6 +171,27 @@ static enum status bad_label(const struct log_reader *reader, const struct log_p
     return status;
 }
 
+/* A label is printed in tables and typed in commands: what commands a terminal has no place in it. */
+static enum status check_label(const struct log_reader *reader, const struct table_cell *label,
+                               struct fault *fault)
+{
+    for (size_t i = 0; i < label->length;) {
+        unsigned point = 0;
+        size_t n = utf8_character(label->text + i, label->length - i, &point);
+        if (utf8_is_control(point)) {
+            enum status status =
+                FAIL(fault, BAD_INPUT,
+                     "the point label '%.*s' holds the control character U+%04X; limit: printable "
+                     "characters; take it out",
+                     (int)(label->length < 60 ? label->length : 60), label->text, point);
+            text_table_place(reader->table, reader->binding->point_cell, fault);
+            return status;
+        }
+        i += n > 0 ? n : 1;
+    }
+    return OK;
+}
+
 /* The row's point becomes the last one of the record. */
 static enum status enter_point(struct log_reader *reader, const struct table_row *row,
                                struct fault *fault)
@@ -188,7 +210,9 @@ static enum status enter_point(struct log_reader *reader, const struct table_row
         same = log_record_point(record, label.text, label.length);
     if (same != NULL)
         return bad_label(reader, same, fault);
-    enum status status = finish_point(reader, fault);
+    enum status status = check_label(reader, &label, fault);
+    if (status == OK)
+        status = finish_point(reader, fault);
     return status != OK ? status : begin_point(reader, row, &label, fault);
 }
 
@@ -199,7 +223,12 @@ static enum status bad_number(const struct log_reader *reader, const struct tabl
     const struct table_cell *text = &row->cells[cell];
     int length = (int)(text->length < 60 ? text->length : 60);
     enum status status = OK;
-    if (text->length == 0)
+    double value = 0;
+    if (cell_value(&reader->cells, text, &value) == CELL_OUT_OF_RANGE)
+        status = FAIL(fault, BAD_INPUT,
+                      "column '%.80s': '%.*s' is out of range; limit: 1.8e308; correct it",
+                      reader->header->cells[cell].name, length, text->text);
+    else if (text->length == 0)
         status =
             FAIL(fault, BAD_INPUT,
                  "column '%.80s' is empty; limit: a number, or a word declared as missing; add "
@@ -221,7 +250,7 @@ static enum status take_samples(struct log_reader *reader, const struct table_ro
     for (size_t i = 0; i < reader->binding->n; i++) {
         const struct bound_channel *channel = &reader->binding->channels[i];
         double value = NAN;
-        if (cell_value(&reader->cells, &row->cells[channel->cell], &value) == CELL_WRONG)
+        if (cell_value(&reader->cells, &row->cells[channel->cell], &value) >= CELL_OUT_OF_RANGE)
             return bad_number(reader, row, channel->cell, fault);
         reader->row[i] = channel->factor * value + channel->offset;
     }
@@ -237,7 +266,7 @@ static enum status take_count(const struct log_reader *reader, const struct tabl
     if (cell == NO_CELL)
         return OK;
     enum cell_outcome outcome = cell_value(&reader->cells, &row->cells[cell], count);
-    if (outcome == CELL_WRONG || (outcome == CELL_NUMBER && !(*count >= 1)))
+    if (outcome >= CELL_OUT_OF_RANGE || (outcome == CELL_NUMBER && !(*count >= 1)))
         return bad_number(reader, row, cell, fault);
     if (outcome == CELL_MISSING)
         *count = 1;
@@ -254,10 +283,10 @@ static enum status take_averages(struct log_reader *reader, const struct table_r
         const struct bound_channel *channel = &reader->binding->channels[i];
         double value = NAN;
         double sd = NAN;
-        if (cell_value(&reader->cells, &row->cells[channel->cell], &value) == CELL_WRONG)
+        if (cell_value(&reader->cells, &row->cells[channel->cell], &value) >= CELL_OUT_OF_RANGE)
             return bad_number(reader, row, channel->cell, fault);
         if (channel->sd_cell != NO_CELL &&
-            (cell_value(&reader->cells, &row->cells[channel->sd_cell], &sd) == CELL_WRONG ||
+            (cell_value(&reader->cells, &row->cells[channel->sd_cell], &sd) >= CELL_OUT_OF_RANGE ||
              sd < 0))
             return bad_number(reader, row, channel->sd_cell, fault);
         point->statistics[i] = averaged_statistics(channel->factor * value + channel->offset,
@@ -279,12 +308,19 @@ static enum status take_row(struct log_reader *reader, const struct table_row *r
         status = take_samples(reader, row, fault);
     struct log_record *record = reader->record;
     record->rows++;
-    record->terminated = row->terminated;
+    record->unterminated_line = row->terminated ? 0 : row->line;
     if (reader->point != NULL) {
         reader->point->rows++;
         reader->point->last_line = row->line;
     }
     return status;
+}
+
+/* A row without line feed may have lost digits. One sample more or less does not matter; a row that is
+ * a whole point, or all there is, does: it is taken, and flagged. */
+static int may_leave_out(const struct log_reader *reader)
+{
+    return reader->reading->map->rows == ROWS_SAMPLES && reader->record->rows > 0;
 }
 
 static enum status read_rows(struct log_reader *reader, struct fault *fault)
@@ -295,6 +331,11 @@ static enum status read_rows(struct log_reader *reader, struct fault *fault)
         enum status status = text_table_next(reader->table, &row, &got, fault);
         if (status == OK && !got)
             break;
+        if (status == OK && !row.terminated && may_leave_out(reader)) {
+            reader->record->unterminated_line = row.line;
+            reader->record->left_out = 1;
+            continue;
+        }
         if (status == OK)
             status = take_row(reader, &row, fault);
         status = problems_take(reader->problems, status, fault);
@@ -305,7 +346,7 @@ static enum status read_rows(struct log_reader *reader, struct fault *fault)
         return finish_point(reader, fault);
     enum status status =
         FAIL(fault, BAD_INPUT, "the log has no row of data; limit: one at least; check the file");
-    fault_where(fault, "%s", text_table_name(reader->table));
+    fault_where(fault, "%s:%zu", text_table_name(reader->table), reader->header->line);
     return problems_take(reader->problems, status, fault);
 }
 

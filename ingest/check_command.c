@@ -5,6 +5,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "ingest/problem_fold.h"
+#include "ingest/run_needs.h"
 #include "ingest/run_reader.h"
 
 /* A run whose names are unknown has been told of; its logs cannot be read. */
@@ -37,9 +39,10 @@ static enum status check_log(const char *folder, const struct season_sheets *she
 }
 
 static enum status check_logs(const char *folder, const struct season_sheets *sheets,
-                              struct units *units, struct problems *problems,
+                              struct units *units, struct problem_fold *fold,
                               struct check_result *result, struct fault *fault)
 {
+    struct problems problems = problems_to(problem_fold_take, fold);
     enum status status = OK;
     for (size_t i = 0; i < sheets->runs->n; i++) {
         const struct run_entry *run = &sheets->runs->runs[i];
@@ -47,9 +50,12 @@ static enum status check_logs(const char *folder, const struct season_sheets *sh
             if (!is_readable(sheets, run, k))
                 continue;
             result->logs++;
-            status = check_log(folder, sheets, run, k, units, problems, fault);
+            fold->map = run->logs[k].map;
+            fold->file = run->logs[k].file;
+            status = check_log(folder, sheets, run, k, units, &problems, fault);
         }
     }
+    result->log_problems = problems.n;
     return status;
 }
 
@@ -58,18 +64,22 @@ static enum status check_campaign(const char *folder, const struct campaign *cam
                                   struct check_result *result, struct fault *fault)
 {
     struct problems of_sheets = problems_to(report, context);
-    struct problems of_logs = problems_to(report, context);
+    struct problem_fold of_logs = {0};
     struct season_sheets *sheets = NULL;
     struct units *units = NULL;
     enum status status = units_open(&units, fault);
     if (status == OK)
         status = season_sheets_read(folder, campaign, units, &of_sheets, &sheets, fault);
     if (status == OK)
+        status = run_wind_off_check(campaign, sheets->runs, &of_sheets, fault);
+    if (status == OK)
         status = check_logs(folder, sheets, units, &of_logs, result, fault);
+    if (status == OK)
+        status = problem_fold_tell(&of_logs, report, context, fault);
+    problem_fold_end(&of_logs);
     season_sheets_free(sheets);
     units_close(units);
     result->sheet_problems += of_sheets.n;
-    result->log_problems = of_logs.n;
     return status;
 }
 
@@ -127,11 +137,13 @@ static int run_check(const struct common_options *common, int argc, char **argv,
 }
 
 const char check_usage[] =
-    "usage: lapwing [-C DIR] [--quiet] check\n\n"
+    "usage: lapwing [-C DIR] check\n\n"
     "Reads campaign.yaml, configurations.csv, runs.csv, taps.csv, the balances' files and\n"
     "every log from beginning to end, and prints every problem, one a line:\n\n"
     "  file:line:column: what was seen; limit; what to do\n\n"
-    "Nothing is written. Reading of one log stops after 1000 problems.\n\n"
+    "A run that could not give one coefficient - a load, a pressure, a zero missing - is told\n"
+    "here too. A problem that all logs of a channel map share is told once. Nothing is written.\n"
+    "Reading of one log stops after 1000 problems.\n\n"
     "Exit status: 0 no problem; 1 problems in logs only (those runs would be\n"
     "quarantined); 2 problems in the campaign's files; 3 memory or internal failure.\n";
 

@@ -17,11 +17,10 @@ struct check_result {
 };
 
 /* Problems of one log after which its reading stops; that it stopped is the last one told. */
-enum {
-    LOG_PROBLEMS_MAX = 1000
-};
+enum { LOG_PROBLEMS_MAX = 1000 };
 
-/* Checks a folder; report (may be NULL) is told every problem in the order of reading. OK also when
+/* Checks a folder; report (may be NULL) is told every problem in the order of reading, one that all
+ * logs of a map share once (ingest/problem_fold.h). OK also when
  * there are problems; other statuses: memory and the like. */
 enum status check_folder(const char *folder, campaign_problem *report, void *context,
                          struct check_result *result, struct fault *fault);

@@ -140,6 +140,15 @@ static enum status bind_value(struct maker *maker, const struct map_column *colu
     return add_channel(maker, &channel, maker->header->cells[cell].name, NULL, kept, unit.written);
 }
 
+/* 1 when the map names a column for the value of this role, whether or not the log has it. */
+static int maps_value(const struct channel_map *map, enum role role)
+{
+    for (size_t i = 0; i < map->n_columns; i++)
+        if (map->columns[i].role == role && map->columns[i].statistic == COLUMN_VALUE)
+            return 1;
+    return 0;
+}
+
 /* A standard deviation has the size of its unit, but neither its offset nor its sign. */
 static enum status bind_sd(struct maker *maker, const struct map_column *column)
 {
@@ -147,6 +156,9 @@ static enum status bind_sd(struct maker *maker, const struct map_column *column)
     const char *kept = NULL;
     size_t cell = 0;
     struct bound_channel *channel = find_role(maker->binding, column->role);
+    if (channel == NULL && maker->problems->n > maker->before &&
+        maps_value(maker->reading->map, column->role))
+        return OK; /* what is wrong with its value has been told */
     if (channel == NULL)
         return at_column(maker, column,
                          FAIL(maker->fault, BAD_INPUT,

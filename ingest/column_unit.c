@@ -5,12 +5,7 @@
 #include <string.h>
 
 /* Where a unit may be written, in the order of trust. */
-enum {
-    IN_MAP,
-    IN_ROW,
-    IN_NAME,
-    PLACES
-};
+enum { IN_MAP, IN_ROW, IN_NAME, PLACES };
 
 static const char *const places[PLACES] = {"the channel map", "the unit row", "the column's name"};
 
@@ -21,18 +16,36 @@ static void collect(const struct header_cell *cell, const char *map_unit, const 
     texts[IN_NAME] = cell->own_unit;
 }
 
+/* At the unit row where the wrong unit stands there, else at the column's name. */
+static void place_unit(const struct header *header, size_t cell, int place, struct fault *fault)
+{
+    if (place == IN_ROW)
+        header_place_unit(header, cell, fault);
+    else
+        header_place(header, cell, fault);
+}
+
 static int agree(const struct unit_conversion *a, const struct unit_conversion *b)
 {
     return fabs(a->factor - b->factor) <= 1e-12 * fabs(a->factor) &&
            fabs(a->offset - b->offset) <= 1e-12 * fabs(a->offset);
 }
 
-static enum status undeclared(const struct header *header, size_t cell, struct fault *fault)
+/* What to write, where it is not for the user to choose. */
+static const char *advice(const char *unit)
+{
+    return strcmp(unit, "1") == 0
+               ? "; write unit: 1 for a plain number, unit: \"%\" for a share in %"
+               : "";
+}
+
+static enum status undeclared(const struct header *header, size_t cell, const char *unit,
+                              struct fault *fault)
 {
     enum status status = FAIL(fault, BAD_INPUT,
                               "unit undeclared: column '%.80s' has none in the log and none in the "
-                              "channel map; declare it there as unit",
-                              header->cells[cell].name);
+                              "channel map; declare it there as unit%s",
+                              header->cells[cell].name, advice(unit));
     header_place(header, cell, fault);
     return status;
 }
@@ -44,7 +57,7 @@ static enum status contradiction(const struct header *header, size_t cell,
                               "the unit of column '%.80s' is '%.40s' in %s and '%.40s' in %s; "
                               "limit: the same unit; correct the wrong one",
                               header->cells[cell].name, texts[a], places[a], texts[b], places[b]);
-    header_place(header, cell, fault);
+    place_unit(header, cell, a == IN_ROW ? a : b, fault);
     return status;
 }
 
@@ -57,7 +70,7 @@ static enum status wrong_unit(const struct header *header, size_t cell, int plac
     text[sizeof text - 1] = '\0';
     enum status status = FAIL(fault, BAD_INPUT, "column '%.80s', unit in %s: %s",
                               header->cells[cell].name, places[place], text);
-    header_place(header, cell, fault);
+    place_unit(header, cell, place, fault);
     return status;
 }
 
@@ -87,7 +100,7 @@ enum status column_unit_find(const struct header *header, size_t cell, const cha
         found = i;
         *unit = (struct column_unit){texts[i], conversion};
     }
-    return found >= 0 ? OK : undeclared(header, cell, fault);
+    return found >= 0 ? OK : undeclared(header, cell, si_unit, fault);
 }
 
 enum status column_unit_of_output(const struct header *header, size_t cell, const char *map_unit,
@@ -109,11 +122,11 @@ enum status column_unit_of_output(const struct header *header, size_t cell, cons
                  "column '%.80s' is in '%.40s' (%s), the balance's outputs are in '%.40s'; limit: "
                  "the same text; correct the wrong one",
                  header->cells[cell].name, texts[i], places[i], output_unit);
-        header_place(header, cell, fault);
+        place_unit(header, cell, i, fault);
         return status;
     }
     if (found < 0)
-        return undeclared(header, cell, fault);
+        return undeclared(header, cell, output_unit, fault);
     *unit = (struct column_unit){texts[found], {1, 0}};
     return OK;
 }

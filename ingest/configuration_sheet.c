@@ -5,13 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum {
-    NAME,
-    PARENT,
-    CHANGE,
-    NOTE,
-    COLUMNS
-};
+enum { NAME, PARENT, CHANGE, NOTE, COLUMNS };
 
 static const struct sheet_column columns[COLUMNS] = {
     {"configuration", 1}, {"parent", 1}, {"change", 1}, {"note", 0}};
@@ -45,9 +39,15 @@ static void check_name(const struct configuration_sheet *sheet, size_t i, struct
     const struct sheet_row *row = &sheet->sheet->rows[i];
     const char *name = sheet->items[i].name;
     size_t before = find_index(sheet, name, i);
+    sheet_check_name(sheet->sheet, row, NAME, "configuration", problems);
     if (name[0] == '\0')
         sheet_problem(sheet->sheet, row, NAME, problems,
                       "the configuration has no name; give it one");
+    else if (strchr(name, '/') != NULL)
+        sheet_problem(sheet->sheet, row, NAME, problems,
+                      "configuration '%s' holds a '/', which stands between facility, entry and "
+                      "configuration; rename it",
+                      name);
     else if (before != SIZE_MAX)
         sheet_problem(sheet->sheet, row, NAME, problems,
                       "configuration '%s' is on line %zu already; limit: one row each; rename one",

@@ -25,6 +25,12 @@ void header_place(const struct header *header, size_t index, struct fault *fault
     fault_where(fault, "%s:%zu:%zu", header->file, header->line, header->cells[index].column);
 }
 
+void header_place_unit(const struct header *header, size_t index, struct fault *fault)
+{
+    fault_where(fault, "%s:%zu:%zu", header->file, header->unit_line,
+                header->cells[index].unit_column);
+}
+
 /* The next row of the head; a file that ends here has no data either. */
 static enum status next_row(struct text_table *table, const char *what, struct table_row *row,
                             struct fault *fault)
@@ -37,7 +43,7 @@ static enum status next_row(struct text_table *table, const char *what, struct t
                   "the file ends before its %s; limit: a head as the channel map says; check "
                   "preamble_rows, name_rows and unit_row",
                   what);
-    fault_where(fault, "%s", text_table_name(table));
+    fault_where(fault, "%s:1", text_table_name(table));
     return status;
 }
 
@@ -97,7 +103,10 @@ static enum status read_unit_row(struct text_table *table, struct header *header
 {
     struct table_row row;
     enum status status = next_row(table, "units", &row, fault);
+    if (status == OK)
+        header->unit_line = row.line;
     for (size_t i = 0; status == OK && i < header->n; i++) {
+        header->cells[i].unit_column = text_table_column(table, i);
         if (row.cells[i].length == 0)
             continue;
         header->cells[i].row_unit = strndup(row.cells[i].text, row.cells[i].length);
@@ -126,6 +135,29 @@ static enum status find_own_unit(struct header_cell *cell, struct fault *fault)
     while (cell->bare > 0 &&
            (cell->name[cell->bare - 1] == ' ' || cell->name[cell->bare - 1] == '\t'))
         cell->bare--;
+    return OK;
+}
+
+/* A declared delimiter that does not cut the header, while another one would. */
+static enum status check_delimiter(const struct header *header, const struct channel_map *map,
+                                   struct fault *fault)
+{
+    static const struct {
+        char mark;
+        const char *shown, *name;
+    } others[] = {{';', "';'", "semicolon"}, {'\t', "a tab", "tab"}, {',', "','", "comma"}};
+    if (header->n != 1 || map->delimiter == 0 || map->n_columns < 2)
+        return OK;
+    for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
+        if (strchr(header->cells[0].name, others[i].mark) == NULL)
+            continue;
+        enum status status = FAIL(fault, BAD_INPUT,
+                                  "the header has %s and is one cell as declared in map '%.60s': "
+                                  "is the delimiter %s?",
+                                  others[i].shown, map->name, others[i].name);
+        header_place(header, 0, fault);
+        return status;
+    }
     return OK;
 }
 
@@ -164,6 +196,8 @@ enum status header_read(struct text_table *table, const struct channel_map *map,
         goto done;
     }
     status = read_names(table, map->name_rows, header, fault);
+    if (status == OK)
+        status = check_delimiter(header, map, fault);
     if (status == OK && map->unit_row)
         status = read_unit_row(table, header, fault);
     for (size_t i = 0; status == OK && i < header->n; i++)

@@ -13,23 +13,25 @@
 #include "schema/fault.h"
 
 struct header_cell {
-    char *name;     /* as in the file, trimmed, two rows joined */
-    size_t bare;    /* length of the name without the unit in it */
-    char *own_unit; /* the unit inside the name; NULL when there is none */
-    int in_round;   /* 1: it stands in round brackets, where a remark may stand as well */
-    char *row_unit; /* of the unit row; NULL when there is none, never "" */
-    size_t column;  /* in the file, characters from 1 */
+    char *name;         /* as in the file, trimmed, two rows joined */
+    size_t bare;        /* length of the name without the unit in it */
+    char *own_unit;     /* the unit inside the name; NULL when there is none */
+    int in_round;       /* 1: it stands in round brackets, where a remark may stand as well */
+    char *row_unit;     /* of the unit row; NULL when there is none, never "" */
+    size_t column;      /* in the file, characters from 1 */
+    size_t unit_column; /* of the unit row's cell; 0 without a unit row */
 };
 
 struct header {
-    char *file;  /* as the user knows it */
-    size_t line; /* of the first row of names */
+    char *file;       /* as the user knows it */
+    size_t line;      /* of the first row of names */
+    size_t unit_line; /* of the unit row; 0 when there is none */
     struct header_cell *cells;
     size_t n;
 };
 
-/* Reads the head of a table that stands at its beginning. BAD_INPUT: no head, cut short, or two
- * columns of one name (both are named). On OK the caller owns *header, ends it with header_free(). */
+/* Reads the head of a table that stands at its beginning. BAD_INPUT: no head, cut short, not cut
+ * by the declared delimiter, or two columns of one name (both are named). On OK the caller owns *header, ends it with header_free(). */
 enum status header_read(struct text_table *table, const struct channel_map *map,
                         struct header **header, struct fault *fault);
 void header_free(struct header *header); /* NULL is fine */
@@ -39,7 +41,8 @@ void header_free(struct header *header); /* NULL is fine */
 enum status header_find(const struct header *header, const char *name, size_t *index,
                         struct fault *fault);
 
-/* Sets the fault's place to a header cell. */
+/* Sets the fault's place to a header cell; to its cell in the unit row. */
 void header_place(const struct header *header, size_t index, struct fault *fault);
+void header_place_unit(const struct header *header, size_t index, struct fault *fault);
 
 #endif

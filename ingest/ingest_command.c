@@ -65,43 +65,29 @@ static enum status print_result(struct store *store, const struct night_result *
     return status;
 }
 
-static enum status ingest_campaign(const struct common_options *common,
-                                   const struct campaign *campaign, struct store *store,
-                                   struct night_result *result, struct fault *fault)
+static enum status ingest_into(struct store *store, const struct common_options *common,
+                               const struct night_request *request, struct season_sheets *sheets,
+                               struct night_result *result, struct fault *fault)
 {
-    size_t problems = 0;
-    const struct night_request request = {.folder = common->folder,
-                                          .campaign = campaign,
-                                          .threads = common->threads,
-                                          .now_ns = common->now_ns,
-                                          .report = print_problem,
-                                          .report_context = &problems};
-    enum status status = ingest_night(store, &request, result, fault);
-    status = sum_up_problems(problems, status, fault);
+    enum status status = ingest_night(store, request, sheets, result, fault);
     if (status == OK && !common->quiet)
         status = print_result(store, result, fault);
     return status;
 }
 
-enum status ingest_folder(const struct common_options *common, struct night_result *result,
-                          struct fault *fault)
+/* The season is opened, or made, once nothing in the sheets is wrong. */
+static enum status ingest_season(const struct common_options *common,
+                                 const struct night_request *request, struct season_sheets *sheets,
+                                 struct night_result *result, struct fault *fault)
 {
-    struct campaign *campaign = NULL;
     struct store *store = NULL;
-    size_t problems = 0;
-
-    *result = (struct night_result){0};
-    enum status status = campaign_read(common->folder, &campaign, print_problem, &problems, fault);
-    status = sum_up_problems(problems, status, fault);
-    if (status != OK)
-        return status;
     char *path = season_path(common->folder, "season.sqlite");
     if (path == NULL)
-        status = FAIL(fault, NO_MEMORY, "no memory for the season's path");
+        return FAIL(fault, NO_MEMORY, "no memory for the season's path");
+    enum status status = store_open(path, STORE_CREATE, &store, fault);
+    free(path);
     if (status == OK)
-        status = store_open(path, STORE_CREATE, &store, fault);
-    if (status == OK)
-        status = ingest_campaign(common, campaign, store, result, fault);
+        status = ingest_into(store, common, request, sheets, result, fault);
     /* The first failure is the one to tell. */
     struct fault closing;
     enum status closed = store_close(store, &closing);
@@ -110,7 +96,30 @@ enum status ingest_folder(const struct common_options *common, struct night_resu
         if (fault != NULL)
             *fault = closing;
     }
-    free(path);
+    return status;
+}
+
+enum status ingest_folder(const struct common_options *common, struct night_result *result,
+                          struct fault *fault)
+{
+    struct campaign *campaign = NULL;
+    struct season_sheets *sheets = NULL;
+    size_t problems = 0;
+
+    *result = (struct night_result){0};
+    enum status status = campaign_read(common->folder, &campaign, print_problem, &problems, fault);
+    const struct night_request request = {.folder = common->folder,
+                                          .campaign = campaign,
+                                          .threads = common->threads,
+                                          .now_ns = common->now_ns,
+                                          .report = print_problem,
+                                          .report_context = &problems};
+    if (status == OK)
+        status = ingest_sheets(&request, &sheets, fault);
+    status = sum_up_problems(problems, status, fault);
+    if (status == OK)
+        status = ingest_season(common, &request, sheets, result, fault);
+    season_sheets_free(sheets);
     campaign_free(campaign);
     return status;
 }
@@ -132,11 +141,12 @@ const struct command ingest_command = {
     .name = "ingest",
     .summary = "read the logs that changed into the season",
     .usage =
-        "usage: lapwing [-C DIR] [--threads N] [--quiet] ingest\n\n"
+        "usage: lapwing [-C DIR] ingest\n\n"
         "Reads campaign.yaml, configurations.csv, runs.csv, taps.csv and the balances' files, "
         "then\n"
         "every log that is new or changed, into DIR/season.sqlite: statistics of each channel at\n"
-        "each point. A log whose size and time are unchanged is not opened.\n\n"
+        "each point. A log whose size and time are unchanged is not opened: after an edit that\n"
+        "keeps both, `touch` the log.\n\n"
         "A run whose log cannot be read as declared is quarantined with file:line:column; all\n"
         "other runs are read. Nothing in the logs is repaired or guessed.\n\n"
         "Exit status: 0 all runs usable; 1 some runs quarantined; 2 the campaign's files are\n"

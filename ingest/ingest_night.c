@@ -8,9 +8,7 @@
 #include "ingest/stored_run.h"
 #include "schema/campaign_settings.h"
 
-enum {
-    THREADS_BY_DEFAULT = 2
-};
+enum { THREADS_BY_DEFAULT = 2 };
 
 struct night {
     struct store *store;
@@ -23,16 +21,24 @@ struct night {
     size_t n_to_read;
 };
 
-static enum status read_sheets(struct night *night, struct fault *fault)
+enum status ingest_sheets(const struct night_request *request, struct season_sheets **sheets,
+                          struct fault *fault)
 {
     struct units *units = NULL;
-    struct problems problems = problems_to(night->request->report, night->request->report_context);
+    struct problems problems = problems_to(request->report, request->report_context);
+    *sheets = NULL;
     enum status status = units_open(&units, fault);
     if (status == OK)
-        status = season_sheets_read(night->request->folder, night->request->campaign, units,
-                                    &problems, &night->sheets, fault);
+        status =
+            season_sheets_read(request->folder, request->campaign, units, &problems, sheets, fault);
     units_close(units);
-    return status != OK ? status : problems_status(&problems, fault);
+    if (status == OK)
+        status = problems_status(&problems, fault);
+    if (status != OK) {
+        season_sheets_free(*sheets);
+        *sheets = NULL;
+    }
+    return status;
 }
 
 static void count_run(struct night *night, int is_quarantined)
@@ -52,7 +58,7 @@ static enum status keep_run(struct night *night, size_t i, const struct stored_r
     for (size_t k = 0; k < run->n_logs && status == OK; k++)
         if (stored->touched[k] >= 0)
             status = run_store_touch(night->writer, run->name, k, stored->touched[k], fault);
-    night->result->logs_unchanged += run->n_logs;
+    night->result->logs_unchanged += stored->n_logs;
     count_run(night, stored->is_quarantined);
     return status;
 }
@@ -161,11 +167,11 @@ static enum status read_logs(struct night *night, struct fault *fault)
     return status;
 }
 
-static enum status store_duplicates(struct night *night, struct fault *fault)
+static enum status store_late_flags(struct night *night, struct fault *fault)
 {
     enum status status = store_begin(night->store, fault);
     if (status == OK)
-        status = run_store_duplicates(night->writer, fault);
+        status = run_store_late_flags(night->writer, fault);
     if (status == OK)
         status = store_commit(night->store, fault);
     if (status != OK)
@@ -174,17 +180,16 @@ static enum status store_duplicates(struct night *night, struct fault *fault)
 }
 
 enum status ingest_night(struct store *store, const struct night_request *request,
-                         struct night_result *result, struct fault *fault)
+                         struct season_sheets *sheets, struct night_result *result,
+                         struct fault *fault)
 {
-    struct night night = {.store = store, .request = request, .result = result};
+    struct night night = {.store = store, .request = request, .result = result, .sheets = sheets};
+    enum status status = OK;
 
     *result = (struct night_result){0};
-    enum status status = read_sheets(&night, fault);
-    if (status == OK) {
-        night.to_read = calloc(night.sheets->runs->n + 1, sizeof *night.to_read);
-        if (night.to_read == NULL)
-            status = FAIL(fault, NO_MEMORY, "no memory for the night's runs");
-    }
+    night.to_read = calloc(sheets->runs->n + 1, sizeof *night.to_read);
+    if (night.to_read == NULL)
+        status = FAIL(fault, NO_MEMORY, "no memory for the night's runs");
     if (status == OK)
         status = reading_key_maps(night.sheets, &night.map_digests, fault);
     if (status == OK)
@@ -194,10 +199,9 @@ enum status ingest_night(struct store *store, const struct night_request *reques
     if (status == OK)
         status = read_logs(&night, fault);
     if (status == OK)
-        status = store_duplicates(&night, fault);
+        status = store_late_flags(&night, fault);
     run_store_close(night.writer);
     free(night.map_digests);
     free(night.to_read);
-    season_sheets_free(night.sheets);
     return status;
 }

@@ -9,6 +9,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
+#include "ingest/season_sheets.h"
 #include "schema/campaign.h"
 #include "schema/fault.h"
 #include "schema/store.h"
@@ -29,10 +30,15 @@ struct night_result {
     int64_t bytes;                        /* parsed now */
 };
 
-/* BAD_INPUT: the sheets or the names in them are wrong; the season is untouched, every problem was
- * reported, the first is in *fault. Other failures: what was stored before them stands, and the next
- * night goes on from there. */
+/* Reads the sheets of the folder, before any season is opened. BAD_INPUT: they or the names in them are
+ * wrong; every problem was reported, the first is in *fault. On OK the caller owns *sheets. */
+enum status ingest_sheets(const struct night_request *request, struct season_sheets **sheets,
+                          struct fault *fault);
+
+/* Brings the season up to what the sheets and the logs say. A failure: what was stored before it
+ * stands, and the next night goes on from there. */
 enum status ingest_night(struct store *store, const struct night_request *request,
-                         struct night_result *result, struct fault *fault);
+                         struct season_sheets *sheets, struct night_result *result,
+                         struct fault *fault);
 
 #endif

@@ -32,8 +32,9 @@ struct log_record {
     struct log_point *points;
     size_t n_points;
     enum log_clock clock;
-    size_t rows;    /* of data */
-    int terminated; /* 0: the last row has no line feed: the file may be cut */
+    size_t rows;              /* of data, taken */
+    size_t unterminated_line; /* of the last row when it has no line feed: the file may be cut; 0 */
+    int left_out;             /* 1: that row was not taken */
 };
 
 void log_record_free(struct log_record *record); /* NULL is fine */

@@ -12,10 +12,7 @@
 #include "schema/fault.h"
 #include "schema/point_statistics.h"
 
-enum {
-    POINT_SAMPLES_MAX = 65536,
-    POINT_BATCH = 1024
-};
+enum { POINT_SAMPLES_MAX = 65536, POINT_BATCH = 1024 };
 
 struct point_samples;
 

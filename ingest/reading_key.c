@@ -105,7 +105,10 @@ enum status reading_key_of_run(const struct season_sheets *sheets, const struct 
     for (size_t i = 0; i < run->n_logs; i++) {
         struct log_reading reading = season_sheets_reading(sheets, run, i);
         size_t map = (size_t)(reading.map - sheets->campaign->maps);
-        (void)fprintf(key.stream, "log %s map %s output unit %s yaw sign %g\n", log_digests[i],
+        const char *log = log_digests[i];
+        if (log[0] == '\0') /* the file is missing: its name is all there is of it */
+            log = run->logs[i].file;
+        (void)fprintf(key.stream, "log %s map %s output unit %s yaw sign %g\n", log,
                       map_digests[map], text_or_none(reading.output_unit), reading.yaw_sign);
     }
     return key_end(&key, out, fault);

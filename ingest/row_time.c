@@ -5,6 +5,8 @@
 
 #include "ingest/iso_time.h"
 
+enum { RUN_SECONDS_MAX = 86400 };
+
 struct row_time row_time_for(const struct column_binding *binding, const struct channel_map *map)
 {
     struct row_time time = {.previous = NAN, .first = NAN, .last = NAN};
@@ -44,6 +46,21 @@ static enum status out_of_order(const struct row_time *time, const struct text_t
     return status;
 }
 
+/* A count of milliseconds read as seconds, or seconds since 1970, would pass for a time. */
+static enum status out_of_a_day(const struct text_table *table, size_t line, size_t cell,
+                                double now, struct fault *fault)
+{
+    int is_counted = cell == NO_CELL;
+    enum status status =
+        FAIL(fault, BAD_INPUT, "time %.9g s since the run began; limit: %d; check the %s", now,
+             RUN_SECONDS_MAX, is_counted ? "rate in the channel map" : "unit, or map a clock");
+    if (is_counted)
+        fault_where(fault, "%s:%zu", text_table_name(table), line);
+    else
+        text_table_place(table, cell, fault);
+    return status;
+}
+
 static void take(struct row_time *time, double now, size_t line)
 {
     time->previous = now;
@@ -62,7 +79,7 @@ static enum status read_time(const struct row_time *time, const struct column_bi
     if (time->clock == LOG_SINCE_START) {
         enum cell_outcome outcome = cell_value(reader, &row->cells[binding->time_cell], now);
         *now = binding->time_factor * *now + binding->time_offset;
-        if (outcome == CELL_WRONG)
+        if (outcome >= CELL_OUT_OF_RANGE)
             return wrong_cell(table, row, binding->time_cell, "a time in numbers", fault);
         return OK;
     }
@@ -80,13 +97,16 @@ enum status row_time_take(struct row_time *time, const struct column_binding *bi
     double now = NAN;
     if (time->clock == LOG_WITHOUT_TIME)
         return OK;
-    if (time->clock == LOG_SINCE_START && binding->time_cell == NO_CELL) {
-        take(time, isnan(time->previous) ? 0 : time->previous + 1 / reader->map->rate, row->line);
-        return OK;
-    }
-    enum status status = read_time(time, binding, reader, table, row, &now, fault);
+    int is_counted = time->clock == LOG_SINCE_START && binding->time_cell == NO_CELL;
+    enum status status = OK;
+    if (is_counted)
+        now = isnan(time->previous) ? 0 : time->previous + 1 / reader->map->rate;
+    else
+        status = read_time(time, binding, reader, table, row, &now, fault);
     if (status != OK || isnan(now))
         return status;
+    if (time->clock == LOG_SINCE_START && fabs(now) > RUN_SECONDS_MAX)
+        return out_of_a_day(table, row->line, binding->time_cell, now, fault);
     int repeats = time->clock == LOG_SINCE_MIDNIGHT && now == time->previous;
     if (now <= time->previous && !repeats) /* false while previous is NAN */
         return out_of_order(

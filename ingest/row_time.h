@@ -18,8 +18,8 @@ struct row_time {
 
 struct row_time row_time_for(const struct column_binding *binding, const struct channel_map *map);
 
-/* Takes the row's time. BAD_INPUT: no time, or not later than the row before (a clock may repeat its
- * second, and a wrap at midnight is named). With neither clock nor time column the map's rate counts
+/* Takes the row's time. BAD_INPUT: no time, not later than the row before (a clock may repeat its
+ * second, and a wrap at midnight is named), or more than a day from the run's start. With neither clock nor time column the map's rate counts
  * rows; without rate there is no time. */
 enum status row_time_take(struct row_time *time, const struct column_binding *binding,
                           const struct cell_reader *reader, const struct text_table *table,

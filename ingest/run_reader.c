@@ -29,7 +29,8 @@ static enum status read_source(struct file_source *source, const char *name,
     about->stamp = file_source_stamp(source);
     if (*record != NULL) {
         about->rows = (*record)->rows;
-        about->terminated = (*record)->terminated;
+        about->unterminated_line = (*record)->unterminated_line;
+        about->left_out = (*record)->left_out;
     }
     return OK;
 }
@@ -44,7 +45,7 @@ enum status run_reader_log(const char *folder, const struct season_sheets *sheet
     struct file_source *source = NULL;
 
     *record = NULL;
-    *about = (struct read_log){.terminated = 1};
+    *about = (struct read_log){.is_read = 0};
     char *path = season_path(folder, name);
     if (path == NULL)
         return FAIL(fault, NO_MEMORY, "no memory for the path of '%s'", name);

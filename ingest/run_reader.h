@@ -12,7 +12,8 @@ struct read_log {
     char digest[DIGEST_TEXT];
     struct file_stamp stamp;
     size_t rows;
-    int terminated; /* 0: no line feed after the last row */
+    size_t unterminated_line; /* of the last row when it has no line feed; 0 when it has */
+    int left_out;             /* 1: that row was not taken */
 };
 
 struct read_run {

@@ -61,6 +61,24 @@ static void check_name(const struct run_sheet *sheet, size_t i, struct problems 
                       same->line);
 }
 
+static void check_entry(const struct run_sheet *sheet, size_t i, struct problems *problems)
+{
+    if (strchr(sheet->runs[i].entry, '/') != NULL)
+        sheet_problem(sheet->sheet, &sheet->sheet->rows[i], RUN_ENTRY, problems,
+                      "entry '%s' holds a '/', which stands between facility, entry and "
+                      "configuration; rename it",
+                      sheet->runs[i].entry);
+}
+
+/* Names that tables show and commands take. */
+static void check_characters(const struct run_sheet *sheet, size_t i, struct problems *problems)
+{
+    static const enum run_column names[] = {RUN_NAME, RUN_FACILITY, RUN_ENTRY, RUN_CONFIGURATION};
+    for (size_t k = 0; k < sizeof names / sizeof names[0]; k++)
+        sheet_check_name(sheet->sheet, &sheet->sheet->rows[i], names[k], columns[names[k]].name,
+                         problems);
+}
+
 static void check_kind(const struct run_sheet *sheet, size_t i, struct problems *problems)
 {
     const struct sheet_row *row = &sheet->sheet->rows[i];
@@ -172,6 +190,8 @@ static enum status read_runs(struct run_sheet *sheet, struct problems *problems,
         sheet->runs[i] = entry_from(&sheet->sheet->rows[i]);
     for (size_t i = 0; i < sheet->n && status == OK; i++) {
         check_name(sheet, i, problems);
+        check_entry(sheet, i, problems);
+        check_characters(sheet, i, problems);
         check_kind(sheet, i, problems);
         read_start(sheet, i, problems);
         status = read_logs(sheet, i, problems, fault);
@@ -179,10 +199,24 @@ static enum status read_runs(struct run_sheet *sheet, struct problems *problems,
     return status;
 }
 
+/* A sheet whose rows were all refused has been told of. */
+static void check_not_empty(const struct run_sheet *sheet, size_t before, struct problems *problems)
+{
+    struct fault fault;
+    if (sheet->n > 0 || problems->n > before)
+        return;
+    fault_set(&fault, BAD_INPUT, __FILE__, __LINE__,
+              "the sheet has a header and no run; limit: one run at least; add its row");
+    fault_where(&fault, "%s:%zu", sheet->sheet->name, sheet->sheet->header_line);
+    problems_add(problems, &fault);
+}
+
 enum status run_sheet_read(const char *path, struct problems *problems, struct run_sheet **out,
                            struct fault *fault)
 {
     struct run_sheet *sheet = calloc(1, sizeof *sheet);
+
+    size_t before = problems->n;
 
     *out = NULL;
     if (sheet == NULL)
@@ -195,6 +229,7 @@ enum status run_sheet_read(const char *path, struct problems *problems, struct r
         run_sheet_free(sheet);
         return status;
     }
+    check_not_empty(sheet, before, problems);
     *out = sheet;
     return OK;
 }

@@ -287,9 +287,13 @@ static enum status put_flags(struct run_store *writer, const struct run_entry *r
                           read->merged.record->points[lack->point].label, file, detail, fault);
     }
     for (size_t i = 0; i < read->n_logs && status == OK; i++) {
-        if (read->logs[i].terminated)
+        const struct read_log *log = &read->logs[i];
+        if (log->unterminated_line == 0)
             continue;
-        (void)snprintf(detail, sizeof detail, "%.400s ends without a line feed", run->logs[i].file);
+        (void)snprintf(detail, sizeof detail,
+                       "%.400s ends without a line feed; its last row (line %zu) was %s",
+                       run->logs[i].file, log->unterminated_line,
+                       log->left_out ? "left out" : "used as it stands");
         status = put_flag(writer, FLAG_LOG_UNTERMINATED, run->name, "", run->logs[i].file, detail,
                           fault);
     }
@@ -340,23 +344,43 @@ enum status run_store_touch(struct run_store *writer, const char *run, size_t lo
     return status != OK ? status : statement_run(statement, fault);
 }
 
-/* One flag for each log that another run has as well; flags that are right already stay. */
-#define TWINS                                                                                   \
-    "SELECT a.run AS run, a.file AS file, a.file || ' has the same bytes as a log of run ' || " \
-    "min(b.run) AS detail FROM log AS a "                                                       \
-    "JOIN log AS b ON b.sha256 = a.sha256 AND b.run <> a.run GROUP BY a.run, a.position"
+/* The rows (run, file, detail) that a rule's flags are to be: logs that another run has as well, and
+ * wind-on runs none of whose points has a duration, which only a time gives. */
+static const struct {
+    enum flag_rule rule;
+    const char *wanted;
+} late_flags[] = {
+    {FLAG_DUPLICATE_LOG,
+     "SELECT a.run AS run, a.file AS file, a.file || ' has the same bytes as a log of run ' || "
+     "min(b.run) AS detail FROM log AS a "
+     "JOIN log AS b ON b.sha256 = a.sha256 AND b.run <> a.run GROUP BY a.run, a.position"},
+    {FLAG_TIME_MISSING,
+     "SELECT run, '' AS file, 'the log tells no time: every point has the run''s start' AS detail "
+     "FROM run WHERE kind = 'wind_on' AND state = 'ok' AND run NOT IN "
+     "(SELECT run FROM point WHERE duration_s IS NOT NULL)"},
+};
 
-enum status run_store_duplicates(struct run_store *writer, struct fault *fault)
+/* Flags that are right already stay. */
+static enum status renew_flags(struct run_store *writer, size_t i, struct fault *fault)
 {
-    const struct flag_row *row = flag_row(FLAG_DUPLICATE_LOG);
-    char text[1200];
+    const struct flag_row *row = flag_row(late_flags[i].rule);
+    const char *wanted = late_flags[i].wanted;
+    char text[1600];
     (void)snprintf(text, sizeof text,
                    "DELETE FROM flag_row WHERE rule = '%s' AND (run, subject, detail) NOT IN "
-                   "(SELECT run, file, detail FROM (" TWINS "));"
+                   "(SELECT run, file, detail FROM (%s));"
                    "INSERT INTO flag_row (run, point, subject, rule, state, unit, detail) "
-                   "SELECT run, '', file, '%s', '%s', '', detail FROM (" TWINS ") "
+                   "SELECT run, '', file, '%s', '%s', '', detail FROM (%s) "
                    "WHERE (run, file, detail) NOT IN "
-                   "(SELECT run, subject, detail FROM flag_row WHERE rule = '%s');",
-                   row->code, row->code, flag_state_name(row->state), row->code);
+                   "(SELECT run, subject, detail FROM flag_row WHERE rule = '%s') ORDER BY run;",
+                   row->code, wanted, row->code, flag_state_name(row->state), wanted, row->code);
     return store_execute(writer->store, text, fault);
+}
+
+enum status run_store_late_flags(struct run_store *writer, struct fault *fault)
+{
+    enum status status = OK;
+    for (size_t i = 0; i < sizeof late_flags / sizeof late_flags[0] && status == OK; i++)
+        status = renew_flags(writer, i, fault);
+    return status;
 }

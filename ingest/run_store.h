@@ -35,7 +35,8 @@ enum status run_store_replace(struct run_store *writer, const struct run_entry *
 enum status run_store_touch(struct run_store *writer, const char *run, size_t log, int64_t mtime_ns,
                             struct fault *fault);
 
-/* Brings the flags of logs that are in two runs up to date. */
-enum status run_store_duplicates(struct run_store *writer, struct fault *fault);
+/* Brings up to date the flags that hang on more than one run's logs: logs that are in two runs, and
+ * wind-on runs (by the sheet of now) whose logs tell no time. */
+enum status run_store_late_flags(struct run_store *writer, struct fault *fault);
 
 #endif

@@ -7,6 +7,8 @@
 #include <unistd.h>
 
 #include "ingest/calibration_file.h"
+#include "ingest/run_needs.h"
+#include "ingest/wind_off_needs.h"
 
 void season_sheets_free(struct season_sheets *sheets)
 {
@@ -101,27 +103,66 @@ static void unknown(const struct folder *folder, size_t i, enum run_column colum
                   folder->sheets->runs->runs[i].name, where);
 }
 
-/* RUN, RUN/POINT, RUN+RUN or none. */
-static void check_run_names(const struct folder *folder, size_t i, enum run_column column,
+/* What the names of a cell must be. */
+struct wind_off_cell {
+    enum run_column column;
+    const char *name;  /* of the column */
+    const char *kind;  /* of the runs it names */
+    const char *limit; /* how it is written */
+    size_t most;       /* names */
+    int with_points;   /* 1: RUN/POINT is meant too */
+};
+
+static const struct wind_off_cell zero_cell = {
+    RUN_ZERO, "zero", "zero", "RUN, RUN/POINT, or two of them with a '+' between", 2, 1};
+static const struct wind_off_cell tare_cell = {RUN_TARE, "tare", "weight_tare", "one run", 1, 0};
+
+/* A run whose own facility or balance is unknown has been told of. */
+static int is_placed(const struct folder *folder, const struct run_entry *run)
+{
+    const struct campaign *campaign = folder->sheets->campaign;
+    return campaign_facility(campaign, run->facility) != NULL &&
+           (run->balance[0] == '\0' || campaign_balance(campaign, run->balance) != NULL);
+}
+
+/* One name of the cell, length characters of text. */
+static void check_run_name(const struct folder *folder, size_t i, const struct wind_off_cell *cell,
+                           const char *text, size_t length)
+{
+    const struct run_sheet *runs = folder->sheets->runs;
+    const char *slash = cell->with_points ? memchr(text, '/', length) : NULL;
+    size_t name = slash != NULL ? (size_t)(slash - text) : length;
+    const struct run_entry *off = run_find(runs, text, name);
+    if (off == NULL) {
+        char shown[80];
+        (void)snprintf(shown, sizeof shown, "%.*s", (int)(name < 79 ? name : 79), text);
+        unknown(folder, i, cell->column, cell->name, shown, "runs.csv");
+        return;
+    }
+    if (is_placed(folder, &runs->runs[i]) && !wind_off_may_serve(off, &runs->runs[i], cell->kind))
+        sheet_problem(runs->sheet, &runs->sheet->rows[i], cell->column, folder->problems,
+                      "%s of run '%.80s': '%.80s' is named, which is not a %s run of the same "
+                      "facility, entry and balance; name one",
+                      cell->name, runs->runs[i].name, off->name, cell->kind);
+}
+
+/* The cell is empty, "none", or names runs. */
+static void check_run_names(const struct folder *folder, size_t i, const struct wind_off_cell *cell,
                             const char *text)
 {
     const struct run_sheet *runs = folder->sheets->runs;
-    const char *what = column == RUN_ZERO ? "zero" : "tare";
+    size_t names = 0;
     if (text[0] == '\0' || strcmp(text, "none") == 0)
         return;
-    for (;;) {
-        size_t length = strcspn(text, "+");
-        const char *slash = column == RUN_ZERO ? memchr(text, '/', length) : NULL;
-        size_t name = slash != NULL ? (size_t)(slash - text) : length;
-        if (run_find(runs, text, name) == NULL) {
-            char shown[80];
-            (void)snprintf(shown, sizeof shown, "%.*s", (int)(name < 79 ? name : 79), text);
-            unknown(folder, i, column, what, shown, "runs.csv");
-        }
-        if (text[length] == '\0')
-            return;
-        text += length + 1;
+    for (const char *name = text; name != NULL; names++) {
+        size_t length = strcspn(name, "+");
+        check_run_name(folder, i, cell, name, length);
+        name = name[length] == '+' ? name + length + 1 : NULL;
     }
+    if (names > cell->most)
+        sheet_problem(runs->sheet, &runs->sheet->rows[i], cell->column, folder->problems,
+                      "%s '%.80s' of run '%.80s' names %zu runs; limit: %s; correct it", cell->name,
+                      text, runs->runs[i].name, names, cell->limit);
 }
 
 static void check_run(const struct folder *folder, size_t i)
@@ -139,8 +180,8 @@ static void check_run(const struct folder *folder, size_t i)
     for (size_t k = 0; k < run->n_logs; k++)
         if (run->logs[k].map[0] != '\0' && campaign_map(campaign, run->logs[k].map) == NULL)
             unknown(folder, i, RUN_LOGS, "channel map", run->logs[k].map, "campaign.yaml");
-    check_run_names(folder, i, RUN_ZERO, run->zero);
-    check_run_names(folder, i, RUN_TARE, run->tare);
+    check_run_names(folder, i, &zero_cell, run->zero);
+    check_run_names(folder, i, &tare_cell, run->tare);
 }
 
 enum status season_sheets_read(const char *path, const struct campaign *campaign,
@@ -163,6 +204,8 @@ enum status season_sheets_read(const char *path, const struct campaign *campaign
         status = read_calibrations(&folder, fault);
     for (size_t i = 0; status == OK && i < folder.sheets->runs->n; i++)
         check_run(&folder, i);
+    if (status == OK)
+        status = run_needs_check(campaign, folder.sheets->runs, problems, fault);
     if (status != OK) {
         season_sheets_free(folder.sheets);
         return status;

@@ -22,8 +22,9 @@ struct season_sheets {
 };
 
 /* Reads configurations.csv, runs.csv, taps.csv and the balances' files below folder. All that is
- * wrong, unknown names included, goes to problems; gives OK unless memory or the like fails. The
- * caller owns *sheets and ends it with season_sheets_free(). */
+ * wrong, unknown names, named zeros and tares that cannot be any and runs that can give no coefficient
+ * (run_needs.h) included, goes to problems; gives OK unless memory or the like fails. The caller owns
+ * *sheets and ends it with season_sheets_free(). */
 enum status season_sheets_read(const char *folder, const struct campaign *campaign,
                                struct units *units, struct problems *problems,
                                struct season_sheets **sheets, struct fault *fault);

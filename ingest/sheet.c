@@ -9,6 +9,7 @@
 
 #include "ingest/text_table.h"
 #include "schema/number.h"
+#include "schema/utf8.h"
 
 void sheet_problem(const struct sheet *sheet, const struct sheet_row *row, size_t column,
                    struct problems *problems, const char *format, ...)
@@ -32,11 +33,31 @@ int sheet_number(const struct sheet *sheet, const struct sheet_row *row, size_t 
 {
     const char *text = row->cells[column];
     *value = 0;
-    if (number_parse(text, strlen(text), '.', value, NULL) == NUMBER_OK)
+    enum number_outcome outcome = number_parse(text, strlen(text), '.', value, NULL);
+    if (outcome == NUMBER_OK)
         return 1;
+    if (outcome == NUMBER_OVERFLOW) {
+        *value = 0;
+        sheet_problem(sheet, row, column, problems,
+                      "'%s' is out of range; limit: 1.8e308; correct it", text);
+        return 0;
+    }
     sheet_problem(sheet, row, column, problems,
                   "'%s' is not a number; limit: digits with a decimal point; correct it", text);
     return 0;
+}
+
+void sheet_check_name(const struct sheet *sheet, const struct sheet_row *row, size_t column,
+                      const char *what, struct problems *problems)
+{
+    unsigned point = 0;
+    const char *name = row->cells[column];
+    size_t at = utf8_find_control(name, &point);
+    if (name[at] != '\0')
+        sheet_problem(sheet, row, column, problems,
+                      "%s '%.80s' holds the control character U+%04X; limit: printable characters; "
+                      "rename it",
+                      what, name, point);
 }
 
 static void free_row(struct sheet_row *row, size_t n)

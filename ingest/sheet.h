@@ -48,4 +48,9 @@ void sheet_problem(const struct sheet *sheet, const struct sheet_row *row, size_
 int sheet_number(const struct sheet *sheet, const struct sheet_row *row, size_t column,
                  struct problems *problems, double *value);
 
+/* A problem when the name in a cell holds a control character (schema/utf8.h): names are printed in
+ * tables and typed in commands. what: "run". */
+void sheet_check_name(const struct sheet *sheet, const struct sheet_row *row, size_t column,
+                      const char *what, struct problems *problems);
+
 #endif

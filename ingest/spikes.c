@@ -9,11 +9,7 @@
 #include <math.h>
 #include <string.h>
 
-enum {
-    LANES = 8,
-    HALF = SPIKE_WINDOW / 2,
-    SEGMENT = SPIKE_WINDOW + LANES - 1
-};
+enum { LANES = 8, HALF = SPIKE_WINDOW / 2, SEGMENT = SPIKE_WINDOW + LANES - 1 };
 
 static const double limit_factor = 4 * 1.4826;
 

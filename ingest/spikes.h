@@ -4,9 +4,7 @@
 
 #include <stddef.h>
 
-enum {
-    SPIKE_WINDOW = 11
-};
+enum { SPIKE_WINDOW = 11 };
 
 /* Samples beyond the Hampel limit of their window of 11:
  *

@@ -12,6 +12,7 @@ int64_t stamp_to_keep(int64_t mtime_ns, int64_t now_ns)
 
 /* What the store holds of one log. */
 struct stored_log {
+    int is_stored; /* 0: the file was missing */
     char digest[DIGEST_TEXT];
     struct file_stamp stamp;
 };
@@ -42,25 +43,28 @@ static enum status read_run_row(struct store *store, const char *run, char key[D
     return status;
 }
 
-/* One row of log; *same is 0 when it is not the log of the sheet. */
-static void take_log_row(struct statement *statement, const struct run_entry *run, size_t i,
-                         struct stored_log *log, int *same)
+/* One row of log; 0 when it is not the log of the sheet. */
+static int take_log_row(struct statement *statement, const struct run_entry *run,
+                        struct stored_log *logs)
 {
     const char *file = statement_text(statement, 0);
     const char *map = statement_text(statement, 1);
     const char *digest = statement_text(statement, 2);
-    *same = file != NULL && map != NULL && digest != NULL && strcmp(file, run->logs[i].file) == 0 &&
-            strcmp(map, run->logs[i].map) == 0 && statement_integer(statement, 5) == (int64_t)i;
-    (void)snprintf(log->digest, sizeof log->digest, "%s", digest != NULL ? digest : "");
+    int64_t i = statement_integer(statement, 5);
+    if (i < 0 || (uint64_t)i >= run->n_logs || file == NULL || map == NULL || digest == NULL)
+        return 0;
+    struct stored_log *log = &logs[i];
+    log->is_stored = 1;
+    (void)snprintf(log->digest, sizeof log->digest, "%s", digest);
     log->stamp =
         (struct file_stamp){statement_integer(statement, 3), statement_integer(statement, 4)};
+    return strcmp(file, run->logs[i].file) == 0 && strcmp(map, run->logs[i].map) == 0;
 }
 
 static enum status read_log_rows(struct store *store, const struct run_entry *run,
                                  struct stored_log *logs, int *same, struct fault *fault)
 {
     struct statement *statement = NULL;
-    size_t n = 0;
     int row = 1;
     enum status status = statement_prepare(
         store,
@@ -74,12 +78,8 @@ static enum status read_log_rows(struct store *store, const struct run_entry *ru
         status = statement_step(statement, &row, fault);
         if (status != OK || !row)
             break;
-        *same = n < run->n_logs;
-        if (*same)
-            take_log_row(statement, run, n, &logs[n], same);
-        n++;
+        *same = take_log_row(statement, run, logs);
     }
-    *same = *same && n == run->n_logs;
     statement_free(statement);
     return status;
 }
@@ -106,9 +106,10 @@ static enum status same_bytes(const char *path, const char *name, const struct s
 {
     struct file_stamp stamp;
     char digest[DIGEST_TEXT];
+    enum status found = file_stamp_read(path, name, &stamp, fault);
     *touched = -1;
-    *same = 0;
-    if (file_stamp_read(path, name, &stamp, fault) != OK || stamp.bytes != log->stamp.bytes)
+    *same = !log->is_stored && found == NOT_FOUND; /* still missing */
+    if (found != OK || !log->is_stored || stamp.bytes != log->stamp.bytes)
         return OK; /* the reading says what is wrong with it */
     if (stamp.mtime_ns == log->stamp.mtime_ns) {
         *same = 1;
@@ -136,6 +137,7 @@ static enum status compare_files(const char *folder, const struct run_entry *run
         free(path);
         if (status != OK)
             return status;
+        stored->n_logs += (size_t)logs[i].is_stored;
     }
     return OK;
 }

@@ -19,11 +19,13 @@ int64_t stamp_to_keep(int64_t mtime_ns, int64_t now_ns);
 struct stored_run {
     int is_current; /* 1: nothing that the statistics depend on has changed */
     int is_quarantined;
+    size_t n_logs;    /* that are stored: those of the sheet but for files that are missing */
     int64_t *touched; /* one a log: modification time to store, -1 when it is right as it is */
 };
 
 /* Compares a run of the sheet with the store: same logs and maps, same key, same bytes. A file whose
- * size and time are the stored ones is not opened; one with another time is hashed, not parsed.
+ * size and time are the stored ones is not opened; one with another time is hashed, not parsed; one
+ * that was missing and still is, is as it was.
  * The caller ends *stored with stored_run_end(). */
 enum status stored_run_compare(struct store *store, const char *folder,
                                const struct season_sheets *sheets, const struct run_entry *run,

@@ -5,20 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum {
-    NAME,
-    COLUMN,
-    X,
-    Y,
-    Z,
-    NORMAL_X,
-    NORMAL_Y,
-    NORMAL_Z,
-    AREA,
-    SURFACE,
-    TUBE_LENGTH,
-    COLUMNS
-};
+enum { NAME, COLUMN, X, Y, Z, NORMAL_X, NORMAL_Y, NORMAL_Z, AREA, SURFACE, TUBE_LENGTH, COLUMNS };
 
 static const struct sheet_column columns[COLUMNS] = {
     {"tap", 1},  {"column", 1},   {"x", 1},          {"y", 1},
@@ -136,6 +123,7 @@ static void read_tap(struct tap_sheet *sheet, size_t i, const double factor[COLU
     read_normal(sheet->sheet, row, tap, factor, problems);
     tap->area = read_optional(sheet->sheet, row, AREA, factor, problems);
     tap->tube_length = read_optional(sheet->sheet, row, TUBE_LENGTH, factor, problems);
+    sheet_check_name(sheet->sheet, row, NAME, "tap", problems);
     check_doubles(sheet, i, problems);
 }
 

@@ -4,9 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum {
-    BUFFER_SIZE = LINE_LENGTH_MAX + 2
-}; /* the longest line and CR LF */
+enum { BUFFER_SIZE = LINE_LENGTH_MAX + 2 }; /* the longest line and CR LF */
 
 struct text_lines {
     struct byte_source source;

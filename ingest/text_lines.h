@@ -11,9 +11,7 @@
 #include "ingest/byte_source.h"
 #include "schema/fault.h"
 
-enum {
-    LINE_LENGTH_MAX = 1 << 20
-}; /* bytes, without the line's end */
+enum { LINE_LENGTH_MAX = 1 << 20 }; /* bytes, without the line's end */
 
 struct text_line {
     char *text;     /* belongs to the lines, valid until the next call */

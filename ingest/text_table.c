@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "ingest/text_lines.h"
-#include "ingest/utf8.h"
+#include "schema/utf8.h"
 
 struct text_table {
     struct text_lines *lines;

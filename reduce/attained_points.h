@@ -6,10 +6,7 @@
 #include "reduce/physics/coefficients.h"
 
 /* A point's place in the list of values that are carried: the eight coefficients, then the balance. */
-enum {
-    CARRIED_BALANCE = COEFFICIENTS,
-    CARRIED_VALUES
-};
+enum { CARRIED_BALANCE = COEFFICIENTS, CARRIED_VALUES };
 
 struct attained_point {
     const struct run_row *run;

@@ -30,31 +30,59 @@ static enum status read_name(const char *text, struct compare_request *request, 
     return OK;
 }
 
+static int is_option(const char *word)
+{
+    static const char *const options[] = {"--format", "--metric", "--entry", "--attitude"};
+    for (size_t i = 0; i < sizeof options / sizeof options[0]; i++)
+        if (strcmp(word, options[i]) == 0)
+            return 1;
+    return 0;
+}
+
+static enum status take_option(const char *option, const char *value,
+                               struct compare_request *request, struct fault *fault)
+{
+    if (strcmp(option, "--format") == 0)
+        return read_format(value, &request->format, fault);
+    if (strcmp(option, "--metric") == 0)
+        request->metric = value;
+    else if (strcmp(option, "--entry") == 0)
+        request->entry = value;
+    else
+        request->attitude = value;
+    return OK;
+}
+
 static enum status read_arguments(int argc, char **argv, struct compare_request *request,
                                   struct fault *fault)
 {
     enum status status = OK;
     memset(request, 0, sizeof *request);
     for (int i = 1; status == OK && i < argc; i++) {
-        int is_format = strcmp(argv[i], "--format") == 0;
-        int is_metric = strcmp(argv[i], "--metric") == 0;
-        int is_entry = strcmp(argv[i], "--entry") == 0;
-        if ((is_format || is_metric || is_entry) && i + 1 == argc)
+        int takes_value = is_option(argv[i]);
+        if (takes_value && i + 1 == argc)
             return FAIL(fault, BAD_INPUT, "%s needs a value; see `lapwing compare --help`",
                         argv[i]);
-        if (is_format)
-            status = read_format(argv[++i], &request->format, fault);
-        else if (is_metric)
-            request->metric = argv[++i];
-        else if (is_entry)
-            request->entry = argv[++i];
-        else if (argv[i][0] == '-' && argv[i][1] == '-' && argv[i][2] != '\0')
+        if (takes_value) {
+            status = take_option(argv[i], argv[i + 1], request, fault);
+            i++;
+        } else if (argv[i][0] == '-' && argv[i][1] == '-' && argv[i][2] != '\0') {
             return FAIL(fault, BAD_INPUT,
                         "compare has no option '%s'; see `lapwing compare --help`", argv[i]);
-        else if (strcmp(argv[i], "--") != 0)
+        } else if (strcmp(argv[i], "--") != 0) {
             status = read_name(argv[i], request, fault);
+        }
     }
     return status;
+}
+
+/* The attitude that decides, unless another one or all are asked for. */
+static void set_attitude(const struct campaign *campaign, struct compare_request *request)
+{
+    if (request->attitude == NULL)
+        request->attitude = campaign->main_attitude;
+    else if (strcmp(request->attitude, "all") == 0)
+        request->attitude = NULL;
 }
 
 static int run(const struct common_options *common, int argc, char **argv, struct fault *fault)
@@ -67,6 +95,7 @@ static int run(const struct common_options *common, int argc, char **argv, struc
         status = season_open(common->folder, STORE_READ_ONLY, &season, fault);
     if (status != OK)
         return fault_exit_code(status);
+    set_attitude(season.campaign, &request);
     status = compare_table(season.store, &request, &text, fault);
     if (status == OK)
         (void)fputs(text.text, stdout);
@@ -76,17 +105,20 @@ static int run(const struct common_options *common, int argc, char **argv, struc
 
 const struct command compare_command = {
     "compare", "deltas between configurations, with intervals and verdicts",
-    "usage: lapwing compare [A [B]] [--entry NAME|all] [--metric NAME] [--format text|csv]\n"
+    "usage: lapwing [-C DIR] compare [A [B]] [--attitude NAME|all] [--entry NAME|all]\n"
+    "                                [--metric NAME] [--format text|csv]\n"
     "\n"
-    "Prints the deltas that `lapwing reduce` left in season.sqlite for the latest entry: all of\n"
-    "them, or those of the configurations A and B. Every delta is configuration minus baseline, "
-    "downforce positive.\n"
+    "Prints the deltas that `lapwing reduce` left in season.sqlite for the latest entry, at the\n"
+    "attitude of the main measure: all of them, or those of the configurations A and B; of a\n"
+    "baseline alone, its whole family. Every delta is configuration minus baseline, downforce\n"
+    "positive.\n"
     "\n"
-    "  --entry NAME    another entry of the run sheet, FACILITY/NAME where two share a name, or "
-    "all\n"
-    "  --metric NAME   one metric of campaign.yaml, or one quantity: CL, CD, CLF, balance, L/D "
+    "  --attitude NAME  another attitude: a target's name, weighted, or all\n"
+    "  --entry NAME     another entry of the run sheet, FACILITY/NAME where two share a name, or\n"
+    "                   all\n"
+    "  --metric NAME    one metric of campaign.yaml, or one quantity: CL, CD, CLF, balance, L/D "
     "...\n"
-    "  --format csv    one row a delta with all numbers; text by default\n"
+    "  --format csv     one row a delta with all numbers, the columns of report/deltas.csv\n"
     "\n"
     "\"mounted 3/4\" means three mountings of the configuration and four of the baseline. The\n"
     "interval of the main measure is simultaneous over all configurations of the family; all\n"

@@ -9,7 +9,8 @@
 #include "schema/statement.h"
 
 /* Deltas of one entry, family by family, the main measure first. ?1 and ?2 configurations, ?3 a
- * metric's name or a quantity's symbol, "" for all; ?4 facility, ?5 entry. */
+ * metric's name or a quantity's symbol, "" for all; ?4 facility, ?5 entry; ?6 attitude, "" for all. One
+ * configuration alone that is a baseline gives its family. Columns as in schema/delta_columns.h. */
 extern const char compare_print_sql[];
 
 /* Valid until the row's next step. */

@@ -158,7 +158,7 @@ enum status compare_write_noise(struct compare_writer *writer, const struct fami
                                 const struct evidence *evidence, struct fault *fault)
 {
     const struct bracket_noise *noise = &evidence->bracket.noise;
-    if (evidence->outcome != OUTCOME_OK || !(noise->degrees_of_freedom > 0))
+    if (!evidence_has_noise(evidence))
         return OK;
     const char *const texts[] = {quantity_row(evidence->quantity)->symbol,
                                  family->measures[evidence->measure]};

@@ -1,6 +1,7 @@
 /* compare_table.c - deltas as a table; see compare_table.h. */
 #include "reduce/compare_table.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -20,24 +21,43 @@ static enum status exists(struct store *store, const char *sql, const char *name
     return status;
 }
 
+static enum status check_attitude(struct store *store, const struct compare_request *request,
+                                  struct fault *fault)
+{
+    int found = 0;
+    if (request->attitude == NULL || strcmp(request->attitude, "weighted") == 0)
+        return OK;
+    enum status status =
+        exists(store, "SELECT 1 FROM target WHERE target = ?1", request->attitude, &found, fault);
+    if (status == OK && !found)
+        return FAIL(fault, NOT_FOUND,
+                    "no attitude '%s'; an attitude is the name of a target of campaign.yaml, "
+                    "weighted, or all",
+                    request->attitude);
+    return status;
+}
+
 static enum status check_names(struct store *store, const struct compare_request *request,
                                struct fault *fault)
 {
     const char *const names[] = {request->first, request->second};
+    enum status status = OK;
     int found = 1;
     for (int i = 0; i < 2; i++) {
         if (names[i] == NULL)
             continue;
-        enum status status = exists(store, "SELECT 1 FROM configuration WHERE configuration = ?1",
-                                    names[i], &found, fault);
+        status = exists(store, "SELECT 1 FROM configuration WHERE configuration = ?1", names[i],
+                        &found, fault);
         if (status != OK)
             return status;
         if (!found)
             return FAIL(fault, NOT_FOUND, "no configuration '%s' in configurations.csv", names[i]);
     }
-    if (request->metric == NULL || quantity_from_symbol(request->metric) != QUANTITY_COUNT)
-        return OK;
-    enum status status =
+    status = check_attitude(store, request, fault);
+    if (status != OK || request->metric == NULL ||
+        quantity_from_symbol(request->metric) != QUANTITY_COUNT)
+        return status;
+    status =
         exists(store, "SELECT 1 FROM metric WHERE metric = ?1", request->metric, &found, fault);
     if (status == OK && !found)
         return FAIL(fault, NOT_FOUND,
@@ -92,12 +112,14 @@ static enum status add_entry(struct store *store, struct adding *adding,
     const struct compare_request *request = adding->request;
     const char *const texts[] = {request->first == NULL ? "" : request->first,
                                  request->second == NULL ? "" : request->second,
-                                 request->metric == NULL ? "" : request->metric, entry->facility,
-                                 entry->entry};
+                                 request->metric == NULL ? "" : request->metric,
+                                 entry->facility,
+                                 entry->entry,
+                                 request->attitude == NULL ? "" : request->attitude};
     struct statement *row = NULL;
     char *baseline = NULL;
     int more = 0;
-    enum status status = rows_open(store, compare_print_sql, texts, 5, &row, fault);
+    enum status status = rows_open(store, compare_print_sql, texts, 6, &row, fault);
     while (status == OK && (status = statement_step(row, &more, fault)) == OK && more) {
         const char *name = compare_print_baseline(row);
         int is_family_new = baseline == NULL || strcmp(baseline, name) != 0;
@@ -151,11 +173,23 @@ static void add_others(const struct compare_request *request, const struct seaso
 static enum status refuse_empty(const struct compare_request *request,
                                 const struct season_entries *entries, struct fault *fault)
 {
-    if (entries->n > 1 && request->entry == NULL)
+    int is_latest = entries->n > 1 && request->entry == NULL;
+    char place[200] = "";
+    if (is_latest)
+        (void)snprintf(place, sizeof place, " in the latest entry, %.60s at %.60s",
+                       entries->items[0].entry, entries->items[0].facility);
+    if (request->attitude != NULL)
+        return FAIL(
+            fault, NOT_FOUND,
+            "nothing is compared at attitude '%s' for this request%s; see --attitude all%s; "
+            "a delta needs a configuration with a parent and a reduced night (lapwing "
+            "reduce)",
+            request->attitude, place, is_latest ? " and --entry all" : "");
+    if (is_latest)
         return FAIL(fault, NOT_FOUND,
-                    "nothing is compared for this request in the latest entry, %s at %s; the "
-                    "season holds others, see --entry all",
-                    entries->items[0].entry, entries->items[0].facility);
+                    "nothing is compared for this request%s; the season holds others, see --entry "
+                    "all",
+                    place);
     return FAIL(fault, NOT_FOUND,
                 "nothing is compared for this request; a delta needs a configuration with a "
                 "parent and a reduced night (lapwing reduce)");
@@ -185,6 +219,9 @@ static enum status add_entries(struct store *store, const struct compare_request
         return refuse_empty(request, entries, fault);
     if (request->format == COMPARE_TEXT) {
         add_note(request, adding.is_baseline, text);
+        if (request->attitude != NULL)
+            key_text_say(text, "\nat attitude %s only; see --attitude NAME and --attitude all\n",
+                         request->attitude);
         add_others(request, entries, text);
     }
     return OK;

@@ -8,32 +8,41 @@
 #include "reduce/statistics/student.h"
 #include "reduce/statistics/verdict.h"
 
+/* Below this a verdict is given with a caveat. Common practice, no source. */
+static const double FEW_DEGREES = 3;
+
 static int has_delta(const struct evidence *evidence, size_t configuration)
 {
     return evidence->outcome == OUTCOME_OK && evidence->counted[configuration] > 0 &&
            evidence->bracket.deltas[configuration].outcome == OUTCOME_OK;
 }
 
-double delta_simultaneous_multiplier(const struct evidence *evidence, size_t n_configurations,
-                                     double confidence)
+struct delta_multiplier delta_simultaneous(const struct evidence *evidence, size_t n_configurations,
+                                           double confidence)
 {
     double correlation[BRACKET_CONFIGURATIONS_MAX * BRACKET_CONFIGURATIONS_MAX];
     size_t with_delta[BRACKET_CONFIGURATIONS_MAX];
     size_t n = 0;
-    double multiplier = (double)NAN;
-    double freedom = evidence->bracket.noise.degrees_of_freedom;
-    for (size_t i = 1; i < n_configurations && i < BRACKET_CONFIGURATIONS_MAX; i++)
-        if (has_delta(evidence, i))
-            with_delta[n++] = i;
-    if (n == 0 || !(freedom > 0))
-        return multiplier;
+    struct delta_multiplier made = {(double)NAN, (double)INFINITY};
+    if (!evidence_has_noise(evidence))
+        return made;
+    for (size_t i = 1; i < n_configurations && i < BRACKET_CONFIGURATIONS_MAX; i++) {
+        if (!has_delta(evidence, i) || isnan(evidence->uncertainty.standard[i]))
+            continue;
+        with_delta[n++] = i;
+        made.degrees_of_freedom =
+            fmin(made.degrees_of_freedom, evidence->uncertainty.degrees_of_freedom[i]);
+    }
+    if (n == 0)
+        return made;
     for (size_t i = 0; i < n; i++)
         for (size_t j = 0; j < n; j++)
             correlation[i * n + j] =
                 evidence->correlation[with_delta[i] * n_configurations + with_delta[j]];
-    if (simultaneous_multiplier(correlation, n, confidence, freedom, &multiplier) != OUTCOME_OK)
-        return (double)NAN;
-    return multiplier;
+    if (simultaneous_multiplier(correlation, n, confidence, made.degrees_of_freedom,
+                                &made.multiplier) != OUTCOME_OK)
+        made.multiplier = (double)NAN;
+    return made;
 }
 
 static void give_reason(struct delta_reading *reading, const char *reason)
@@ -45,8 +54,12 @@ static void give_reason(struct delta_reading *reading, const char *reason)
 static void read_nothing(const struct evidence *evidence, size_t configuration,
                          struct delta_reading *reading)
 {
-    if (evidence->n == 0 || evidence->counted[configuration] == 0)
+    if (evidence->counted[configuration] == 0 && evidence->undefined[configuration] > 0)
+        give_reason(reading, "undefined at its points: no delta");
+    else if (evidence->counted[configuration] == 0)
         give_reason(reading, "not measured at this attitude");
+    else if (evidence->counted[0] == 0 && evidence->undefined[0] > 0)
+        give_reason(reading, "undefined at the baseline's points: no delta");
     else if (evidence->counted[0] == 0)
         give_reason(reading, "baseline not measured at this attitude: no verdict");
     else if (evidence->counted[0] == 1)
@@ -55,20 +68,30 @@ static void read_nothing(const struct evidence *evidence, size_t configuration,
         give_reason(reading, "not bracketed by baseline returns");
 }
 
-static void draw_interval(const struct evidence *evidence, double confidence, double simultaneous,
-                          int is_main, struct delta_reading *reading)
+static void draw_interval(const struct evidence *evidence, size_t configuration, double confidence,
+                          const struct delta_multiplier *simultaneous,
+                          struct delta_reading *reading)
 {
-    double freedom = evidence->bracket.noise.degrees_of_freedom;
-    if (!(freedom > 0)) {
+    if (evidence->repeats_identical) {
+        give_reason(reading, "repeats are identical: resolution not known");
+        return;
+    }
+    if (!evidence_has_noise(evidence)) {
         give_reason(reading, "no repeats: no interval");
         return;
     }
-    reading->degrees_of_freedom = freedom;
-    reading->multiplier = is_main ? simultaneous : student_multiplier(confidence, freedom);
+    double freedom = evidence->uncertainty.degrees_of_freedom[configuration];
+    struct delta_multiplier single = {student_multiplier(confidence, freedom), freedom};
+    const struct delta_multiplier *used = simultaneous != NULL ? simultaneous : &single;
+    reading->standard_uncertainty = evidence->uncertainty.standard[configuration];
+    reading->degrees_of_freedom = used->degrees_of_freedom;
+    reading->multiplier = used->multiplier;
     reading->half_width = reading->multiplier * reading->standard_uncertainty;
     reading->lower = reading->delta - reading->half_width;
     reading->upper = reading->delta + reading->half_width;
-    if (isnan(reading->half_width))
+    if (isnan(reading->standard_uncertainty))
+        give_reason(reading, "the step to the target has no uncertainty: no interval");
+    else if (isnan(reading->half_width))
         give_reason(reading, "the deltas' correlation has no quantile: no interval");
 }
 
@@ -81,6 +104,15 @@ static enum direction direction_of(enum better better)
         [BETTER_UNDECLARED] = DIRECTION_NONE,
     };
     return table[better];
+}
+
+/* An interval from very few repeats is honest but may be wide or narrow by luck of the estimate. */
+static void add_caveat(struct delta_reading *reading)
+{
+    double shown = floor(10 * reading->degrees_of_freedom + 1e-6) / 10;
+    if (reading->degrees_of_freedom < FEW_DEGREES)
+        (void)snprintf(reading->reason, sizeof reading->reason, "only %g degree%s of freedom",
+                       shown, shown == 1 ? "" : "s");
 }
 
 static void read_verdict(const struct evidence *evidence, const struct metric *metric,
@@ -99,10 +131,12 @@ static void read_verdict(const struct evidence *evidence, const struct metric *m
                      direction_of(metric->better), evidence->baseline_mean, metric->toward);
     reading->verdict = verdict_words(words.verdict);
     reading->real_but_small = words.real_but_small;
+    add_caveat(reading);
 }
 
 void delta_read(const struct evidence *evidence, size_t configuration, double confidence,
-                double simultaneous, const struct metric *metric, struct delta_reading *reading)
+                const struct delta_multiplier *simultaneous, const struct metric *metric,
+                struct delta_reading *reading)
 {
     const double nothing = (double)NAN;
     memset(reading, 0, sizeof *reading);
@@ -126,10 +160,7 @@ void delta_read(const struct evidence *evidence, size_t configuration, double co
     const struct bracket_delta *found = &evidence->bracket.deltas[configuration];
     reading->delta = found->delta;
     reading->mountings = found->mountings;
-    if (evidence->bracket.noise.degrees_of_freedom > 0)
-        reading->standard_uncertainty =
-            evidence->bracket.noise.standard_deviation * sqrt(found->variance_factor);
-    draw_interval(evidence, confidence, simultaneous, metric != NULL, reading);
+    draw_interval(evidence, configuration, confidence, simultaneous, reading);
     if (metric != NULL && isfinite(reading->half_width))
         read_verdict(evidence, metric, reading);
 }

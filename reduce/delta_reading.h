@@ -12,19 +12,29 @@ struct delta_reading {
     size_t mountings, baseline_mountings;
     const char *verdict;
     int real_but_small;
-    char reason[120]; /* why there is no verdict or no interval; "" otherwise */
+    char reason[120]; /* why there is no verdict or no interval, or a caveat to the verdict */
 };
 
-/* Multiplier of the main measure's intervals: simultaneous over all configurations with a delta.
- * NAN when there is no noise or no delta. */
-double delta_simultaneous_multiplier(const struct evidence *evidence, size_t n_configurations,
-                                     double confidence);
+/* Multiplier of the main measure's intervals and the degrees of freedom it was made for. */
+struct delta_multiplier {
+    double multiplier, degrees_of_freedom;
+};
 
-/* Reads the delta of one configuration. Given: the multiplier of the main measure, or NAN for an
- * exploratory one, which then takes Student's; metric NULL for an exploratory one.
+/* Simultaneous over all configurations with a delta; with parts that mountings share, for the least of
+ * their degrees of freedom. NAN when there is no noise or no delta. */
+struct delta_multiplier delta_simultaneous(const struct evidence *evidence, size_t n_configurations,
+                                           double confidence);
+
+/* Reads the delta of one configuration. Its standard uncertainty holds the scatter of mountings and
+ * the error of the slopes that carried its points and the baseline's to the target, which mountings
+ * share (statistics/bracket_shared.h); degrees of freedom are those of the whole.
+ * Given: metric and the main measure's multiplier, or NULL and NULL for an exploratory quantity, which
+ * takes Student's multiplier.
  * Verdict words need two mountings of both the configuration and the baseline and an estimate of the
- * noise; without them the reason says which was missing. */
+ * noise that is not 0; without them the reason says which was missing. A verdict from fewer than three
+ * degrees of freedom keeps its word, and the reason is a caveat that says how many there were. */
 void delta_read(const struct evidence *evidence, size_t configuration, double confidence,
-                double simultaneous, const struct metric *metric, struct delta_reading *reading);
+                const struct delta_multiplier *simultaneous, const struct metric *metric,
+                struct delta_reading *reading);
 
 #endif

@@ -39,7 +39,7 @@ static enum status find_reduction(struct explanation *explanation, struct fault 
         reduction_current(explanation->work.night->store, "point", run->run,
                           &explanation->reduction, explanation->key, &found, fault);
     if (status == OK && !found)
-        return FAIL(fault, NOT_FOUND, "run %s (%s) has no current reduction%s", run->run, run->kind,
+        return FAIL(fault, NOT_FOUND, "run %s has no current reduction%s", run->run,
                     run->usable ? "; run `lapwing reduce`" : ": it is quarantined");
     return status;
 }
@@ -50,6 +50,7 @@ static enum status gather(struct explanation *explanation, struct fault *fault)
     struct run_work *work = &explanation->work;
     struct fault refusal;
     enum status status = recipe_make(work->night, work->run, &work->data, &work->recipe, &refusal);
+    explanation->has_recipe = status == OK;
     if (status == NO_RESULT) {
         key_text_say(explanation->text, "the run is refused as a whole: %s\n", refusal.text);
         return OK;
@@ -96,28 +97,44 @@ static enum status explain_parts(struct explanation *explanation, struct fault *
     return status == OK ? key_text_status(explanation->text, fault) : status;
 }
 
+static void say_title(const struct explain_request *request, const struct explanation *explanation)
+{
+    struct key_text *text = explanation->text;
+    key_text_say(text, "%s of run %s point %s\n", request->symbol, request->run,
+                 explanation->point->point);
+    if (explanation->tap != NULL)
+        return;
+    const struct quantity_row *row = quantity_row(explanation->quantity);
+    key_text_say(text, "  %s Sign: %s", row->meaning, row->sign);
+    if (strcmp(row->unit, "1") != 0)
+        key_text_say(text, "; unit %s", row->unit);
+    key_text_say(text, ".\n");
+}
+
+static enum status refuse_wind_off(const struct run_row *run, struct fault *fault)
+{
+    return FAIL(fault, NOT_FOUND,
+                "run %s is a %s run: it is made without wind and has no coefficients; explain a "
+                "point of the wind-on run that uses it",
+                run->run, strcmp(run->kind, "zero") == 0 ? "zero" : "weight tare");
+}
+
 static enum status explain_run(const struct explain_request *request,
                                struct explanation *explanation, struct fault *fault)
 {
     struct run_work *work = &explanation->work;
+    if (!run_is_wind_on(work->run))
+        return refuse_wind_off(work->run, fault);
     enum status status = run_data_read(work->night, work->run->run, &work->data, fault);
-    if (status != OK)
-        return status;
-    explanation->point = run_data_point(&work->data, request->point);
-    if (explanation->point == NULL)
-        return FAIL(fault, NOT_FOUND, "run %s has no point '%s'", request->run, request->point);
-    status = find_quantity(request->symbol, explanation, fault);
+    if (status == OK)
+        status = explain_find_point(explanation, request->point, fault);
+    if (status == OK)
+        status = find_quantity(request->symbol, explanation, fault);
     if (status == OK)
         status = find_reduction(explanation, fault);
     if (status != OK)
         return status;
-    key_text_say(explanation->text, "%s of run %s point %s\n", request->symbol, request->run,
-                 request->point);
-    if (explanation->tap == NULL) {
-        const struct quantity_row *row = quantity_row(explanation->quantity);
-        key_text_say(explanation->text, "  %s Sign: %s; unit %s.\n", row->meaning, row->sign,
-                     row->unit);
-    }
+    say_title(request, explanation);
     return explain_parts(explanation, fault);
 }
 

@@ -13,7 +13,8 @@
 #include "schema/store.h"
 
 struct explain_request {
-    const char *run, *point;
+    const char *run;
+    const char *point;  /* its label, or the name of a target that one point of the run was at */
     const char *symbol; /* CD, CL, CLF, CLR, balance, L/D, CY ... or Cp:TAP */
     int with_inputs;    /* 1: the whole text that the reduction's key is the hash of */
 };
@@ -33,8 +34,23 @@ struct explanation {
     enum quantity quantity; /* QUANTITY_COUNT for a tap */
     const char *tap;        /* NULL for a quantity */
     int with_inputs;
+    int has_recipe; /* 0: the run is refused as a whole, work.recipe is empty */
     struct key_text *text;
 };
+
+/* Finds the point by its label, else by a target's name. NOT_FOUND lists the run's first points. */
+enum status explain_find_point(struct explanation *explanation, const char *name,
+                               struct fault *fault);
+
+/* Appends a number with its unit: never "-0", no unit for "1" or "", "n/a" when it is not finite. */
+void explain_say_number(struct key_text *text, double value, int digits, const char *unit);
+
+/* What a step of the ledger did to this number, "" for a step that is not known. */
+void explain_formula(const struct explanation *explanation, const char *step, char *out,
+                     size_t size);
+
+/* Appends which flag refused the point, with its detail. */
+enum status explain_refusal(const struct explanation *explanation, struct fault *fault);
 
 /* The parts, each appending to explanation->text. */
 enum status explain_sources(const struct explanation *explanation, struct fault *fault);

@@ -9,10 +9,9 @@
 #include "reduce/rows.h"
 #include "reduce/season_open.h"
 
-/* Splits "RUN/POINT" at its last slash, in the caller's copy. */
-static enum status split(char *name, struct explain_request *request, struct fault *fault)
+enum status explain_split(char *name, struct explain_request *request, struct fault *fault)
 {
-    char *slash = strrchr(name, '/');
+    char *slash = strchr(name, '/');
     if (slash == NULL || slash == name || slash[1] == '\0')
         return FAIL(fault, BAD_INPUT, "'%s' is not RUN/POINT; see `lapwing explain --help`", name);
     *slash = '\0';
@@ -51,7 +50,7 @@ static int run(const struct common_options *common, int argc, char **argv, struc
     request.symbol = argv[2];
     enum status status = text_copy(argv[1], &name, fault);
     if (status == OK)
-        status = split(name, &request, fault);
+        status = explain_split(name, &request, fault);
     if (status == OK)
         status = explain(common, &request, fault);
     free(name);
@@ -60,16 +59,16 @@ static int run(const struct common_options *common, int argc, char **argv, struc
 
 const struct command explain_command = {
     "explain", "one number traced back to the lines of its log",
-    "usage: lapwing explain RUN/POINT COEFFICIENT [--inputs]\n"
+    "usage: lapwing [-C DIR] explain RUN/POINT COEFFICIENT [--inputs]\n"
     "\n"
     "Prints where a number comes from, in the order of the data: log files with their SHA-256 and\n"
     "lines, means of the channels, zeros with their times, calibration, weight tare, every step\n"
-    "with its formula and its change, the result, its target, flags, and the key of the "
-    "reduction;\n"
-    "with --inputs also everything that the key is the hash of.\n"
+    "that was done with its formula and its change, the result, its target, flags, and the key of\n"
+    "the reduction; with --inputs also everything that the key is the hash of.\n"
     "\n"
+    "POINT is the point's label in the log, or the name of a target: 'R05/F10 R36'.\n"
     "COEFFICIENT is CD, CY, CL, CLF, CLR, CRM, CPM, CYM, balance, L/D, CDA, CLA, or Cp:TAP.\n"
     "Downforce is positive.\n"
     "\n"
-    "example: lapwing explain r101/3 CL\n",
+    "example: lapwing explain R05/6 CL\n",
     run};

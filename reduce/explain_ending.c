@@ -27,42 +27,106 @@ static enum status open_result(const struct explanation *explanation, const char
     return rows_open(explanation->work.night->store, sql, texts, n, row, fault);
 }
 
-static void say_value(struct key_text *text, struct statement *row, const char *unit)
+/* added: what the uncertainty is, said only when there is one. */
+static void say_value(struct key_text *text, struct statement *row, const char *unit,
+                      const char *added)
 {
     if (statement_is_null(row, 0)) {
         key_text_say(text, "no number");
         return;
     }
-    key_text_say(text, "%.10g %s", statement_real(row, 0), unit);
+    explain_say_number(text, statement_real(row, 0), 10, unit);
     if (!statement_is_null(row, 1))
-        key_text_say(text, ", standard uncertainty %.2g", statement_real(row, 1));
+        key_text_say(text, ", standard uncertainty %.2g %s", statement_real(row, 1), added);
 }
 
-static enum status say_result(const struct explanation *explanation, struct fault *fault)
+/* Whether the point has a flag that a condition of SQL is true for; the first goes to text. */
+static enum status find_flag(const struct explanation *explanation, const char *condition,
+                             struct key_text *text, int *found, struct fault *fault)
+{
+    char sql[400];
+    struct statement *row = NULL;
+    (void)snprintf(sql, sizeof sql,
+                   "SELECT rule, detail FROM flag WHERE run = ?1 AND (point = ?2 OR point = '') "
+                   "AND %s ORDER BY point DESC, rule LIMIT 1",
+                   condition);
+    const char *const texts[] = {explanation->work.run->run, explanation->point->point};
+    enum status status = rows_open(explanation->work.night->store, sql, texts, 2, &row, fault);
+    if (status == OK)
+        status = statement_step(row, found, fault);
+    if (status == OK && *found && text != NULL)
+        key_text_say(text, "%s: %s", statement_text(row, 0), statement_text(row, 1));
+    statement_free(row);
+    return status;
+}
+
+enum status explain_refusal(const struct explanation *explanation, struct fault *fault)
+{
+    int found = 0;
+    key_text_say(explanation->text, "the point is refused by ");
+    enum status status = find_flag(
+        explanation, "state = 'refused' AND rule NOT IN ('target-refused', 'unbracketed')",
+        explanation->text, &found, fault);
+    if (status == OK)
+        key_text_say(explanation->text, "%s\n", found ? "" : "a flag that is listed below");
+    return status;
+}
+
+static const char result_sql[] =
+    "t.state, t.q_ratio FROM point_result AS t JOIN reduction AS d ON d.reduction = t.reduction "
+    "AND d.is_current = 1 WHERE t.run = ?1 AND t.point = ?2";
+
+static int is_refused(struct statement *row)
+{
+    return statement_is_null(row, 0) && strcmp(statement_text(row, 2), "refused") == 0;
+}
+
+/* *refused is set when the point has no numbers at all. */
+static enum status say_result(const struct explanation *explanation, int *refused,
+                              struct fault *fault)
 {
     struct statement *row = NULL;
     int more = 0;
     const char *const texts[] = {explanation->work.run->run, explanation->point->point};
     struct key_text *text = explanation->text;
-    enum status status = open_result(
-        explanation,
-        "t.state, t.q_ratio FROM point_result AS t JOIN reduction AS d ON d.reduction = "
-        "t.reduction AND d.is_current = 1 WHERE t.run = ?1 AND t.point = ?2",
-        texts, 2, &row, fault);
+    enum status status = open_result(explanation, result_sql, texts, 2, &row, fault);
     if (status == OK)
         status = statement_step(row, &more, fault);
     if (status == OK && more) {
+        *refused = is_refused(row);
         key_text_say(text, "\nResult at the attained attitude\n  ");
-        say_value(text, row, quantity_row(explanation->quantity)->unit);
-        key_text_say(text, " (random, within the point); q_c/q %.8g; state %s\n",
-                     statement_is_null(row, 3) ? 1.0 : statement_real(row, 3),
-                     statement_text(row, 2));
+    }
+    if (status == OK && more && *refused) {
+        key_text_say(text, "no number: ");
+        status = explain_refusal(explanation, fault);
+    } else if (status == OK && more) {
+        say_value(text, row, quantity_row(explanation->quantity)->unit,
+                  "(random, within the point)");
+        if (!statement_is_null(row, 3) && statement_real(row, 3) != 1)
+            key_text_say(text, "; q_c/q %.8g", statement_real(row, 3));
+        key_text_say(text, "; state %s\n", statement_text(row, 2));
     }
     statement_free(row);
     return status;
 }
 
-static enum status say_target(const struct explanation *explanation, struct fault *fault)
+static enum status say_no_target(const struct explanation *explanation, int refused,
+                                 struct fault *fault)
+{
+    int found = 0;
+    enum status status =
+        refused ? OK : find_flag(explanation, "rule = 'no-target'", NULL, &found, fault);
+    const char *why = "  the point is not brought to a target\n";
+    if (refused)
+        why = "  none: the point is refused\n";
+    else if (found)
+        why = "  the point belongs to no declared target\n";
+    key_text_say(explanation->text, "%s", why);
+    return status;
+}
+
+static enum status say_target(const struct explanation *explanation, int refused,
+                              struct fault *fault)
 {
     struct statement *row = NULL;
     int more = 0;
@@ -77,11 +141,11 @@ static enum status say_target(const struct explanation *explanation, struct faul
         status = statement_step(row, &more, fault);
     key_text_say(text, "\nTarget\n");
     if (status == OK && !more)
-        key_text_say(text, "  the point belongs to no declared target\n");
+        status = say_no_target(explanation, refused, fault);
     if (status == OK && more) {
         key_text_say(text, "  %s, %s: ", statement_text(row, 2), statement_text(row, 3));
-        say_value(text, row, quantity_row(explanation->quantity)->unit);
-        key_text_say(text, " added by the step; %s\n",
+        say_value(text, row, quantity_row(explanation->quantity)->unit, "added by the step");
+        key_text_say(text, "; %s\n",
                      statement_integer(row, 4) ? "compared there" : "not compared there");
     }
     statement_free(row);
@@ -150,10 +214,11 @@ static enum status say_key(const struct explanation *explanation, struct fault *
 enum status explain_ending(const struct explanation *explanation, struct fault *fault)
 {
     enum status status = OK;
+    int refused = 0;
     if (explanation->tap == NULL) {
-        status = say_result(explanation, fault);
+        status = say_result(explanation, &refused, fault);
         if (status == OK)
-            status = say_target(explanation, fault);
+            status = say_target(explanation, refused, fault);
     }
     if (status == OK)
         status = say_flags(explanation, fault);

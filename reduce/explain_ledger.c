@@ -7,31 +7,6 @@
 
 #include "reduce/rows.h"
 
-/* What each step does, in words. */
-static const struct {
-    const char *step;
-    const char *formula;
-} formulas[] = {
-    {"zero", "output minus its zero, the zero linear in time between before and after"},
-    {"balance", "loads from outputs, F_i = sum A_ij R_j + sum B_ijk R_j R_k, balance axes"},
-    {"weight tare", "minus the loads of the weight tare at this attitude"},
-    {"transfer", "to car axes and to the ground at mid-wheelbase, M_O = M_P + r x F"},
-    {"freestream", "M^2 = 5 [(p0/p)^(2/7) - 1], q = 0.7 p M^2, rho of moist air (CIPM-2007)"},
-    {"raw", "C = F/(q A), moments also by the wheelbase; CL = -Fz/(q A); CLF = CL/2 - CPM, "
-            "CLR = CL/2 + CPM"},
-    {"buoyancy", "minus the drag of the section's pressure gradient, -(dCp/dx) G V/A"},
-    {"blockage", "divided by q_c/q of the blockage family"},
-    {"corrected", "balance = 100 CLF/CL, L/D = CL/CD, CDA = CD A, CLA = CL A"},
-};
-
-static const char *formula_of(const char *step)
-{
-    for (size_t i = 0; i < sizeof formulas / sizeof formulas[0]; i++)
-        if (strcmp(formulas[i].step, step) == 0)
-            return formulas[i].formula;
-    return "";
-}
-
 /* Load and freestream steps are shown whole; of the coefficients the ones the number is made of. */
 static int is_shown(const struct explanation *explanation, const char *quantity)
 {
@@ -54,16 +29,22 @@ static int is_shown(const struct explanation *explanation, const char *quantity)
     return strcmp(quantity_row(explanation->quantity)->symbol, quantity) == 0;
 }
 
+static void say_change(struct key_text *text, double change)
+{
+    if (change == 0)
+        key_text_say(text, "   no change");
+    else
+        key_text_say(text, "   change %+.6g", change);
+}
+
 static void say_row(const struct explanation *explanation, struct statement *row)
 {
     struct key_text *text = explanation->text;
-    key_text_say(text, "    %-8s", statement_text(row, 1));
-    if (statement_is_null(row, 3))
-        key_text_say(text, " n/a");
-    else
-        key_text_say(text, " %.10g %s", statement_real(row, 3), statement_text(row, 2));
+    key_text_say(text, "    %-8s ", statement_text(row, 1));
+    explain_say_number(text, statement_is_null(row, 3) ? (double)NAN : statement_real(row, 3), 10,
+                       statement_text(row, 2));
     if (!statement_is_null(row, 4) && !statement_is_null(row, 3))
-        key_text_say(text, "   change %+.6g", statement_real(row, 3) - statement_real(row, 4));
+        say_change(text, statement_real(row, 3) - statement_real(row, 4));
     key_text_say(text, "\n");
 }
 
@@ -74,25 +55,62 @@ static const char ledger_sql[] =
     "FROM ledger_row AS l WHERE l.reduction = ?1 AND l.point = ?2 "
     "ORDER BY l.sequence, l.quantity";
 
+/* Corrections that the steps above do not hold, and why. */
+static void say_not_applied(const struct explanation *explanation)
+{
+    const struct facility *facility = explanation->work.recipe.facility;
+    struct key_text *text = explanation->text;
+    if (!explanation->has_recipe)
+        return;
+    if (facility->corrected == CORRECTED_YES)
+        key_text_say(text, "  already corrected by the facility: buoyancy and blockage not "
+                           "applied\n");
+    else if (facility->corrected == CORRECTED_UNKNOWN)
+        key_text_say(text, "  already_corrected is unknown: buoyancy and blockage not applied\n");
+    if (facility->corrected != CORRECTED_NO)
+        return;
+    if (facility->buoyancy == BUOYANCY_NONE)
+        key_text_say(text, "  buoyancy: declared none\n");
+    if (facility->blockage == NULL || strcmp(facility->blockage, "none") == 0)
+        key_text_say(text, "  blockage: declared none\n");
+}
+
+static enum status say_steps(const struct explanation *explanation, struct statement *row,
+                             struct fault *fault)
+{
+    enum status status = OK;
+    char step[64] = "";
+    char formula[400];
+    int more = 0;
+    while ((status = statement_step(row, &more, fault)) == OK && more) {
+        const char *name = statement_text(row, 0);
+        if (!is_shown(explanation, statement_text(row, 1)))
+            continue;
+        if (strcmp(step, name) != 0) {
+            explain_formula(explanation, name, formula, sizeof formula);
+            key_text_say(explanation->text, "  %s: %s\n", name, formula);
+        }
+        (void)snprintf(step, sizeof step, "%s", name);
+        say_row(explanation, row);
+    }
+    if (status == OK && step[0] == '\0')
+        key_text_say(explanation->text, "  none was done\n");
+    return status;
+}
+
 enum status explain_ledger(const struct explanation *explanation, struct fault *fault)
 {
     struct statement *row = NULL;
-    char step[64] = "";
-    int more = 0;
     enum status status = statement_prepare(explanation->work.night->store, ledger_sql, &row, fault);
     if (status == OK)
         status = statement_bind_integer(row, 1, explanation->reduction, fault);
     if (status == OK)
         status = statement_bind_text(row, 2, explanation->point->point, fault);
     key_text_say(explanation->text, "\nSteps\n");
-    while (status == OK && (status = statement_step(row, &more, fault)) == OK && more) {
-        const char *name = statement_text(row, 0);
-        if (strcmp(step, name) != 0)
-            key_text_say(explanation->text, "  %s: %s\n", name, formula_of(name));
-        (void)snprintf(step, sizeof step, "%s", name);
-        if (is_shown(explanation, statement_text(row, 1)))
-            say_row(explanation, row);
-    }
+    if (status == OK)
+        status = say_steps(explanation, row, fault);
+    if (status == OK)
+        say_not_applied(explanation);
     statement_free(row);
     return status;
 }

@@ -7,14 +7,6 @@
 
 #include "reduce/rows.h"
 
-static void say_number(struct key_text *text, double value, const char *unit)
-{
-    if (isfinite(value))
-        key_text_say(text, " %.9g %s", value, unit);
-    else
-        key_text_say(text, " n/a");
-}
-
 /* SQL gives the date and time of day of a time since 1970, so no clock and no zone are asked. */
 static enum status say_time(const struct explanation *explanation, double time, struct fault *fault)
 {
@@ -51,6 +43,18 @@ static enum status say_logs(const struct explanation *explanation, const char *r
     return status;
 }
 
+static void say_lines(const struct explanation *explanation, struct statement *row)
+{
+    long long first = (long long)statement_integer(row, 0);
+    long long last = (long long)statement_integer(row, 1);
+    long long rows = (long long)statement_integer(row, 2);
+    key_text_say(explanation->text, "  point %s: line%s %lld", explanation->point->point,
+                 last > first ? "s" : "", first);
+    if (last > first)
+        key_text_say(explanation->text, " to %lld", last);
+    key_text_say(explanation->text, " of the first log, %lld row%s", rows, rows == 1 ? "" : "s");
+}
+
 static enum status say_point(const struct explanation *explanation, struct fault *fault)
 {
     struct statement *statement = NULL;
@@ -63,11 +67,8 @@ static enum status say_point(const struct explanation *explanation, struct fault
     if (status == OK)
         status = statement_step(statement, &row, fault);
     if (status == OK && row) {
-        key_text_say(
-            explanation->text, "  point %s: lines %lld to %lld of the first log, %lld rows",
-            explanation->point->point, (long long)statement_integer(statement, 0),
-            (long long)statement_integer(statement, 1), (long long)statement_integer(statement, 2));
-        if (!statement_is_null(statement, 3))
+        say_lines(explanation, statement);
+        if (!statement_is_null(statement, 3) && statement_real(statement, 3) > 0)
             key_text_say(explanation->text, ", %.3f s", statement_real(statement, 3));
         key_text_say(explanation->text, ", mean time ");
         status = say_time(explanation, explanation->point->time, fault);
@@ -75,6 +76,27 @@ static enum status say_point(const struct explanation *explanation, struct fault
     }
     statement_free(statement);
     return status;
+}
+
+static void say_channel(struct key_text *text, const struct channel_row *channel,
+                        const struct channel_statistics *s)
+{
+    key_text_say(text, "  %-24s '%s': n %.0f", role_name(channel->role), channel->column, s->n);
+    if (s->n > 0) {
+        key_text_say(text, ", ");
+        explain_say_number(text, s->mean, 9, channel->unit);
+        key_text_say(text, isfinite(s->sd) ? ", sd " : ", sd not given");
+        if (isfinite(s->sd))
+            explain_say_number(text, s->sd, 4, channel->unit);
+        key_text_say(text, ", effective ");
+        if (isfinite(s->n_effective))
+            explain_say_number(text, s->n_effective, 4, "");
+        else
+            key_text_say(text, "not estimable");
+    }
+    if (s->n_missing > 0)
+        key_text_say(text, ", %.0f missing", s->n_missing);
+    key_text_say(text, "\n");
 }
 
 /* Every channel but the taps; of the taps only the one that is asked for. */
@@ -85,20 +107,10 @@ static void say_channels(const struct explanation *explanation)
     key_text_say(text, "\nMeans of the point (n samples, mean, sd, effective samples)\n");
     for (size_t i = 0; i < data->n_channels; i++) {
         const struct channel_row *channel = &data->channels[i];
-        const struct channel_statistics *s = &explanation->point->channels[i];
         int is_tap = channel->role == ROLE_TAP;
         if (is_tap && (explanation->tap == NULL || strcmp(channel->tap, explanation->tap) != 0))
             continue;
-        key_text_say(text, "  %-24s '%s': n %.0f,", is_tap ? "tap" : role_name(channel->role),
-                     channel->column, s->n);
-        say_number(text, s->mean, channel->unit);
-        key_text_say(text, ", sd");
-        say_number(text, s->sd, "");
-        key_text_say(text, ", effective");
-        say_number(text, s->n_effective, "");
-        if (s->n_missing > 0)
-            key_text_say(text, ", %.0f missing", s->n_missing);
-        key_text_say(text, "\n");
+        say_channel(text, channel, &explanation->point->channels[i]);
     }
 }
 
@@ -118,10 +130,19 @@ static enum status say_zero(const struct explanation *explanation, const char *s
     key_text_say(text, "    reads");
     for (int i = 0; i < 6; i++) {
         enum role role = (enum role)((int)recipe_first_role(source) + i);
-        say_number(text, run_data_mean(&reading->data, reading->point, role), "");
+        key_text_say(text, " ");
+        explain_say_number(text, run_data_mean(&reading->data, reading->point, role), 9, "");
     }
     key_text_say(text, "\n");
     return status;
+}
+
+/* A run refused as a whole has looked for none; coefficients of the facility need none, its taps do. */
+static int needs_no_zero(const struct explanation *explanation)
+{
+    return !explanation->has_recipe ||
+           (explanation->work.recipe.tunnel.source == LOADS_AS_COEFFICIENTS &&
+            explanation->tap == NULL);
 }
 
 static enum status say_zeros(const struct explanation *explanation, struct fault *fault)
@@ -129,6 +150,8 @@ static enum status say_zeros(const struct explanation *explanation, struct fault
     const struct zeros *zeros = &explanation->work.zeros;
     struct key_text *text = explanation->text;
     enum status status = OK;
+    if (needs_no_zero(explanation))
+        return OK;
     key_text_say(text, "\nZero\n");
     if (zeros->choice.kind == ZERO_KIND_NONE)
         key_text_say(text, "  declared none: readings are taken as they are\n");
@@ -151,7 +174,7 @@ static enum status say_calibration(const struct explanation *explanation, struct
     struct statement *statement = NULL;
     int row = 0;
     const char *balance = explanation->work.run->balance;
-    if (explanation->work.recipe.tunnel.source != LOADS_FROM_OUTPUTS)
+    if (!explanation->has_recipe || explanation->work.recipe.tunnel.source != LOADS_FROM_OUTPUTS)
         return OK;
     key_text_say(explanation->text, "\nBalance %s\n", balance);
     enum status status = rows_open(explanation->work.night->store,
@@ -174,7 +197,7 @@ static enum status say_tare(const struct explanation *explanation, struct fault 
     const struct tare_table *tare = &explanation->work.tare;
     struct key_text *text = explanation->text;
     double attitude[ATTITUDE_COUNT];
-    if (explanation->work.recipe.facility == NULL)
+    if (!explanation->has_recipe || explanation->work.recipe.tunnel.source == LOADS_AS_COEFFICIENTS)
         return OK;
     key_text_say(text, "\nWeight tare\n");
     if (tare->choice.kind == TARE_KIND_NONE)
@@ -192,8 +215,10 @@ static enum status say_tare(const struct explanation *explanation, struct fault 
     }
     key_text_say(text, "  run %s point %s, balance axes, N and N m:", tare->choice.run->run,
                  found->point);
-    for (int i = 0; i < 6; i++)
-        say_number(text, found->load[i], "");
+    for (int i = 0; i < 6; i++) {
+        key_text_say(text, " ");
+        explain_say_number(text, found->load[i], 9, "");
+    }
     key_text_say(text, "\n");
     return say_logs(explanation, tare->choice.run->run, "    ", fault);
 }

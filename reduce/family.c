@@ -115,11 +115,19 @@ static enum status list_runs(const struct run_group *group, struct family *famil
     for (size_t i = 0; status == OK && i < group->n_runs; i++) {
         struct family_run *run = &family->runs[family->n_runs++];
         void *value = NULL;
+        void *added = NULL;
+        void *freedom = NULL;
         void *time = NULL;
         run->run = group->runs[i];
         run->configuration = configuration_index(family, run->run->configuration);
         status = array_make(&value, family->n_measures * QUANTITY_COUNT, sizeof(double), fault);
         run->value = value;
+        if (status == OK)
+            status = array_make(&added, family->n_measures * QUANTITY_COUNT, sizeof(double), fault);
+        run->added = added;
+        if (status == OK)
+            status = array_make(&freedom, family->n_measures, sizeof(double), fault);
+        run->freedom = freedom;
         if (status == OK)
             status = array_make(&time, family->n_measures, sizeof(double), fault);
         run->time = time;
@@ -149,6 +157,8 @@ void family_end(struct family *family)
 {
     for (size_t i = 0; i < family->n_runs; i++) {
         free(family->runs[i].value);
+        free(family->runs[i].added);
+        free(family->runs[i].freedom);
         free(family->runs[i].time);
     }
     free(family->runs);
@@ -160,6 +170,25 @@ void family_end(struct family *family)
 double family_value(const struct family *family, size_t run, size_t measure, enum quantity quantity)
 {
     return family->runs[run].value[measure * QUANTITY_COUNT + quantity];
+}
+
+double family_added(const struct family *family, size_t run, size_t measure, enum quantity quantity)
+{
+    return family->runs[run].added[measure * QUANTITY_COUNT + quantity];
+}
+
+/* The order of all wind-on runs of the entry decides what is a refit. */
+void family_key_order(const struct night *night, const struct run_row *of, struct key_text *key)
+{
+    for (size_t i = 0; i < night->n_runs; i++) {
+        const struct run_row *run = &night->runs[i];
+        if (!run_is_wind_on(run) || !run_same_entry(run, of))
+            continue;
+        key_text_word(key, "wind-on run", run->run);
+        key_text_word(key, "  configuration", run->configuration);
+        key_text_word(key, "  mounting", run->mounting);
+        key_text_number(key, "  start_s", run->start);
+    }
 }
 
 size_t family_measure(const struct family *family, const char *name)

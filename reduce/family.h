@@ -2,13 +2,19 @@
  *
  * A run's value at a target is the mean over its used points there; at "weighted" it is the sum of
  * w_i C_i over the weighted targets. Balance, L/D and areas follow from those coefficients, so that
- * the weighted balance is 100 sum(w CLF)/sum(w CL), a ratio of sums, not a mean of ratios.          */
+ * the weighted balance is 100 sum(w CLF)/sum(w CL), a ratio of sums, not a mean of ratios. A ratio
+ * that is undefined at one point is undefined in all that the point is part of.
+ *
+ * Beside every value stands the standard uncertainty that the step to the target added to it: the
+ * mean over the points, or sum w_i u_i, because one slope carried them all (bracket_shared.h). That
+ * of L/D is the sum of CL's and CD's parts, whose signs are not known.                             */
 #ifndef LAPWING_FAMILY_H
 #define LAPWING_FAMILY_H
 
 #include <stddef.h>
 
 #include "reduce/groups.h"
+#include "reduce/key_text.h"
 #include "schema/quantity.h"
 
 struct family_run {
@@ -16,6 +22,9 @@ struct family_run {
     size_t configuration; /* index in the family: 0 the baseline */
     size_t mounting;      /* of that configuration, from 1 */
     double *value;        /* measures x QUANTITY_COUNT; NAN where there is none */
+    double *added;        /* the same: added by the step to the target; 0 at target */
+    double *freedom;      /* measures: degrees of freedom of what was added, the least of its fits';
+                             infinite where nothing was */
     double *time;         /* measures: mean time of the used points, s */
 };
 
@@ -38,6 +47,12 @@ void family_end(struct family *family);
 
 double family_value(const struct family *family, size_t run, size_t measure,
                     enum quantity quantity);
+
+double family_added(const struct family *family, size_t run, size_t measure,
+                    enum quantity quantity);
+
+/* Writes what decides on the mountings of an entry into a key: its wind-on runs in their order. */
+void family_key_order(const struct night *night, const struct run_row *of, struct key_text *key);
 
 /* Index of a measure by name; n_measures when there is none. */
 size_t family_measure(const struct family *family, const char *name);

@@ -11,15 +11,28 @@
 static const char values_sql[] =
     "SELECT t.target, p.time_s, t.drag_coefficient, t.side_coefficient, t.downforce_coefficient, "
     "t.downforce_front_coefficient, t.downforce_rear_coefficient, t.roll_coefficient, "
-    "t.pitch_coefficient, t.yaw_coefficient "
+    "t.pitch_coefficient, t.yaw_coefficient, t.balance_percent, t.lift_to_drag, "
+    "t.drag_coefficient_u, t.side_coefficient_u, t.downforce_coefficient_u, "
+    "t.downforce_front_coefficient_u, t.downforce_rear_coefficient_u, t.roll_coefficient_u, "
+    "t.pitch_coefficient_u, t.yaw_coefficient_u, t.balance_percent_u, t.fit_degrees_of_freedom "
     "FROM reduction AS d JOIN target_result AS t ON t.reduction = d.reduction "
     "JOIN point AS p ON p.run = t.run AND p.point = t.point "
     "WHERE d.stage = 'target' AND d.subject = ?1 AND d.is_current = 1 AND t.run = ?2 "
     "AND t.is_used = 1 ORDER BY p.sequence, t.point";
 
-/* Sums over the used points at one target. */
+enum {
+    RATIOS_AT = 2 + COEFFICIENTS,       /* column of the balance, then L/D */
+    ADDED_AT = RATIOS_AT + 2,           /* of the first added uncertainty */
+    ADDED_VALUES = QUANTITY_BALANCE + 1 /* the eight coefficients, then the balance */
+};
+
+/* Sums over the used points at one target. The ratios are summed only to know whether each point has
+ * one: a NAN stays. */
 struct target_sum {
     double coefficient[COEFFICIENTS];
+    double balance, lift_to_drag;
+    double added[ADDED_VALUES];
+    double freedom; /* the least */
     double time;
     size_t n;
 };
@@ -52,40 +65,81 @@ static enum status sum_points(const struct night *night, const struct run_row *r
         sums[index].time += statement_real(statement, 1);
         for (int i = 0; i < COEFFICIENTS; i++)
             sums[index].coefficient[i] += statement_real(statement, 2 + i);
+        sums[index].balance += statement_real(statement, RATIOS_AT);
+        sums[index].lift_to_drag += statement_real(statement, RATIOS_AT + 1);
+        for (int i = 0; i < ADDED_VALUES; i++)
+            sums[index].added[i] += statement_real(statement, ADDED_AT + i);
+        sums[index].freedom =
+            fmin(sums[index].freedom, statement_real(statement, ADDED_AT + ADDED_VALUES));
     }
     statement_free(statement);
     free(subject);
     return status;
 }
 
-/* Mean coefficients of one target; NAN when the run has no used point there. */
-static void set_target(const struct target_sum *sum, double area, double *value, double *time)
+/* Where a ratio is undefined at one point, the ratio of the means is not given either. */
+static void keep_undefined(double balance, double lift_to_drag, double *value)
+{
+    if (isnan(balance))
+        value[QUANTITY_BALANCE] = (double)NAN;
+    if (isnan(lift_to_drag))
+        value[QUANTITY_LD] = (double)NAN;
+}
+
+/* What the step added to the quantities that are made of coefficients. */
+static void derive_added(const double *value, double area, double *added)
+{
+    double drag = fabs(value[QUANTITY_CD]);
+    double downforce = fabs(value[QUANTITY_CL]);
+    added[QUANTITY_LD] = added[QUANTITY_CL] / drag + downforce / drag * added[QUANTITY_CD] / drag;
+    added[QUANTITY_CDA] = area * added[QUANTITY_CD];
+    added[QUANTITY_CLA] = area * added[QUANTITY_CL];
+}
+
+/* Mean coefficients of target k; NAN when the run has no used point there. */
+static void set_target(const struct target_sum *sum, double area, size_t k, struct family_run *run)
 {
     double mean[COEFFICIENTS];
+    double *value = run->value + k * QUANTITY_COUNT;
+    double *added = run->added + k * QUANTITY_COUNT;
     double n = sum->n == 0 ? (double)NAN : (double)sum->n;
     for (int i = 0; i < COEFFICIENTS; i++)
         mean[i] = sum->coefficient[i] / n;
+    for (int i = 0; i < ADDED_VALUES; i++)
+        added[i] = sum->added[i] / n;
     quantities_from_coefficients(mean, area, value);
-    *time = sum->time / n;
+    keep_undefined(sum->balance, sum->lift_to_drag, value);
+    derive_added(value, area, added);
+    run->freedom[k] = sum->freedom;
+    run->time[k] = sum->time / n;
 }
 
 /* sum w_i C_i over the weighted targets; NAN when the run misses one of them. The time is the mean of
  * the targets' times, by weight. */
 static void set_weighted(const struct attitudes *attitudes, double area, struct family_run *run)
 {
-    double total[COEFFICIENTS] = {0};
+    double *value = run->value + attitudes->n_targets * QUANTITY_COUNT;
+    double *added = run->added + attitudes->n_targets * QUANTITY_COUNT;
+    double total[QUANTITY_COUNT] = {0};
     double time = 0;
     double weights = 0;
+    double freedom = (double)INFINITY;
     for (size_t k = 0; k < attitudes->n_targets; k++) {
         double weight = attitudes->targets[k].weight;
         if (!(weight > 0))
             continue;
-        for (int i = 0; i < COEFFICIENTS; i++)
-            total[i] += weight * run->value[k * QUANTITY_COUNT + (size_t)i];
+        for (size_t i = 0; i < QUANTITY_COUNT; i++) {
+            total[i] += weight * run->value[k * QUANTITY_COUNT + i];
+            added[i] += weight * run->added[k * QUANTITY_COUNT + i];
+        }
+        freedom = fmin(freedom, run->freedom[k]);
         time += weight * run->time[k];
         weights += weight;
     }
-    quantities_from_coefficients(total, area, run->value + attitudes->n_targets * QUANTITY_COUNT);
+    quantities_from_coefficients(total, area, value);
+    keep_undefined(total[QUANTITY_BALANCE], total[QUANTITY_LD], value);
+    derive_added(value, area, added);
+    run->freedom[attitudes->n_targets] = freedom;
     run->time[attitudes->n_targets] = time / weights;
 }
 
@@ -97,10 +151,12 @@ enum status family_values_read(const struct night *night, struct family_run *run
     void *array = NULL;
     enum status status = array_make(&array, attitudes->n_targets, sizeof(struct target_sum), fault);
     struct target_sum *sums = array;
+    for (size_t k = 0; status == OK && k < attitudes->n_targets; k++)
+        sums[k].freedom = (double)INFINITY;
     if (status == OK)
         status = sum_points(night, run->run, sums, fault);
     for (size_t k = 0; status == OK && k < attitudes->n_targets; k++)
-        set_target(&sums[k], area, run->value + k * QUANTITY_COUNT, &run->time[k]);
+        set_target(&sums[k], area, k, run);
     if (status == OK && has_weighted)
         set_weighted(attitudes, area, run);
     free(sums);

@@ -4,7 +4,7 @@
 
 #include "reduce/family.h"
 
-/* Fills value and time of one run from its used points in the current target reduction. */
+/* Fills value, added and time of one run from its used points in the current target reduction. */
 enum status family_values_read(const struct night *night, struct family_run *run, int has_weighted,
                                struct fault *fault);
 

@@ -19,10 +19,7 @@ struct group_list {
     size_t n_groups;
 };
 
-enum grouping {
-    GROUP_BY_CONFIGURATION,
-    GROUP_BY_FAMILY
-};
+enum grouping { GROUP_BY_CONFIGURATION, GROUP_BY_FAMILY };
 
 /* Groups the night. On OK the caller ends *list with groups_end(). */
 enum status groups_make(const struct night *night, enum grouping grouping, struct group_list *list,

@@ -1,24 +1,7 @@
 /* inputs.c - inputs of a point's reduction; see inputs.h. */
 #include "reduce/inputs.h"
 
-#include <math.h>
 #include <string.h>
-
-void inputs_fill_coefficients(double c[COEFFICIENTS])
-{
-    double *total = &c[COEFFICIENT_CL];
-    double *front = &c[COEFFICIENT_CLF];
-    double *rear = &c[COEFFICIENT_CLR];
-    double *pitch = &c[COEFFICIENT_CPM];
-    if (isnan(*total))
-        *total = *front + *rear;
-    if (isnan(*front))
-        *front = isnan(*rear) ? *total / 2 - *pitch : *total - *rear;
-    if (isnan(*rear))
-        *rear = *total - *front;
-    if (isnan(*pitch))
-        *pitch = (*rear - *front) / 2;
-}
 
 static void set_loads(const struct tunnel_recipe *recipe, const struct run_data *data,
                       const struct point_row *point, struct tunnel_inputs *inputs)
@@ -27,7 +10,6 @@ static void set_loads(const struct tunnel_recipe *recipe, const struct run_data 
     if (recipe->source == LOADS_AS_COEFFICIENTS) {
         for (int i = 0; i < COEFFICIENTS; i++)
             inputs->facility_coefficient[i] = run_data_mean(data, point, (enum role)(first + i));
-        inputs_fill_coefficients(inputs->facility_coefficient);
         return;
     }
     for (int i = 0; i < 6; i++)
@@ -56,6 +38,13 @@ static void set_zeros(const struct tunnel_recipe *recipe, const struct point_row
     inputs->zero_fraction = zeros_fraction(zeros, point->time);
 }
 
+/* The yaw that the balance's loads are turned by. A run that doesn't log it stands straight: where
+ * targets name a yaw, recipe_make() has refused such a run. */
+static double yaw_of(const struct run_data *data, const struct point_row *point)
+{
+    return run_data_channel(data, ROLE_YAW) < 0 ? 0 : run_data_mean(data, point, ROLE_YAW);
+}
+
 void inputs_fill(const struct tunnel_recipe *recipe, const struct run_data *data,
                  const struct point_row *point, const struct zeros *zeros,
                  struct tunnel_inputs *inputs)
@@ -63,6 +52,7 @@ void inputs_fill(const struct tunnel_recipe *recipe, const struct run_data *data
     memset(inputs, 0, sizeof *inputs);
     set_loads(recipe, data, point, inputs);
     set_zeros(recipe, point, zeros, inputs);
+    inputs->yaw = yaw_of(data, point);
     inputs->total_pressure = run_data_mean(data, point, ROLE_TOTAL_PRESSURE);
     inputs->static_pressure = run_data_mean(data, point, ROLE_STATIC_PRESSURE);
     inputs->total_minus_static = run_data_mean(data, point, ROLE_TOTAL_MINUS_STATIC);

@@ -8,15 +8,10 @@
 #include "reduce/zero_choice.h"
 
 /* Fills *inputs for a point: loads, pressures and temperatures by role, NAN where not logged, the
- * zeros at both ends with the point's share between them, and no tare (0). A zero that does not hold
- * an output gives NAN there, which the physics refuses. */
+ * zeros at both ends with the point's share between them, the yaw (0 in a run that doesn't log it),
+ * and no tare (0). A zero that does not hold an output gives NAN there, which the physics refuses. */
 void inputs_fill(const struct tunnel_recipe *recipe, const struct run_data *data,
                  const struct point_row *point, const struct zeros *zeros,
                  struct tunnel_inputs *inputs);
-
-/* Eight coefficients as the facility gave them, missing ones filled where the others decide them:
- *   CL = CLF + CLR,  CPM = (CLR - CLF)/2,  CLF = CL/2 - CPM,  CLR = CL/2 + CPM
- * and NAN where they do not. Order of enum coefficient. Source: reduce/physics/coefficients.h. */
-void inputs_fill_coefficients(double coefficient[COEFFICIENTS]);
 
 #endif

@@ -7,6 +7,9 @@
 
 #include "reduce/rows.h"
 
+/* Scatter below this share of the values is rounding of the arithmetic. */
+static const double SAME_VALUE = 1e-12;
+
 static struct mounting_value *find_mounting(struct evidence *evidence, const struct family_run *run)
 {
     for (size_t i = 0; i < evidence->n; i++)
@@ -16,6 +19,7 @@ static struct mounting_value *find_mounting(struct evidence *evidence, const str
     struct mounting_value *made = &evidence->mountings[evidence->n++];
     made->configuration = run->configuration;
     made->mounting = run->mounting;
+    made->freedom = (double)INFINITY;
     return made;
 }
 
@@ -28,22 +32,62 @@ static int by_configuration(const void *left, const void *right)
     return a->mounting < b->mounting ? -1 : a->mounting > b->mounting;
 }
 
-/* Sums first, means at the end. */
-static void collect(const struct family *family, struct evidence *evidence)
+/* What is averaged over the runs of a mounting: 1 below everything that is no ratio. */
+static void take_parts(const struct family *family, const struct evidence *evidence, size_t run,
+                       double *numerator, double *divisor)
+{
+    static const struct {
+        enum quantity quantity, numerator, divisor;
+        double factor;
+    } ratios[] = {{QUANTITY_BALANCE, QUANTITY_CLF, QUANTITY_CL, 100},
+                  {QUANTITY_LD, QUANTITY_CL, QUANTITY_CD, 1}};
+    *numerator = family_value(family, run, evidence->measure, evidence->quantity);
+    *divisor = 1;
+    for (size_t i = 0; i < sizeof ratios / sizeof ratios[0]; i++) {
+        if (ratios[i].quantity != evidence->quantity)
+            continue;
+        *numerator =
+            ratios[i].factor * family_value(family, run, evidence->measure, ratios[i].numerator);
+        *divisor = family_value(family, run, evidence->measure, ratios[i].divisor);
+    }
+}
+
+/* Sums; a run whose parts are numbers and whose ratio is none makes the mounting's value NAN. */
+static void add_up(const struct family *family, struct evidence *evidence, double *divisors)
 {
     for (size_t i = 0; i < family->n_runs; i++) {
-        double value = family_value(family, i, evidence->measure, evidence->quantity);
-        if (!isfinite(value))
+        double numerator = 0;
+        double divisor = 0;
+        take_parts(family, evidence, i, &numerator, &divisor);
+        if (!isfinite(numerator) || !isfinite(divisor))
             continue;
         struct mounting_value *mounting = find_mounting(evidence, &family->runs[i]);
-        mounting->value += value;
+        if (!isfinite(family_value(family, i, evidence->measure, evidence->quantity)))
+            numerator = (double)NAN;
+        mounting->value += numerator;
+        divisors[mounting - evidence->mountings] += divisor;
         mounting->time += family->runs[i].time[evidence->measure];
+        mounting->shared += family_added(family, i, evidence->measure, evidence->quantity);
+        mounting->freedom = fmin(mounting->freedom, family->runs[i].freedom[evidence->measure]);
         mounting->runs++;
     }
+}
+
+/* Means of the sums; mountings without a value are counted and left out. */
+static void take_means(struct evidence *evidence, const double *divisors)
+{
+    size_t kept = 0;
     for (size_t i = 0; i < evidence->n; i++) {
-        evidence->mountings[i].value /= (double)evidence->mountings[i].runs;
-        evidence->mountings[i].time /= (double)evidence->mountings[i].runs;
+        struct mounting_value mean = evidence->mountings[i];
+        mean.value /= divisors[i];
+        mean.time /= (double)mean.runs;
+        mean.shared /= (double)mean.runs;
+        if (isfinite(mean.value))
+            evidence->mountings[kept++] = mean;
+        else
+            evidence->undefined[mean.configuration]++;
     }
+    evidence->n = kept;
     qsort(evidence->mountings, evidence->n, sizeof *evidence->mountings, by_configuration);
 }
 
@@ -53,6 +97,7 @@ static void observe(struct evidence *evidence)
     for (size_t i = 0; i < evidence->n; i++) {
         const struct mounting_value *m = &evidence->mountings[i];
         evidence->observations[i] = (struct observation){m->configuration, m->time, m->value};
+        evidence->shared[i] = (struct shared_error){m->shared, m->freedom};
         evidence->counted[m->configuration]++;
         if (m->configuration == 0)
             sum += m->value;
@@ -66,56 +111,98 @@ static enum status make_room(const struct family *family, struct evidence *evide
 {
     void *mountings = NULL;
     void *observations = NULL;
+    void *shared = NULL;
     void *correlation = NULL;
     size_t n = family->n_configurations;
     enum status status = array_make(&mountings, family->n_runs, sizeof *evidence->mountings, fault);
     if (status == OK)
         status = array_make(&observations, family->n_runs, sizeof *evidence->observations, fault);
     if (status == OK)
+        status = array_make(&shared, family->n_runs, sizeof *evidence->shared, fault);
+    if (status == OK)
         status = array_make(&correlation, n * n, sizeof *evidence->correlation, fault);
     evidence->mountings = mountings;
     evidence->observations = observations;
+    evidence->shared = shared;
     evidence->correlation = correlation;
     return status;
+}
+
+/* Values given to a few digits may repeat exactly; the noise is then hidden by the rounding. */
+static int are_identical(const struct evidence *evidence)
+{
+    double largest = 0;
+    for (size_t i = 0; i < evidence->n; i++)
+        largest = fmax(largest, fabs(evidence->observations[i].value));
+    return evidence->bracket.noise.degrees_of_freedom > 0 &&
+           evidence->bracket.noise.standard_deviation <= SAME_VALUE * largest;
+}
+
+static void compare(struct evidence *evidence, size_t n_configurations)
+{
+    evidence->outcome = bracket_deltas(evidence->observations, evidence->n, n_configurations,
+                                       &evidence->bracket, evidence->correlation);
+    if (evidence->outcome != OUTCOME_OK)
+        return;
+    evidence->repeats_identical = are_identical(evidence);
+    bracket_add_shared(evidence->observations, evidence->shared, evidence->n, n_configurations,
+                       &evidence->bracket, evidence->correlation, &evidence->uncertainty);
+}
+
+static enum status collect(const struct family *family, struct evidence *evidence,
+                           struct fault *fault)
+{
+    void *divisors = NULL;
+    enum status status = array_make(&divisors, family->n_runs, sizeof(double), fault);
+    if (status != OK)
+        return status;
+    add_up(family, evidence, divisors);
+    take_means(evidence, divisors);
+    free(divisors);
+    return OK;
 }
 
 enum status evidence_make(const struct family *family, enum quantity quantity, size_t measure,
                           struct evidence *evidence, struct fault *fault)
 {
+    int is_small = family->n_configurations <= BRACKET_CONFIGURATIONS_MAX;
     memset(evidence, 0, sizeof *evidence);
     evidence->quantity = quantity;
     evidence->measure = measure;
     evidence->baseline_mean = (double)NAN;
     evidence->outcome = OUTCOME_TOO_FEW;
     enum status status = make_room(family, evidence, fault);
-    if (status != OK) {
-        evidence_end(evidence);
-        return status;
-    }
-    if (family->n_configurations > BRACKET_CONFIGURATIONS_MAX)
-        return OK;
-    collect(family, evidence);
-    if (evidence->n > BRACKET_OBSERVATIONS_MAX) {
+    if (status == OK && is_small)
+        status = collect(family, evidence, fault);
+    if (status == OK && is_small && evidence->n > BRACKET_OBSERVATIONS_MAX) {
         evidence->n = 0;
         return OK;
     }
-    observe(evidence);
-    evidence->outcome =
-        bracket_deltas(evidence->observations, evidence->n, family->n_configurations,
-                       &evidence->bracket, evidence->correlation);
-    if (evidence->outcome != OUTCOME_NO_MEMORY)
-        return OK;
-    evidence_end(evidence);
-    return FAIL(fault, NO_MEMORY, "no memory for the comparison of %zu configurations",
-                family->n_configurations);
+    if (status == OK && is_small) {
+        observe(evidence);
+        compare(evidence, family->n_configurations);
+    }
+    if (status == OK && evidence->outcome == OUTCOME_NO_MEMORY)
+        status = FAIL(fault, NO_MEMORY, "no memory for the comparison of %zu configurations",
+                      family->n_configurations);
+    if (status != OK)
+        evidence_end(evidence);
+    return status;
 }
 
 void evidence_end(struct evidence *evidence)
 {
     free(evidence->mountings);
     free(evidence->observations);
+    free(evidence->shared);
     free(evidence->correlation);
     memset(evidence, 0, sizeof *evidence);
+}
+
+int evidence_has_noise(const struct evidence *evidence)
+{
+    return evidence->outcome == OUTCOME_OK && !evidence->repeats_identical &&
+           evidence->bracket.noise.degrees_of_freedom > 0;
 }
 
 double evidence_baseline_at(const struct evidence *evidence, double time)

@@ -8,11 +8,13 @@
 
 static const char run_sql[] =
     "SELECT run, facility, entry, start_text, configuration, kind, balance, zero, tare, mounting, "
-    "ingest_key, start_s, state FROM run ORDER BY sequence, run";
+    "ingest_key, start_s, state, "
+    "(SELECT min(p.time_s) FROM point AS p WHERE p.run = r.run), "
+    "(SELECT max(p.time_s) FROM point AS p WHERE p.run = r.run), "
+    "(SELECT p.time_s FROM point AS p WHERE p.run = r.run ORDER BY p.sequence, p.point LIMIT 1) "
+    "FROM run AS r ORDER BY sequence, run";
 
-enum {
-    RUN_TEXTS = 11
-};
+enum { RUN_TEXTS = 11 };
 
 /* The text columns of a run in the order of the query. */
 static void run_texts(struct run_row *run, char **fields[RUN_TEXTS])
@@ -22,6 +24,11 @@ static void run_texts(struct run_row *run, char **fields[RUN_TEXTS])
                                &run->balance,    &run->zero,          &run->tare,
                                &run->mounting,   &run->ingest_key};
     memcpy(fields, order, sizeof order);
+}
+
+static double time_or(struct statement *statement, int column, double start)
+{
+    return statement_is_null(statement, column) ? start : statement_real(statement, column);
 }
 
 static enum status read_run(struct statement *statement, struct run_row *run, struct fault *fault)
@@ -34,6 +41,9 @@ static enum status read_run(struct statement *statement, struct run_row *run, st
             return status;
     }
     run->start = statement_real(statement, 11);
+    run->earliest = time_or(statement, 13, run->start);
+    run->latest = time_or(statement, 14, run->start);
+    run->first_point = time_or(statement, 15, run->start);
     const char *state = statement_text(statement, 12);
     run->usable = state != NULL && strcmp(state, "ok") == 0;
     return OK;
@@ -146,4 +156,15 @@ int run_is_wind_on(const struct run_row *run)
 int run_same_entry(const struct run_row *a, const struct run_row *b)
 {
     return strcmp(a->facility, b->facility) == 0 && strcmp(a->entry, b->entry) == 0;
+}
+
+const char *run_differs(const struct run_row *run, const struct run_row *other)
+{
+    if (strcmp(run->facility, other->facility) != 0)
+        return "is of another facility";
+    if (strcmp(run->entry, other->entry) != 0)
+        return "is of another entry";
+    if (strcmp(run->balance, other->balance) != 0)
+        return "is of another balance";
+    return NULL;
 }

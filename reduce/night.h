@@ -18,6 +18,8 @@ struct run_row {
     char *zero, *tare, *mounting; /* as written in the run sheet, "" for the rule */
     char *ingest_key;             /* changes when a log or its channel map changes */
     double start;                 /* s since 1970-01-01T00:00:00Z */
+    double earliest, latest;      /* mean times of its points, same scale; start when it has none */
+    double first_point;           /* mean time of the point logged first */
     int usable;                   /* 0: quarantined */
 };
 
@@ -48,6 +50,10 @@ const struct run_row *night_run(const struct night *night, const char *run);
 const char *night_baseline(const struct night *night, const char *configuration);
 
 int run_is_wind_on(const struct run_row *run);
+
+/* In which of facility, entry and balance a run differs from another, as the end of a sentence:
+ * "is of another balance"; NULL in none. */
+const char *run_differs(const struct run_row *run, const struct run_row *other);
 
 /* 1 when both were made in the same entry of the same facility. */
 int run_same_entry(const struct run_row *a, const struct run_row *b);

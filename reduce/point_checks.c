@@ -5,13 +5,14 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "reduce/physics/tunnel_freestream.h"
 #include "reduce/point_spread.h"
 
-enum {
-    BALANCE_UNCERTAINTIES = 5
-};
+enum { BALANCE_UNCERTAINTIES = 5, AXLE_UNCERTAINTIES = 3 };
 
 static const double missing_share_limit = 0.01;
+static const double pressure_share_limit = 0.01;
+static const double axle_share_limit = 0.002; /* of the downforce */
 
 static void say(struct flag_note *note, double value, double limit, const char *unit)
 {
@@ -79,6 +80,87 @@ static int check_air(const struct run_work *work, const struct reduced_point *ma
                    "static pressure %.0f Pa at %.2f K is outside 60000 .. 110000 Pa and "
                    "288.15 .. 300.15 K",
                    wind->static_pressure, wind->static_temperature);
+    return 1;
+}
+
+static enum flag_rule refusal_rule(enum outcome outcome)
+{
+    static const enum flag_rule rules[OUTCOME_COUNT] = {
+        [OUTCOME_OK] = FLAG_NO_FREESTREAM,
+        [OUTCOME_NOT_FINITE] = FLAG_NO_FREESTREAM,
+        [OUTCOME_AIR_RANGE] = FLAG_AIR_OUT_OF_RANGE,
+        [OUTCOME_NO_WIND] = FLAG_NO_FREESTREAM,
+        [OUTCOME_TOO_FAST] = FLAG_NO_FREESTREAM,
+        [OUTCOME_GEOMETRY] = FLAG_BLOCKAGE_REFUSED,
+        [OUTCOME_BLOCKAGE_RANGE] = FLAG_BLOCKAGE_REFUSED,
+        [OUTCOME_UNKNOWN_FAMILY] = FLAG_BLOCKAGE_REFUSED,
+        [OUTCOME_SINGULAR] = FLAG_NO_FREESTREAM,
+        [OUTCOME_TOO_FEW] = FLAG_NO_FREESTREAM,
+        [OUTCOME_NO_MEMORY] = FLAG_NO_FREESTREAM,
+    };
+    return rules[outcome];
+}
+
+/* The facility's coefficients stand without a wind; what there is none of, and why, is said. */
+static int check_unneeded_wind(const struct run_work *work, const struct reduced_point *made,
+                               struct flag_note *note)
+{
+    enum outcome wind = made->result.wind;
+    if (work->recipe.tunnel.source != LOADS_AS_COEFFICIENTS || wind == OUTCOME_OK ||
+        wind == OUTCOME_NOT_FINITE)
+        return 0;
+    *note = begin(refusal_rule(wind), work, made, "rho");
+    note->state = FLAG_FLAGGED;
+    (void)snprintf(note->detail, sizeof note->detail,
+                   "%s: what follows from it is not given; the facility's coefficients do not need "
+                   "it",
+                   outcome_sentence(wind));
+    return 1;
+}
+
+static int check_pressures(const struct run_work *work, const struct reduced_point *made,
+                           struct flag_note *note)
+{
+    const struct tunnel_inputs *inputs = &made->inputs;
+    double share = tunnel_pressure_disagreement(inputs);
+    if (!(fabs(share) > pressure_share_limit))
+        return 0;
+    *note = begin(FLAG_PRESSURES_DISAGREE, work, made, "p0-p");
+    say(note, share, pressure_share_limit, "1");
+    (void)snprintf(
+        note->detail, sizeof note->detail,
+        "p0 is %.1f Pa, p %.1f Pa: %.1f Pa between them, but %.1f Pa is measured as their "
+        "difference, %+.1f %% apart, limit %g %%",
+        inputs->total_pressure, inputs->static_pressure,
+        inputs->total_pressure - inputs->static_pressure, inputs->total_minus_static, 100 * share,
+        100 * pressure_share_limit);
+    return 1;
+}
+
+/* Three numbers of the facility of which one is the sum of the others. */
+static int check_axle_sum(const struct run_work *work, const struct reduced_point *made,
+                          struct flag_note *note)
+{
+    static const double weights[] = {1, -1, -1};
+    const int channels[] = {run_data_channel(&work->data, ROLE_DOWNFORCE_COEFFICIENT),
+                            run_data_channel(&work->data, ROLE_DOWNFORCE_FRONT_COEFFICIENT),
+                            run_data_channel(&work->data, ROLE_DOWNFORCE_REAR_COEFFICIENT)};
+    const double *given = made->inputs.facility_coefficient;
+    if (work->recipe.tunnel.source != LOADS_AS_COEFFICIENTS || channels[0] < 0 || channels[1] < 0 ||
+        channels[2] < 0)
+        return 0;
+    double front = given[COEFFICIENT_CLF], rear = given[COEFFICIENT_CLR];
+    double total = given[COEFFICIENT_CL], miss = total - (front + rear);
+    double noise = AXLE_UNCERTAINTIES * point_sum_error(work, made->point, channels, weights, 3);
+    double limit = fmax(axle_share_limit * fabs(total), noise);
+    if (!(fabs(miss) > limit))
+        return 0;
+    *note = begin(FLAG_AXLE_SUM, work, made, "CL");
+    say(note, miss, limit, "1");
+    (void)snprintf(
+        note->detail, sizeof note->detail,
+        "CL is %.4f, CLF %.4f and CLR %.4f add up to %.4f: %+.4f between them, limit %.4f", total,
+        front, rear, front + rear, miss, limit);
     return 1;
 }
 
@@ -154,31 +236,22 @@ static int check_estimable(const struct run_work *work, const struct reduced_poi
     (void)snprintf(note->detail, sizeof note->detail, "%s",
                    made->spread_unknown
                        ? "a load or the wind's pressure has no standard deviation: no uncertainty"
-                       : "effective samples are not estimable: a quarter of the samples is used, "
-                         "which doubles the standard error");
+                       : "effective samples are not estimable: the standard deviation itself is "
+                         "given as the uncertainty");
     return 1;
 }
 
-point_check *const point_checks[] = {check_samples,  check_wind,    check_air,       check_load_box,
-                                     check_blockage, check_balance, check_estimable, NULL};
-
-static enum flag_rule refusal_rule(enum outcome outcome)
-{
-    static const enum flag_rule rules[OUTCOME_COUNT] = {
-        [OUTCOME_OK] = FLAG_NO_FREESTREAM,
-        [OUTCOME_NOT_FINITE] = FLAG_NO_FREESTREAM,
-        [OUTCOME_AIR_RANGE] = FLAG_AIR_OUT_OF_RANGE,
-        [OUTCOME_NO_WIND] = FLAG_NO_FREESTREAM,
-        [OUTCOME_TOO_FAST] = FLAG_NO_FREESTREAM,
-        [OUTCOME_GEOMETRY] = FLAG_BLOCKAGE_REFUSED,
-        [OUTCOME_BLOCKAGE_RANGE] = FLAG_BLOCKAGE_REFUSED,
-        [OUTCOME_UNKNOWN_FAMILY] = FLAG_BLOCKAGE_REFUSED,
-        [OUTCOME_SINGULAR] = FLAG_NO_FREESTREAM,
-        [OUTCOME_TOO_FEW] = FLAG_NO_FREESTREAM,
-        [OUTCOME_NO_MEMORY] = FLAG_NO_FREESTREAM,
-    };
-    return rules[outcome];
-}
+point_check *const point_checks[] = {check_samples,
+                                     check_wind,
+                                     check_air,
+                                     check_unneeded_wind,
+                                     check_pressures,
+                                     check_axle_sum,
+                                     check_load_box,
+                                     check_blockage,
+                                     check_balance,
+                                     check_estimable,
+                                     NULL};
 
 /* A load channel without samples is told apart from a missing wind: no loads were transferred. */
 static int loads_are_missing(const struct run_work *work, const struct reduced_point *made)
@@ -190,9 +263,25 @@ static int loads_are_missing(const struct run_work *work, const struct reduced_p
     return !isfinite(made->result.transferred[0]);
 }
 
+/* Loads that must be turned, at a point without a yaw. */
+static int yaw_is_missing(const struct run_work *work, const struct reduced_point *made)
+{
+    return work->recipe.tunnel.stays_with_tunnel && isnan(made->inputs.yaw) &&
+           isfinite(made->result.tared[0]);
+}
+
 void point_refusal(const struct run_work *work, const struct reduced_point *made,
                    struct flag_note *note)
 {
+    if (yaw_is_missing(work, made)) {
+        *note = begin(FLAG_SAMPLES_MISSING, work, made, "yaw");
+        note->state = FLAG_REFUSED;
+        (void)snprintf(
+            note->detail, sizeof note->detail,
+            "the yaw has no samples, and the balance does not follow it: its loads cannot "
+            "be turned into the car's axes");
+        return;
+    }
     int no_loads = loads_are_missing(work, made);
     enum flag_rule rule = no_loads ? FLAG_SAMPLES_MISSING : refusal_rule(made->outcome);
     *note = begin(rule, work, made, no_loads ? "loads" : "");

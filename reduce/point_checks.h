@@ -11,7 +11,8 @@ typedef int point_check(const struct run_work *work, const struct reduced_point 
 
 /* The checks of a point that has a number, NULL at the end. Limits that are not the campaign's:
  * samples missing above 1 % of a channel; balance undefined below five standard uncertainties of the
- * downforce (common practice, no source). */
+ * downforce; p0 - p and its measured difference apart by more than 1 %; CL and CLF + CLR apart by more
+ * than 0.2 % of CL and three standard uncertainties (common practice, no source). */
 extern point_check *const point_checks[];
 
 /* The flag of a point without a number: which rule, and the outcome's sentence. */
@@ -21,12 +22,13 @@ void point_refusal(const struct run_work *work, const struct reduced_point *made
 /* 1 when the downforce is within five of its standard uncertainties of zero, or is zero. */
 int point_balance_undefined(const struct reduced_point *made);
 
-/* The largest effect that the whole drift of the zero has on a coefficient with a metric, as a share
- * of the metric's worthwhile delta. Every point of a run adds itself; the run is flagged once. */
+/* The largest effect that the whole drift of the zero has on a quantity with a metric, balance and L/D
+ * and areas too, as a share of the metric's worthwhile delta. Every point of a run adds itself; the run
+ * is flagged once. */
 struct drift_watch {
     const struct metric *metric; /* of the largest share; NULL before the first point */
     double share;
-    double delta; /* of that metric's coefficient, from the zero before to the zero after */
+    double delta; /* of that metric's quantity, from the zero before to the zero after */
 };
 void drift_watch_add(struct drift_watch *watch, const struct run_work *work,
                      const struct reduced_point *made);

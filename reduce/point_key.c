@@ -5,23 +5,25 @@
 #include <string.h>
 
 #include "reduce/calibration_read.h"
+#include "reduce/recipe.h"
 #include "reduce/rows.h"
 #include "reduce/tare_choice.h"
 #include "reduce/zero_choice.h"
 
 /* Raise a method's version when it gives other numbers for the same inputs. */
 static const char *const methods[][2] = {
-    {"method zero", "linear in time v1"},
+    {"method zero", "linear in time v2"},
     {"method balance", "direct form from outputs v1"},
     {"method weight tare", "lookup within tolerance v1"},
-    {"method transfer", "statics v1"},
+    {"method transfer", "statics, turned by yaw v2"},
     {"method air", "CIPM-2007 v1"},
     {"method freestream", "compressible v1"},
+    {"method facility coefficients", "filled within the point v2"},
     {"method buoyancy", "horizontal v1"},
     {"method blockage", "families v1"},
-    {"method taps", "stagnation value kept v1"},
-    {"method uncertainty", "central differences of means v1"},
-    {"method point flags", "v1"},
+    {"method taps", "stagnation value kept v2"},
+    {"method uncertainty", "central differences of means v2"},
+    {"method point flags", "v2"},
 };
 
 /* The run as it was logged: sheet row, then every file with its hash. */
@@ -114,6 +116,8 @@ static void add_facility(const struct facility *facility, struct key_text *key)
     key_text_number(key, "facility freestream", (double)facility->freestream);
     key_text_numbers(key, "facility contraction", facility->contraction, facility->n_contraction);
     key_text_number(key, "facility pressure gradient [1/m]", facility->pressure_gradient);
+    key_text_word(key, "facility balance follows",
+                  facility->balance_follows == NULL ? "" : facility->balance_follows);
     key_text_numbers(key, "facility tare tolerance [m, rad]", facility->tare_tolerance,
                      ATTITUDE_COUNT);
     key_text_number(key, "facility buoyancy", (double)facility->buoyancy);
@@ -168,6 +172,7 @@ enum status point_key_make(const struct night *night, const struct run_row *run,
     const struct facility *facility = campaign_facility(night->campaign, run->facility);
     if (facility != NULL)
         add_facility(facility, key);
+    key_text_number(key, "targets name a yaw", recipe_targets_name_yaw(night->campaign));
     if (status == OK)
         status = add_balance(night, run->balance, key, fault);
     add_limits(night->campaign, key);

@@ -4,10 +4,7 @@
 #include <math.h>
 #include <string.h>
 
-enum {
-    STEPS = 9,
-    ROWS_MAX = 12
-};
+enum { STEPS = 9, ROWS_MAX = 12 };
 
 /* One step: its name and the rows it has. */
 struct ledger_step {

@@ -21,10 +21,7 @@ static const char ledger_sql[] =
     "INSERT INTO ledger_row (reduction, point, sequence, step, quantity, unit, value) "
     "VALUES (?,?,?,?,?,?,?)";
 
-enum {
-    RESULT_TEXTS = 4,
-    RESULT_REALS = 32
-};
+enum { RESULT_TEXTS = 4, RESULT_REALS = 32 };
 
 enum status point_writer_open(struct store *store, int64_t reduction, struct point_writer *writer,
                               struct fault *fault)

@@ -3,9 +3,7 @@
 
 #include <math.h>
 
-enum {
-    SHARE_OF_SAMPLES = 4
-};
+#include "reduce/physics/freestream.h"
 
 double point_standard_error(const struct channel_statistics *channel, int *is_guess)
 {
@@ -13,7 +11,7 @@ double point_standard_error(const struct channel_statistics *channel, int *is_gu
     if (channel->sd == 0)
         return 0;
     if (!isfinite(samples) || samples <= 0) {
-        samples = channel->n / SHARE_OF_SAMPLES;
+        samples = 1;
         if (is_guess != NULL && isfinite(channel->sd))
             *is_guess = 1;
     }
@@ -36,9 +34,7 @@ static const struct {
     {ROLE_RELATIVE_HUMIDITY, VARIED_HUMIDITY, 0},
 };
 
-enum {
-    SCALARS = sizeof scalars / sizeof scalars[0]
-};
+enum { SCALARS = sizeof scalars / sizeof scalars[0] };
 
 struct varied_list {
     enum tunnel_varied varied[VARIED_COUNT];
@@ -102,18 +98,6 @@ static void forget(struct tunnel_uncertainty *spread)
     spread->lift_to_drag = (double)NAN;
 }
 
-/* A coefficient that the facility did not give but that others decide has no spread of its own. */
-static void forget_filled(const struct run_work *work, struct tunnel_uncertainty *spread)
-{
-    if (work->recipe.tunnel.source != LOADS_AS_COEFFICIENTS)
-        return;
-    for (int i = 0; i < COEFFICIENTS; i++) {
-        enum role role = (enum role)((int)ROLE_DRAG_COEFFICIENT + i);
-        if (run_data_channel(&work->data, role) < 0)
-            spread->coefficient[i] = (double)NAN;
-    }
-}
-
 void point_spread_fill(const struct run_work *work, struct reduced_point *made)
 {
     struct varied_list list = {.n = 0};
@@ -129,12 +113,26 @@ void point_spread_fill(const struct run_work *work, struct reduced_point *made)
         return;
     enum outcome outcome = tunnel_uncertainty(&work->recipe.tunnel, &made->inputs, list.varied,
                                               list.n, covariance, &made->spread);
-    if (outcome != OUTCOME_OK) {
-        forget(&made->spread);
-        made->spread_unknown = 1;
+    if (outcome == OUTCOME_OK)
         return;
+    forget(&made->spread);
+    made->spread_unknown = 1;
+}
+
+double point_sum_error(const struct run_work *work, const struct point_row *point,
+                       const int *channel, const double *weight, size_t n)
+{
+    double variance = 0;
+    for (size_t i = 0; i < n; i++) {
+        double a = point_standard_error(&point->channels[channel[i]], NULL);
+        for (size_t j = 0; isfinite(a) && j < n; j++) {
+            double b = point_standard_error(&point->channels[channel[j]], NULL);
+            if (isfinite(b))
+                variance += weight[i] * a * weight[j] * b *
+                            correlation(work, point, channel[i], channel[j]);
+        }
     }
-    forget_filled(work, &made->spread);
+    return sqrt(fmax(0, variance));
 }
 
 /* Total and static pressure measured apart: the difference's spread needs their correlation. */
@@ -157,6 +155,16 @@ static struct wind_spread difference_spread(const struct run_work *work,
     return spread;
 }
 
+/* What q makes of a relative movement of its channel: all of it, but for the contraction drop, whose
+ * polynomial need not go through zero nor be straight. */
+static double share_in_q(const struct tunnel_recipe *recipe, double mean)
+{
+    if (recipe->q_source != Q_FROM_CONTRACTION)
+        return 1 / fabs(mean);
+    return fabs(freestream_contraction_slope(recipe->contraction, mean) /
+                freestream_contraction(recipe->contraction, mean));
+}
+
 struct wind_spread point_wind_spread(const struct run_work *work, const struct point_row *point)
 {
     static const enum role roles[] = {
@@ -164,11 +172,12 @@ struct wind_spread point_wind_spread(const struct run_work *work, const struct p
         [Q_FROM_CONTRACTION] = ROLE_CONTRACTION_DROP,
         [Q_GIVEN] = ROLE_DYNAMIC_PRESSURE,
     };
-    int channel = run_data_channel(&work->data, roles[work->recipe.tunnel.q_source]);
+    const struct tunnel_recipe *recipe = &work->recipe.tunnel;
+    int channel = run_data_channel(&work->data, roles[recipe->q_source]);
     if (channel < 0)
         return difference_spread(work, point);
     const struct channel_statistics *wind = &point->channels[channel];
-    struct wind_spread spread = {wind->sd / wind->mean,
-                                 point_standard_error(wind, NULL) / wind->mean};
+    double share = share_in_q(recipe, wind->mean);
+    struct wind_spread spread = {wind->sd * share, point_standard_error(wind, NULL) * share};
     return spread;
 }

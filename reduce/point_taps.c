@@ -9,25 +9,19 @@
 #include "reduce/physics/tunnel_taps.h"
 #include "reduce/point_spread.h"
 #include "reduce/rows.h"
+#include "reduce/tap_zero.h"
 
-enum {
-    FROZEN_SAMPLES = 8,
-    IMPOSSIBLE_UNCERTAINTIES = 3
-};
+enum { FROZEN_SAMPLES = 8, IMPOSSIBLE_UNCERTAINTIES = 3 };
 
-enum tap_trouble {
-    TAP_FROZEN,
-    TAP_IMPOSSIBLE,
-    TAP_SILENT,
-    TAP_TROUBLES
-};
+enum tap_trouble { TAP_FROZEN, TAP_IMPOSSIBLE, TAP_SILENT, TAP_WITHOUT_ZERO, TAP_TROUBLES };
 
 /* One tap: its channel here and in the zeros (-1: none), and the points at which it failed. */
 struct tap_channel {
     int here, before, after;
     size_t points[TAP_TROUBLES];
-    double worst[TAP_TROUBLES]; /* Cp farthest out, or samples of the longest run */
+    double worst[TAP_TROUBLES]; /* Cp farthest out, or samples of the longest run; NAN for none */
     double limit[TAP_TROUBLES];
+    size_t points_held; /* at which one of two zeros was held */
 };
 
 struct tap_work {
@@ -93,32 +87,6 @@ void tap_work_end(struct tap_work *taps)
     free(taps);
 }
 
-/* Wind-off reading of a tap referred to static: an absolute scanner reads the barometer too. */
-static double zero_of(const struct zero_reading *reading, int channel)
-{
-    double value = reading->point->channels[channel].mean;
-    if (reading->data.channels[channel].taps_absolute)
-        value -= run_data_mean(&reading->data, reading->point, ROLE_STATIC_PRESSURE);
-    return value;
-}
-
-/* A tap that neither zero run logged has no zero to take off. */
-static double tap_zero(const struct run_work *work, const struct tap_channel *tap,
-                       const struct point_row *point)
-{
-    double before = tap->before < 0 || work->zeros.before.point == NULL
-                        ? (double)NAN
-                        : zero_of(&work->zeros.before, tap->before);
-    double after = tap->after < 0 || work->zeros.after.point == NULL
-                       ? (double)NAN
-                       : zero_of(&work->zeros.after, tap->after);
-    if (isnan(before))
-        return isnan(after) ? 0 : after;
-    if (isnan(after))
-        return before;
-    return before + zeros_fraction(&work->zeros, point->time) * (after - before);
-}
-
 static int is_frozen(const struct channel_statistics *channel)
 {
     return channel->n > FROZEN_SAMPLES && (channel->sd == 0 || channel->stuck >= channel->n - 1);
@@ -135,9 +103,14 @@ static void note_trouble(struct tap_channel *tap, enum tap_trouble trouble, doub
 }
 
 /* 1 when the tap is to be believed at this point; else what is wrong is noted. */
-static int judge(struct tap_channel *tap, const struct channel_statistics *channel,
-                 const struct tunnel_freestream *wind, double cp, double u)
+static int judge(struct tap_channel *tap, enum tap_zero_kind zero,
+                 const struct channel_statistics *channel, const struct tunnel_freestream *wind,
+                 double cp, double u)
 {
+    if (zero == TAP_ZERO_SILENT) {
+        note_trouble(tap, TAP_WITHOUT_ZERO, (double)NAN, (double)NAN);
+        return 0;
+    }
     double allowance = isfinite(u) ? IMPOSSIBLE_UNCERTAINTIES * u : 0;
     double highest = wind->stagnation_cp + allowance;
     double lowest = -2 / (1.4 * wind->mach * wind->mach);
@@ -155,13 +128,32 @@ static int judge(struct tap_channel *tap, const struct channel_statistics *chann
     return 0;
 }
 
-/* Standard uncertainty of the raw Cp from the tap's own scatter and the wind's. */
-static double raw_uncertainty(const struct channel_statistics *channel, double cp, double q,
-                              double wind_error)
+/* Standard error of the static pressure that an absolute tap is referred to. */
+static double static_error(const struct run_work *work, const struct point_row *point)
+{
+    static const double weights[] = {1, -1};
+    int still = run_data_channel(&work->data, ROLE_STATIC_PRESSURE);
+    const int apart[] = {run_data_channel(&work->data, ROLE_TOTAL_PRESSURE),
+                         run_data_channel(&work->data, ROLE_TOTAL_MINUS_STATIC)};
+    if (still >= 0)
+        return point_sum_error(work, point, &still, weights, 1);
+    return apart[0] < 0 || apart[1] < 0 ? 0 : point_sum_error(work, point, apart, weights, 2);
+}
+
+/* What the taps of a point share: standard errors of the wind, relative, and of static, Pa. */
+struct shared_error {
+    double wind, still;
+};
+
+/* Standard uncertainty of the raw Cp from the tap's own scatter, the wind's and, of an absolute tap,
+ * that of static; their covariance was not kept and is left out. */
+static double raw_uncertainty(const struct channel_statistics *channel, int is_absolute, double cp,
+                              double q, const struct shared_error *error)
 {
     double own = point_standard_error(channel, NULL) / q;
-    double shared = isfinite(wind_error) ? cp * wind_error : 0;
-    return sqrt(own * own + shared * shared);
+    double wind = isfinite(error->wind) ? cp * error->wind : 0;
+    double still = is_absolute ? error->still / q : 0;
+    return sqrt(own * own + wind * wind + still * still);
 }
 
 static enum status write_tap(struct tap_work *taps, const char *point, const char *tap,
@@ -180,19 +172,21 @@ static enum status write_tap(struct tap_work *taps, const char *point, const cha
 }
 
 static enum status reduce_tap(struct tap_work *taps, struct tap_channel *tap,
-                              const struct reduced_point *made, double wind_error,
+                              const struct reduced_point *made, const struct shared_error *error,
                               struct fault *fault)
 {
     const struct run_work *work = taps->work;
     const struct channel_statistics *channel = &made->point->channels[tap->here];
     const struct tunnel_freestream *wind = &made->result.freestream;
-    struct tap_reading reading = {channel->mean, tap_zero(work, tap, made->point),
+    struct tap_zero zero = tap_zero_at(work, tap->before, tap->after, made->point);
+    struct tap_reading reading = {channel->mean, zero.value,
                                   work->data.channels[tap->here].taps_absolute};
     struct tap_coefficient cp = {(double)NAN, (double)NAN};
     if (tunnel_tap_reduce(&reading, wind, made->result.q_ratio, &cp) != OUTCOME_OK)
         cp = (struct tap_coefficient){(double)NAN, (double)NAN};
-    double u = raw_uncertainty(channel, cp.raw, wind->dynamic_pressure, wind_error);
-    int good = judge(tap, channel, wind, cp.raw, u);
+    double u = raw_uncertainty(channel, reading.is_absolute, cp.raw, wind->dynamic_pressure, error);
+    int good = judge(tap, zero.kind, channel, wind, cp.raw, u);
+    tap->points_held += zero.kind == TAP_ZERO_HELD;
     const double values[] = {cp.raw, cp.corrected, u / made->result.q_ratio, channel->n};
     return write_tap(taps, made->point->point, work->data.channels[tap->here].tap, values,
                      good ? "ok" : "failed", fault);
@@ -203,11 +197,12 @@ enum status tap_work_point(struct tap_work *taps, const struct reduced_point *ma
 {
     if (!isfinite(made->result.freestream.stagnation_cp) || !isfinite(made->result.q_ratio))
         return OK;
-    double wind_error = point_wind_spread(taps->work, made->point).error;
+    struct shared_error error = {point_wind_spread(taps->work, made->point).error,
+                                 static_error(taps->work, made->point)};
     enum status status = OK;
     taps->n_points++;
     for (size_t i = 0; status == OK && i < taps->n_channels; i++)
-        status = reduce_tap(taps, &taps->channels[i], made, wind_error, fault);
+        status = reduce_tap(taps, &taps->channels[i], made, &error, fault);
     return status;
 }
 
@@ -215,9 +210,42 @@ static void describe(struct flag_note *note, const struct tap_work *taps,
                      const struct tap_channel *tap, enum tap_trouble trouble)
 {
     static const char *const words[] = {"longest run of one value, samples:", "worst Cp",
-                                        "samples missing"};
-    (void)snprintf(note->detail, sizeof note->detail, "at %zu of %zu points; %s %.4g, limit %.4g",
-                   tap->points[trouble], taps->n_points, words[trouble], note->value, note->limit);
+                                        "samples missing", ""};
+    if (trouble == TAP_WITHOUT_ZERO)
+        (void)snprintf(
+            note->detail, sizeof note->detail,
+            "at %zu of %zu points; its zero holds no value of it, or no static pressure, "
+            "or is refused",
+            tap->points[trouble], taps->n_points);
+    else
+        (void)snprintf(note->detail, sizeof note->detail,
+                       "at %zu of %zu points; %s %.4g, limit %.4g", tap->points[trouble],
+                       taps->n_points, words[trouble], note->value, note->limit);
+}
+
+/* Taps with one zero of two: said once a run. */
+static enum status flag_held_zeros(const struct tap_work *taps, struct flagger *flagger,
+                                   struct fault *fault)
+{
+    size_t held = 0;
+    const char *first = "";
+    for (size_t i = taps->n_channels; i > 0; i--) {
+        const struct tap_channel *tap = &taps->channels[i - 1];
+        if (tap->points_held == 0)
+            continue;
+        first = taps->work->data.channels[tap->here].tap;
+        held++;
+    }
+    if (held == 0)
+        return OK;
+    struct flag_note note = flag_note_make(FLAG_TAP_ZERO_HELD, taps->work->run->run, "", "taps");
+    (void)snprintf(
+        note.detail, sizeof note.detail,
+        "%zu of %zu taps, the first is %.80s, have a value in one of the zeros %.80s and "
+        "%.80s only; it is held constant",
+        held, taps->n_channels, first, taps->work->zeros.choice.before.run->run,
+        taps->work->zeros.choice.after.run->run);
+    return flagger_write(flagger, &note, fault);
 }
 
 /* Taps without any zero reading, when zeros of the loads were found: said once a run. */
@@ -225,7 +253,7 @@ static enum status flag_missing_zeros(const struct tap_work *taps, struct flagge
                                       struct fault *fault)
 {
     size_t missing = 0;
-    if (taps->work->zeros.before.point == NULL)
+    if (taps->work->zeros.choice.kind < ZERO_KIND_CONSTANT)
         return OK;
     for (size_t i = 0; i < taps->n_channels; i++)
         missing += taps->channels[i].before < 0 && taps->channels[i].after < 0;
@@ -240,9 +268,11 @@ static enum status flag_missing_zeros(const struct tap_work *taps, struct flagge
 enum status tap_work_flags(struct tap_work *taps, struct flagger *flagger, struct fault *fault)
 {
     static const enum flag_rule rules[] = {FLAG_TAP_FROZEN, FLAG_TAP_IMPOSSIBLE,
-                                           FLAG_SAMPLES_MISSING};
-    static const char *const units[] = {"samples", "1", "samples"};
+                                           FLAG_SAMPLES_MISSING, FLAG_TAP_ZERO_SILENT};
+    static const char *const units[] = {"samples", "1", "samples", ""};
     enum status status = flag_missing_zeros(taps, flagger, fault);
+    if (status == OK)
+        status = flag_held_zeros(taps, flagger, fault);
     for (size_t i = 0; i < taps->n_channels; i++) {
         const struct tap_channel *tap = &taps->channels[i];
         for (int k = 0; status == OK && k < TAP_TROUBLES; k++) {

@@ -4,7 +4,8 @@
  * impossible: Cp above stagnation by more than three standard uncertainties, or below the vacuum
  *   Cp < -2 / (1.4 M^2)
  * (p = 0 in Cp = (p - p_static)/q with q = 0.7 p_static M^2). Its number is kept with the state
- * "failed". One flag a tap and a rule for the whole run, with the number of points in it.          */
+ * "failed". It fails without a number where its zeros log it and hold no value (tap_zero.h). One flag a
+ * tap and a rule for the whole run, with the number of points in it.                                */
 #ifndef LAPWING_POINT_TAPS_H
 #define LAPWING_POINT_TAPS_H
 

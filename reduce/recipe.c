@@ -6,9 +6,7 @@
 
 #include "reduce/calibration_read.h"
 
-enum {
-    SOURCES = 3
-};
+enum { SOURCES = 3 };
 
 static const struct {
     enum role first;
@@ -85,6 +83,44 @@ static void set_corrections(const struct facility *facility, struct tunnel_recip
     recipe->floor_image = facility->floor_image;
 }
 
+int recipe_balance_follows(const struct facility *facility, const char *axis)
+{
+    const char *word = facility->balance_follows == NULL ? "" : facility->balance_follows;
+    size_t wanted = strlen(axis);
+    while (*word != '\0') {
+        size_t length = strcspn(word, ", ");
+        if (length == wanted && strncmp(word, axis, length) == 0)
+            return 1;
+        word += length;
+        word += strspn(word, ", ");
+    }
+    return 0;
+}
+
+int recipe_targets_name_yaw(const struct campaign *campaign)
+{
+    for (size_t i = 0; i < campaign->attitudes.n_targets; i++) {
+        const struct target *target = &campaign->attitudes.targets[i];
+        if (target->given[ATTITUDE_YAW] && target->coordinate[ATTITUDE_YAW] != 0)
+            return 1;
+    }
+    return 0;
+}
+
+/* Loads of a balance that stays with the tunnel are turned by the yaw, so it must be known. */
+static enum status set_turning(const struct night *night, const struct run_data *data,
+                               struct run_recipe *recipe, struct fault *fault)
+{
+    recipe->tunnel.stays_with_tunnel = !recipe_balance_follows(recipe->facility, "yaw");
+    if (recipe->tunnel.stays_with_tunnel && run_data_channel(data, ROLE_YAW) < 0 &&
+        recipe_targets_name_yaw(night->campaign))
+        return FAIL(fault, NO_RESULT,
+                    "the balance does not follow yaw, the targets name one and the logs hold none: "
+                    "loads cannot be turned into the car's axes; log the yaw, or correct "
+                    "balance_follows in campaign.yaml");
+    return OK;
+}
+
 static void set_facility(const struct facility *facility, struct tunnel_recipe *recipe)
 {
     recipe->q_source = q_source_of(facility->freestream);
@@ -99,7 +135,8 @@ static void set_facility(const struct facility *facility, struct tunnel_recipe *
 /* Ready-made loads may come without a declared balance: then they are about the car's origin, in
  * car axes. */
 static enum status set_balance(const struct night *night, const struct run_row *run,
-                               struct run_recipe *recipe, struct fault *fault)
+                               const struct run_data *data, struct run_recipe *recipe,
+                               struct fault *fault)
 {
     struct tunnel_recipe *tunnel = &recipe->tunnel;
     for (int i = 0; i < 3; i++) {
@@ -117,8 +154,9 @@ static enum status set_balance(const struct night *night, const struct run_row *
     memcpy(tunnel->origin, recipe->balance->origin, sizeof tunnel->origin);
     memcpy(tunnel->axis_sign, recipe->balance->axis_sign, sizeof tunnel->axis_sign);
     memcpy(tunnel->moment_sign, recipe->balance->moment_sign, sizeof tunnel->moment_sign);
-    if (tunnel->source != LOADS_FROM_OUTPUTS)
-        return OK;
+    enum status status = set_turning(night, data, recipe, fault);
+    if (status != OK || tunnel->source != LOADS_FROM_OUTPUTS)
+        return status;
     return calibration_read(night->store, run->balance, &tunnel->calibration, fault);
 }
 
@@ -135,5 +173,5 @@ enum status recipe_make(const struct night *night, const struct run_row *run,
         return status;
     set_car(&night->campaign->car, &recipe->tunnel);
     set_facility(recipe->facility, &recipe->tunnel);
-    return set_balance(night, run, recipe, fault);
+    return set_balance(night, run, data, recipe, fault);
 }

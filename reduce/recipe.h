@@ -22,9 +22,16 @@ struct run_recipe {
 enum role recipe_first_role(enum load_source source);
 
 /* Makes the recipe of a run. NO_RESULT: the science refuses (two kinds of loads, none, no facility,
- * no balance, no calibration); the fault's text says why and belongs into a flag. */
+ * no balance, no calibration, no yaw where loads must be turned by it); the fault's text says why and
+ * belongs into a flag. */
 enum status recipe_make(const struct night *night, const struct run_row *run,
                         const struct run_data *data, struct run_recipe *recipe,
                         struct fault *fault);
+
+/* 1 when a facility's balance_follows names this axis ("pitch", "roll", "yaw"). */
+int recipe_balance_follows(const struct facility *facility, const char *axis);
+
+/* 1 when any target of the campaign names a yaw that is not 0. */
+int recipe_targets_name_yaw(const struct campaign *campaign);
 
 #endif

@@ -40,7 +40,7 @@ static int run(const struct common_options *common, int argc, char **argv, struc
 
 const struct command reduce_command = {
     "reduce", "reduce what changed: coefficients, targets, deltas, pressure maps",
-    "usage: lapwing reduce\n"
+    "usage: lapwing [-C DIR] reduce\n"
     "\n"
     "Takes the point statistics that `lapwing ingest` left in season.sqlite through the stages\n"
     "  point         zero, balance, weight tare, transfer, freestream, buoyancy, blockage\n"

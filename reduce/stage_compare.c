@@ -10,7 +10,8 @@
 #include "reduce/flagging.h"
 #include "reduce/reductions.h"
 
-static const char method_version[] = "bracketed by mounting, simultaneous for the main measure v1";
+static const char method_version[] =
+    "bracketed by mounting with shared slope errors, simultaneous for the main measure v2";
 
 /* Compared beside the quantities of the metrics, because every one of them rests on them. */
 static const enum quantity always[] = {QUANTITY_CLF, QUANTITY_CLR, QUANTITY_CY};
@@ -72,20 +73,6 @@ static void add_metrics(const struct campaign *campaign, struct key_text *key)
     key_text_number(key, "reference area [m2]", campaign->car.reference_area);
 }
 
-/* The order of all wind-on runs of the entry decides what is a refit. */
-static void add_order(const struct night *night, const struct run_row *of, struct key_text *key)
-{
-    for (size_t i = 0; i < night->n_runs; i++) {
-        const struct run_row *run = &night->runs[i];
-        if (!run_is_wind_on(run) || !run_same_entry(run, of))
-            continue;
-        key_text_word(key, "wind-on run", run->run);
-        key_text_word(key, "  configuration", run->configuration);
-        key_text_word(key, "  mounting", run->mounting);
-        key_text_number(key, "  start_s", run->start);
-    }
-}
-
 static enum status add_targets(const struct night *night, const struct run_group *group,
                                struct key_text *key, struct fault *fault)
 {
@@ -109,7 +96,7 @@ static enum status make_key(const struct night *night, const struct run_group *g
     for (size_t i = 0; i < night->n_configurations; i++)
         key_text_word(key, "configuration", night->configurations[i].configuration);
     add_metrics(night->campaign, key);
-    add_order(night, group->runs[0], key);
+    family_key_order(night, group->runs[0], key);
     enum status status = add_targets(night, group, key, fault);
     key_text_word(key, "method compare", method_version);
     return status == OK ? key_text_status(key, fault) : status;
@@ -157,14 +144,14 @@ static enum status write_deltas(struct compare_work *work, const struct evidence
 {
     const struct family *family = &work->family;
     double confidence = work->night->campaign->limits.confidence;
-    double simultaneous =
-        is_main ? delta_simultaneous_multiplier(evidence, family->n_configurations, confidence)
-                : (double)NAN;
+    struct delta_multiplier simultaneous =
+        is_main ? delta_simultaneous(evidence, family->n_configurations, confidence)
+                : (struct delta_multiplier){(double)NAN, (double)NAN};
     enum status status = OK;
     for (size_t i = 1; status == OK && i < family->n_configurations; i++) {
         struct delta_reading reading;
-        delta_read(evidence, i, confidence, simultaneous, is_main ? work->main_metric : NULL,
-                   &reading);
+        delta_read(evidence, i, confidence, is_main ? &simultaneous : NULL,
+                   is_main ? work->main_metric : NULL, &reading);
         status = compare_write_delta(&work->writer, family, evidence, i, is_main, &reading, fault);
         if (status == OK && has_flags)
             status = flag_evidence(work, evidence, i, fault);

@@ -10,7 +10,8 @@
  *
  * The unit of evidence is a mounting (mountings.h): its value is the mean over its runs, a run's the
  * mean over its used points at a target, or the weighted sum over the targets. Deltas and noise come
- * from reduce/statistics/bracket.h. The declared main measure has simultaneous intervals and verdict
+ * from reduce/statistics/bracket.h; what the slopes to the target add, which mountings share, from
+ * bracket_shared.h. The declared main measure has simultaneous intervals and verdict
  * words; every other measure has intervals of its own and none.                                    */
 enum status stage_compare(const struct night *night, const struct run_group *group, int *fresh,
                           struct fault *fault);

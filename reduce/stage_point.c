@@ -12,6 +12,7 @@
 #include "reduce/point_rows.h"
 #include "reduce/point_spread.h"
 #include "reduce/point_taps.h"
+#include "reduce/zero_flags.h"
 #include "schema/store.h"
 
 /* Where the rows of a run go. */
@@ -37,6 +38,16 @@ static int zero_is_missing(const struct run_work *work)
            work->recipe.tunnel.source != LOADS_AS_COEFFICIENTS;
 }
 
+/* The cell names a zero that cannot be one; of ready-made coefficients only the taps need it. */
+static enum status flag_refused_zero(struct output *output, const struct run_work *work,
+                                     struct fault *fault)
+{
+    struct flag_note note = flag_note_make(FLAG_ZERO_MISSING, work->run->run, "", "taps");
+    note.state = FLAG_FLAGGED;
+    (void)snprintf(note.detail, sizeof note.detail, "%s", work->zeros.choice.missing);
+    return flagger_write(&output->flagger, &note, fault);
+}
+
 static enum status flag_missing(struct output *output, const struct run_work *work,
                                 struct fault *fault)
 {
@@ -44,6 +55,8 @@ static enum status flag_missing(struct output *output, const struct run_work *wo
     enum status status = OK;
     if (zero_is_missing(work))
         status = flag_run(output, work, FLAG_ZERO_MISSING, "", zero->missing, fault);
+    else if (zero->kind == ZERO_KIND_MISSING && work->run->zero[0] != '\0')
+        status = flag_refused_zero(output, work, fault);
     if (status == OK && work->tare.choice.kind == TARE_KIND_MISSING)
         status =
             flag_run(output, work, FLAG_TARE_NOT_AT_ATTITUDE, "", work->tare.choice.missing, fault);
@@ -212,6 +225,8 @@ static enum status prepare_work(struct output *output, struct run_work *work, in
         return status;
     *refused = zero_is_missing(work) || work->tare.choice.kind == TARE_KIND_MISSING;
     status = flag_missing(output, work, fault);
+    if (status == OK)
+        status = zero_flags(work, &output->flagger, fault);
     return status == OK ? flag_declared(output, work, fault) : status;
 }
 

@@ -6,11 +6,7 @@
 
 #include "reduce/night.h"
 
-enum run_ending {
-    RUN_REDUCED,
-    RUN_UP_TO_DATE,
-    RUN_REFUSED
-};
+enum run_ending { RUN_REDUCED, RUN_UP_TO_DATE, RUN_REFUSED };
 
 /* Reduces one wind-on run, inside the caller's transaction. A run whose inputs have not changed is
  * left alone; one that the science refuses as a whole (two kinds of loads, no calibration, no zero)

@@ -8,9 +8,10 @@
 #include "reduce/map_triangles.h"
 #include "reduce/reductions.h"
 #include "reduce/rows.h"
-#include "reduce/tap_map.h"
+#include "reduce/tap_change.h"
 
-static const char method_version[] = "mean of runs, Delaunay in plan view v1";
+static const char method_version[] =
+    "mean of runs, change bracketed by mounting, Delaunay in plan view v2";
 
 /* The declared map attitude, else the main one, else (weighted) the target of the largest weight. */
 static const char *map_target(const struct campaign *campaign)
@@ -65,6 +66,7 @@ static enum status make_key(const struct night *night, const struct run_group *g
             status = reduction_key_add(night->store, "target", subject, key, fault);
         free(subject);
     }
+    family_key_order(night, group->runs[0], key);
     if (status == OK)
         status = add_taps(night, key, fault);
     key_text_word(key, "method pressure map", method_version);
@@ -76,21 +78,30 @@ struct map_work {
     const struct run_group *group;
     const char *target;
     struct tap_map map;
+    struct family family;
+    struct tap_changes changes; /* empty when the target is not one of the family's measures */
     struct statement *insert;
     struct triangle_writer triangles;
     int64_t reduction;
 };
 
-static enum status write_tap(struct map_work *work, const char *configuration, size_t tap,
+/* The change of a tap; the baseline has none. */
+static double change_of(const struct map_work *work, const double *changes, size_t configuration,
+                        size_t tap)
+{
+    if (configuration == 0 || changes == NULL)
+        return (double)NAN;
+    return changes[configuration * work->changes.n_taps + tap];
+}
+
+static enum status write_tap(struct map_work *work, size_t configuration, size_t tap,
                              struct tap_mean *mean, struct fault *fault)
 {
-    int is_baseline = strcmp(configuration, work->group->name) == 0;
-    struct tap_mean base = tap_map_mean(&work->map, work->group, work->group->name, tap);
-    *mean = tap_map_mean(&work->map, work->group, configuration, tap);
-    double delta = is_baseline ? (double)NAN : mean->mean - base.mean;
-    double spread = is_baseline ? (double)NAN : hypot(mean->error, base.error);
-    const char *const texts[] = {configuration, work->target, work->map.taps[tap].tap};
-    const double values[] = {mean->mean, delta, spread};
+    const char *name = work->family.configurations[configuration];
+    *mean = tap_map_mean(&work->map, work->group, name, tap);
+    const char *const texts[] = {name, work->target, work->map.taps[tap].tap};
+    const double values[] = {mean->mean, change_of(work, work->changes.delta, configuration, tap),
+                             change_of(work, work->changes.uncertainty, configuration, tap)};
     enum status status = statement_bind_integer(work->insert, 1, work->reduction, fault);
     for (int i = 0; status == OK && i < 3; i++)
         status = statement_bind_text(work->insert, 2 + i, texts[i], fault);
@@ -101,22 +112,33 @@ static enum status write_tap(struct map_work *work, const char *configuration, s
     return status == OK ? statement_run(work->insert, fault) : status;
 }
 
-static enum status map_configuration(struct map_work *work, const char *configuration,
+static enum status map_configuration(struct map_work *work, size_t configuration,
                                      struct fault *fault)
 {
     void *array = NULL;
     enum status status = array_make(&array, work->map.n_taps, sizeof(int), fault);
     int *is_live = array;
     for (size_t tap = 0; status == OK && tap < work->map.n_taps; tap++) {
-        struct tap_mean mean = {0, 0, 0};
+        struct tap_mean mean = {0, 0};
         status = write_tap(work, configuration, tap, &mean, fault);
         is_live[tap] = mean.runs > 0;
     }
     if (status == OK)
-        status = triangles_write(&work->triangles, configuration, work->target, &work->map, is_live,
-                                 fault);
+        status = triangles_write(&work->triangles, work->family.configurations[configuration],
+                                 work->target, &work->map, is_live, fault);
     free(is_live);
     return status;
+}
+
+static enum status compare_taps(struct map_work *work, struct fault *fault)
+{
+    enum status status = family_read(work->night, work->group, &work->family, fault);
+    if (status != OK)
+        return status;
+    size_t measure = family_measure(&work->family, work->target);
+    if (measure == work->family.n_measures)
+        return OK;
+    return tap_changes_make(&work->family, measure, &work->map, &work->changes, fault);
 }
 
 /* 1 for the first run of its configuration in the group: each is mapped once. */
@@ -133,6 +155,8 @@ static enum status map_family(struct map_work *work, struct fault *fault)
     struct store *store = work->night->store;
     enum status status = tap_map_read(work->night, work->group, work->target, &work->map, fault);
     if (status == OK)
+        status = compare_taps(work, fault);
+    if (status == OK)
         status = triangle_writer_open(store, work->reduction, &work->triangles, fault);
     if (status == OK)
         status = statement_prepare(store,
@@ -141,9 +165,11 @@ static enum status map_family(struct map_work *work, struct fault *fault)
                                    &work->insert, fault);
     for (size_t i = 0; status == OK && i < work->group->n_runs; i++)
         if (is_first(work->group, i))
-            status = map_configuration(work, work->group->runs[i]->configuration, fault);
+            status = map_configuration(work, work->family.runs[i].configuration, fault);
     statement_free(work->insert);
     triangle_writer_end(&work->triangles);
+    tap_changes_end(&work->changes);
+    family_end(&work->family);
     tap_map_end(&work->map);
     return status;
 }

@@ -9,9 +9,9 @@
  * inside the caller's transaction; *fresh is 0 when nothing it depends on has changed.
  *
  * A tap's Cp is the mean over runs of its mean over the run's used points; a tap that failed at all of
- * them is dead. The change is against the mean of the baseline's runs without interpolation in time:
- * Cp is referred to the wind of its own point, and drift of scanners is taken off with their zero.
- * delta_cp_u comes from the scatter between runs, when both sides have at least two.               */
+ * them is dead. Its change and the standard uncertainty of that are bracketed by baseline returns, with
+ * mountings as repeats, like those of the coefficients (tap_change.h): the difference of the two means
+ * would hold the drift. A configuration outside the returns has Cp and no change.                  */
 enum status stage_pressure_map(const struct night *night, const struct run_group *group, int *fresh,
                                struct fault *fault);
 

@@ -13,7 +13,7 @@
 #include "reduce/rows.h"
 #include "reduce/target_carry.h"
 
-static const char method_version[] = "local fit about the target v1";
+static const char method_version[] = "local fit about the target, within its points v2";
 
 static const char target_sql[] =
     "INSERT INTO target_result (reduction, run, point, target, method, is_used, drag_coefficient, "
@@ -21,8 +21,9 @@ static const char target_sql[] =
     "downforce_rear_coefficient, roll_coefficient, pitch_coefficient, yaw_coefficient, "
     "balance_percent, lift_to_drag, drag_area_m2, downforce_area_m2, drag_coefficient_u, "
     "side_coefficient_u, downforce_coefficient_u, downforce_front_coefficient_u, "
-    "downforce_rear_coefficient_u, balance_percent_u) "
-    "VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)";
+    "downforce_rear_coefficient_u, roll_coefficient_u, pitch_coefficient_u, yaw_coefficient_u, "
+    "balance_percent_u, fit_degrees_of_freedom) VALUES "
+    "(?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)";
 
 /* One point as it goes into the store. */
 struct target_row {
@@ -120,6 +121,19 @@ static enum status fits_of(struct target_work *work, const struct target *target
     return target_fits_make(&work->list, attitudes, target, made, fault);
 }
 
+static enum status flag_beyond(struct target_work *work, const struct attained_point *point,
+                               const struct attitude_match *match,
+                               const struct carry_beyond *beyond, struct fault *fault)
+{
+    char detail[300];
+    (void)snprintf(detail, sizeof detail,
+                   "target %.80s lies outside the points that its fit rests on, in %s by %.2g of "
+                   "their span; at most a tenth is carried",
+                   match->target->name, attitude_axis_name((enum attitude_axis)beyond->axis),
+                   beyond->share);
+    return flag_point(work, FLAG_TARGET_REFUSED, point, match->target->name, match, detail, fault);
+}
+
 static enum status carry_point(struct target_work *work, const struct attitude_match *match,
                                struct target_row *row, struct fault *fault)
 {
@@ -130,6 +144,9 @@ static enum status carry_point(struct target_work *work, const struct attitude_m
     if (status != OK)
         return status;
     enum outcome outcome = target_carry(fits, row->point, match, &carried);
+    struct carry_beyond beyond = target_carry_beyond(fits, row->point, match);
+    if (outcome == OUTCOME_OK && beyond.axis >= 0)
+        return flag_beyond(work, row->point, match, &beyond, fault);
     if (outcome == OUTCOME_OK) {
         row->method = "local fit";
         row->is_used = 1;
@@ -151,6 +168,7 @@ static enum status bring_to_target(struct target_work *work, const struct attitu
     memcpy(row->value.coefficient, row->point->value, sizeof row->value.coefficient);
     for (int i = 0; i < CARRIED_VALUES; i++)
         row->value.uncertainty[i] = isnan(row->point->value[i]) ? (double)NAN : added;
+    row->value.degrees_of_freedom = (double)NAN;
     row->target = match->target->name;
     row->method = match->within_tolerance ? "at target" : "left at attained";
     row->is_used = match->within_tolerance;
@@ -165,13 +183,13 @@ static enum status write_row(struct target_work *work, const struct target_row *
                              struct fault *fault)
 {
     const char *const texts[] = {row->point->run->run, row->point->point, row->target, row->method};
-    double reals[QUANTITY_COUNT + COEFFICIENT_CLR + 2];
+    double reals[QUANTITY_COUNT + CARRIED_VALUES + 1];
     quantities_from_coefficients(row->value.coefficient, work->night->campaign->car.reference_area,
                                  reals);
     if (isnan(row->point->value[CARRIED_BALANCE]))
         reals[QUANTITY_BALANCE] = (double)NAN; /* undefined at the point, undefined at the target */
-    memcpy(reals + QUANTITY_COUNT, row->value.uncertainty, (COEFFICIENT_CLR + 1) * sizeof *reals);
-    reals[QUANTITY_COUNT + COEFFICIENT_CLR + 1] = row->value.uncertainty[CARRIED_BALANCE];
+    memcpy(reals + QUANTITY_COUNT, row->value.uncertainty, sizeof row->value.uncertainty);
+    reals[QUANTITY_COUNT + CARRIED_VALUES] = row->value.degrees_of_freedom;
     enum status status = statement_bind_integer(work->insert, 1, work->reduction, fault);
     for (int i = 0; status == OK && i < 4; i++)
         status = statement_bind_text(work->insert, i + 2, texts[i], fault);
@@ -183,18 +201,27 @@ static enum status write_row(struct target_work *work, const struct target_row *
     return status == OK ? statement_run(work->insert, fault) : status;
 }
 
-/* Once a run: every point of it lacks the same channel. */
+/* Once a run: every point of it lacks the same channels. */
 static enum status flag_unlogged(struct target_work *work, const struct attained_point *point,
                                  const struct attitude_match *match, struct fault *fault)
 {
+    enum status status = OK;
     if (match->unlogged_axis < 0 || work->unlogged_run == point->run)
         return OK;
-    const char *axis = attitude_axis_name((enum attitude_axis)match->unlogged_axis);
-    struct flag_note note = flag_note_make(FLAG_ATTITUDE_NOT_MEASURED, point->run->run, "", axis);
-    (void)snprintf(note.detail, sizeof note.detail,
-                   "%s is named by the targets but not logged; it is taken as set", axis);
     work->unlogged_run = point->run;
-    return flagger_write(&work->flagger, &note, fault);
+    for (int i = 0; status == OK && i < ATTITUDE_COUNT; i++) {
+        if (!match->target->given[i] || !isnan(point->attitude[i]))
+            continue;
+        const char *axis = attitude_axis_name((enum attitude_axis)i);
+        struct flag_note note =
+            flag_note_make(FLAG_ATTITUDE_NOT_MEASURED, point->run->run, "", axis);
+        (void)snprintf(note.detail, sizeof note.detail,
+                       "%s is named by the targets but was not logged: the attitude is taken as "
+                       "set, and the run is compared as if it had been",
+                       axis);
+        status = flagger_write(&work->flagger, &note, fault);
+    }
+    return status;
 }
 
 static enum status reduce_point(struct target_work *work, const struct attained_point *point,

@@ -127,21 +127,14 @@ void tap_map_end(struct tap_map *map)
 struct tap_mean tap_map_mean(const struct tap_map *map, const struct run_group *group,
                              const char *configuration, size_t tap)
 {
-    struct tap_mean made = {0, (double)NAN, 0};
-    double squares = 0;
+    struct tap_mean made = {0, 0};
     for (size_t i = 0; i < map->n_runs; i++) {
         double cp = map->cp[i * map->n_taps + tap];
         if (isnan(cp) || strcmp(group->runs[i]->configuration, configuration) != 0)
             continue;
+        made.mean += cp;
         made.runs++;
-        double step = cp - made.mean; /* running mean and sum of squares about it */
-        made.mean += step / (double)made.runs;
-        squares += step * (cp - made.mean);
     }
-    double n = (double)made.runs;
-    if (made.runs == 0)
-        made.mean = (double)NAN;
-    if (made.runs > 1)
-        made.error = sqrt(squares / (n - 1) / n);
+    made.mean = made.runs == 0 ? (double)NAN : made.mean / (double)made.runs;
     return made;
 }

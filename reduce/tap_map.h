@@ -26,10 +26,10 @@ enum status tap_map_read(const struct night *night, const struct run_group *grou
                          const char *target, struct tap_map *map, struct fault *fault);
 void tap_map_end(struct tap_map *map);
 
-/* Mean over the runs of one configuration, its standard error from their scatter (NAN below two) and
- * their number. Mean NAN for a dead tap. */
+/* Mean over the runs of one configuration and their number. Mean NAN for a dead tap. What changed
+ * from the baseline is no difference of these means, which hold the drift: see tap_change.h. */
 struct tap_mean {
-    double mean, error;
+    double mean;
     size_t runs;
 };
 struct tap_mean tap_map_mean(const struct tap_map *map, const struct run_group *group,

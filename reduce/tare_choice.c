@@ -36,15 +36,26 @@ static void set_missing(struct tare_choice *choice, const char *before, const ch
     (void)snprintf(choice->missing, sizeof choice->missing, "%s %.80s %s", before, name, after);
 }
 
+/* What keeps a named run from being the weight tare of this one; NULL when nothing does. */
+static const char *what_is_wrong(const struct run_row *tare, const struct run_row *run)
+{
+    if (tare == NULL)
+        return "is not in the run sheet";
+    if (!tare->usable)
+        return "is quarantined";
+    if (strcmp(tare->kind, "weight_tare") != 0)
+        return "is not of kind weight_tare";
+    return run_differs(tare, run);
+}
+
 static void choose_by_name(const struct night *night, const struct run_row *run,
                            struct tare_choice *choice)
 {
     choice->kind = TARE_KIND_LOOKUP;
     choice->run = night_run(night, run->tare);
-    if (choice->run == NULL)
-        set_missing(choice, "the weight tare", run->tare, "is not in the run sheet");
-    else if (!choice->run->usable)
-        set_missing(choice, "the weight tare", run->tare, "is quarantined");
+    const char *wrong = what_is_wrong(choice->run, run);
+    if (wrong != NULL)
+        set_missing(choice, "the weight tare", run->tare, wrong);
 }
 
 void tare_choose(const struct night *night, const struct run_row *run, struct tare_choice *choice)

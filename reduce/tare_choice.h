@@ -24,7 +24,8 @@ struct tare_choice {
     char missing[160];         /* with TARE_KIND_MISSING: what was looked for */
 };
 
-/* The run sheet's cell decides when written (RUN, none); empty, the facility's rule: the usable
+/* The run sheet's cell decides when written (RUN, none; RUN must be of kind weight_tare, of the same
+ * facility, entry and balance); empty, the facility's rule: the usable
  * weight_tare run of the same facility, entry and balance nearest in time. */
 void tare_choose(const struct night *night, const struct run_row *run, struct tare_choice *choice);
 

@@ -111,25 +111,66 @@ enum status target_fits_make(const struct attained_list *list, const struct atti
     return status;
 }
 
-/* CL and CPM from the carried axles, where there are any. */
-static void rebuild_total(double coefficient[COEFFICIENTS])
+/* More than what is left of rounding in loads that were divided and added. */
+static const double SAME_SUM = 1e-9;
+
+/* A target farther outside the span of the points than this share of it is beyond them. */
+static const double BEYOND = 0.1;
+
+static int is_same(double value, double formed, double scale)
 {
-    double front = coefficient[COEFFICIENT_CLF];
-    double rear = coefficient[COEFFICIENT_CLR];
-    if (isnan(front) || isnan(rear))
-        return;
-    coefficient[COEFFICIENT_CL] = front + rear;
-    coefficient[COEFFICIENT_CPM] = (rear - front) / 2;
+    return fabs(value - formed) <= SAME_SUM * scale;
+}
+
+/* CL and CPM from the carried axles, each where it is so at the attained attitude; a NAN never is. */
+static void rebuild_total(const double *attained, double coefficient[COEFFICIENTS])
+{
+    double front = attained[COEFFICIENT_CLF];
+    double rear = attained[COEFFICIENT_CLR];
+    double scale = fabs(front) + fabs(rear);
+    double carried_front = coefficient[COEFFICIENT_CLF];
+    double carried_rear = coefficient[COEFFICIENT_CLR];
+    if (is_same(attained[COEFFICIENT_CL], front + rear, scale))
+        coefficient[COEFFICIENT_CL] = carried_front + carried_rear;
+    if (is_same(attained[COEFFICIENT_CPM], (rear - front) / 2, scale))
+        coefficient[COEFFICIENT_CPM] = (carried_rear - carried_front) / 2;
+}
+
+/* The point's offset on each axis of the fits, 0 where it is within tolerance. */
+static void take_steps(const struct target_fits *fits, const struct attitude_match *match,
+                       double step[LOCAL_AXES_MAX])
+{
+    for (size_t i = 0; i < fits->axes; i++) {
+        double offset = match->offset[fits->axis[i]];
+        step[i] = fabs(offset) > fits->tolerance[i] ? offset : 0;
+    }
+}
+
+struct carry_beyond target_carry_beyond(const struct target_fits *fits,
+                                        const struct attained_point *point,
+                                        const struct attitude_match *match)
+{
+    struct carry_beyond worst = {-1, BEYOND};
+    double step[LOCAL_AXES_MAX] = {0};
+    take_steps(fits, match, step);
+    for (int value = 0; value < CARRIED_VALUES; value++) {
+        if (isnan(point->value[value]) || fits->outcome[value] != OUTCOME_OK)
+            continue;
+        for (size_t i = 0; i < fits->axes; i++) {
+            double share = local_gradient_beyond(&fits->gradient[value], i);
+            if (step[i] != 0 && share > worst.share)
+                worst = (struct carry_beyond){fits->axis[i], share};
+        }
+    }
+    return worst;
 }
 
 enum outcome target_carry(const struct target_fits *fits, const struct attained_point *point,
                           const struct attitude_match *match, struct carried_value *carried)
 {
     double step[LOCAL_AXES_MAX] = {0};
-    for (size_t i = 0; i < fits->axes; i++) {
-        double offset = match->offset[fits->axis[i]];
-        step[i] = fabs(offset) > fits->tolerance[i] ? offset : 0;
-    }
+    take_steps(fits, match, step);
+    carried->degrees_of_freedom = (double)NAN;
     for (int value = 0; value < CARRIED_VALUES; value++) {
         double change = (double)NAN;
         double uncertainty = (double)NAN;
@@ -140,11 +181,13 @@ enum outcome target_carry(const struct target_fits *fits, const struct attained_
                                                &uncertainty);
             if (outcome != OUTCOME_OK)
                 return outcome;
+            carried->degrees_of_freedom =
+                fmin(carried->degrees_of_freedom, fits->gradient[value].degrees_of_freedom);
         }
         carried->uncertainty[value] = uncertainty;
         if (value < COEFFICIENTS)
             carried->coefficient[value] = point->value[value] - change;
     }
-    rebuild_total(carried->coefficient);
+    rebuild_total(point->value, carried->coefficient);
     return OUTCOME_OK;
 }

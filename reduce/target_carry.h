@@ -6,9 +6,11 @@
  *
  *   C(target) = C(attained) - d
  *
- * CLF and CLR are carried and CL = CLF + CLR, CPM = (CLR - CLF)/2 formed from them, so that the axles
- * still add up; where the facility gives no axle coefficients CL is carried itself. A coordinate
- * within its tolerance is not carried, so that one which never varies need not have a slope.       */
+ * CLF and CLR are carried and CL = CLF + CLR, CPM = (CLR - CLF)/2 formed from them wherever they are
+ * so at the attained attitude, so that the axles still add up. Coefficients of a facility that do not
+ * add up (rounded, or of another convention) and those without axles are carried themselves: the step
+ * to the target must not replace what the facility measured. A coordinate within its tolerance is not
+ * carried, so that one which never varies need not have a slope.                                   */
 #ifndef LAPWING_TARGET_CARRY_H
 #define LAPWING_TARGET_CARRY_H
 
@@ -37,10 +39,23 @@ enum status target_fits_make(const struct attained_list *list, const struct atti
 struct carried_value {
     double coefficient[COEFFICIENTS];   /* at the target */
     double uncertainty[CARRIED_VALUES]; /* added by the step */
+    double degrees_of_freedom;          /* of those, the least of the fits'; NAN when not carried */
 };
 
 /* Carries a point by its offsets. The first outcome that is not OK refuses the whole point. */
 enum outcome target_carry(const struct target_fits *fits, const struct attained_point *point,
                           const struct attitude_match *match, struct carried_value *carried);
+
+/* Where a carry would leave the points its fits rest on. */
+struct carry_beyond {
+    int axis;     /* coordinate; -1: none, the target lies among the points */
+    double share; /* by which the target lies outside, in spans of the points */
+};
+
+/* Looks on the coordinates that the point is carried along. A target outside by a tenth of the span
+ * or less is as good as inside: that is the edge of a map, where no point lies beyond. */
+struct carry_beyond target_carry_beyond(const struct target_fits *fits,
+                                        const struct attained_point *point,
+                                        const struct attitude_match *match);
 
 #endif

@@ -14,17 +14,37 @@ static int is_zero_for(const struct run_row *zero, const struct run_row *run)
            run_same_entry(zero, run) && strcmp(zero->balance, run->balance) == 0;
 }
 
-/* Nearest zero run not after the run (side -1) or after it (side +1); NULL when there is none. */
+/* A zero between the run's points is on neither side of all of them. */
+static int is_before(const struct run_row *zero, const struct run_row *run)
+{
+    return zero->first_point <= run->earliest;
+}
+
+static int is_after(const struct run_row *zero, const struct run_row *run)
+{
+    return zero->first_point >= run->latest;
+}
+
+static int is_on_any_side(const struct run_row *zero, const struct run_row *run)
+{
+    (void)zero;
+    (void)run;
+    return 1;
+}
+
+/* The zero run nearest to a time among those on one side of the run, but for one that is taken
+ * already; NULL when there is none. */
 static const struct run_row *nearest_zero(const struct night *night, const struct run_row *run,
-                                          int side)
+                                          int (*is_on_side)(const struct run_row *zero,
+                                                            const struct run_row *run),
+                                          double time, const struct run_row *taken)
 {
     const struct run_row *nearest = NULL;
     for (size_t i = 0; i < night->n_runs; i++) {
         const struct run_row *zero = &night->runs[i];
-        int is_after = zero->start > run->start;
-        if (!is_zero_for(zero, run) || is_after != (side > 0))
+        if (zero == taken || !is_zero_for(zero, run) || !is_on_side(zero, run))
             continue;
-        if (nearest == NULL || fabs(zero->start - run->start) < fabs(nearest->start - run->start))
+        if (nearest == NULL || fabs(zero->first_point - time) < fabs(nearest->first_point - time))
             nearest = zero;
     }
     return nearest;
@@ -40,40 +60,58 @@ static void set_missing(struct zero_choice *choice, const char *before, const ch
 static void choose_by_time(const struct night *night, const struct run_row *run,
                            struct zero_choice *choice)
 {
-    const struct run_row *before = nearest_zero(night, run, -1);
-    const struct run_row *after = nearest_zero(night, run, +1);
-    if (before == NULL && after == NULL) {
+    const struct run_row *before = nearest_zero(night, run, is_before, run->earliest, NULL);
+    const struct run_row *after = nearest_zero(night, run, is_after, run->latest, before);
+    if (before != NULL && after != NULL) {
+        choice->kind = ZERO_KIND_LINEAR;
+        choice->before.run = before;
+        choice->after.run = after;
+        return;
+    }
+    const struct run_row *only = before != NULL ? before : after;
+    if (only == NULL)
+        only = nearest_zero(night, run, is_on_any_side, (run->earliest + run->latest) / 2, NULL);
+    if (only == NULL) {
         set_missing(choice, "there is no usable zero run in entry", run->entry,
                     "of the same facility and balance");
         return;
     }
-    choice->before.run = before != NULL ? before : after;
-    choice->after_missing = before == NULL || after == NULL;
-    choice->kind = choice->after_missing ? ZERO_KIND_CONSTANT : ZERO_KIND_LINEAR;
-    if (choice->kind == ZERO_KIND_LINEAR)
-        choice->after.run = after;
+    choice->kind = ZERO_KIND_CONSTANT;
+    choice->before.run = only;
+    choice->after_missing = 1;
 }
 
-/* One name of the cell, "RUN" or "RUN/POINT", length characters of text. A whole-cell run name that
- * has a slash of its own is found first. */
-static enum status read_end(const struct night *night, const char *text, size_t length,
-                            struct zero_choice *choice, struct zero_end *end, struct fault *fault)
+/* What keeps a named run from being the zero of this one; NULL when nothing does. */
+static const char *what_is_wrong(const struct run_row *zero, const struct run_row *run)
+{
+    if (zero == NULL)
+        return "is not in the run sheet";
+    if (!zero->usable)
+        return "is quarantined";
+    if (strcmp(zero->kind, "zero") != 0)
+        return "is not of kind zero";
+    return run_differs(zero, run);
+}
+
+/* One name of the cell, "RUN" or "RUN/POINT", length characters of text; a run's name holds no slash,
+ * a point's may. */
+static enum status read_end(const struct night *night, const struct run_row *run, const char *text,
+                            size_t length, struct zero_choice *choice, struct zero_end *end,
+                            struct fault *fault)
 {
     char *name = strndup(text, length);
     if (name == NULL)
         return FAIL(fault, NO_MEMORY, "no memory for a zero's name");
     enum status status = OK;
-    end->run = night_run(night, name);
-    char *slash = strrchr(name, '/');
-    if (end->run == NULL && slash != NULL) {
+    char *slash = strchr(name, '/');
+    if (slash != NULL) {
         *slash = '\0';
-        end->run = night_run(night, name);
         status = text_copy(slash + 1, &end->point, fault);
     }
-    if (end->run == NULL)
-        set_missing(choice, "the zero", name, "is not in the run sheet");
-    else if (!end->run->usable)
-        set_missing(choice, "the zero run", name, "is quarantined");
+    end->run = night_run(night, name);
+    const char *wrong = what_is_wrong(end->run, run);
+    if (wrong != NULL)
+        set_missing(choice, "the zero", name, wrong);
     free(name);
     return status;
 }
@@ -84,9 +122,9 @@ static enum status choose_by_name(const struct night *night, const struct run_ro
     const char *plus = strchr(run->zero, '+');
     choice->kind = plus == NULL ? ZERO_KIND_CONSTANT : ZERO_KIND_LINEAR;
     size_t length = plus == NULL ? strlen(run->zero) : (size_t)(plus - run->zero);
-    enum status status = read_end(night, run->zero, length, choice, &choice->before, fault);
+    enum status status = read_end(night, run, run->zero, length, choice, &choice->before, fault);
     if (status == OK && plus != NULL)
-        status = read_end(night, plus + 1, strlen(plus + 1), choice, &choice->after, fault);
+        status = read_end(night, run, plus + 1, strlen(plus + 1), choice, &choice->after, fault);
     return status;
 }
 
@@ -164,4 +202,19 @@ double zeros_fraction(const struct zeros *zeros, double time)
         return 0;
     double span = zeros->after.point->time - zeros->before.point->time;
     return span == 0 ? 0 : (time - zeros->before.point->time) / span;
+}
+
+double zeros_worst_fraction(const struct zeros *zeros, const struct run_data *data)
+{
+    double worst = 0;
+    double distance = 0;
+    for (size_t i = 0; i < data->n_points; i++) {
+        double fraction = zeros_fraction(zeros, data->points[i].time);
+        double outside = fmax(-fraction, fraction - 1);
+        if (outside <= distance)
+            continue;
+        distance = outside;
+        worst = fraction;
+    }
+    return worst;
 }

@@ -1,8 +1,11 @@
 /* zero_choice.h - which wind-off zeros belong to a run, and what they read at a point's time.
  *
  * The run sheet's cell decides when it is written: RUN or RUN/POINT (one zero, held constant),
- * RUN+RUN (before and after), none. Empty, the facility's rule decides; linear in time takes the
- * nearest usable zero run before and the nearest after, in the same facility, entry and balance.
+ * RUN+RUN (before and after), none. A named run must be of kind zero, of the same facility, entry and
+ * balance. Empty, the facility's rule decides; linear in time takes the latest usable zero run whose
+ * time is not after the run's first point and the earliest that is not before its last one, in the
+ * same facility, entry and balance. Where one side has none, the other is held; where only zeros
+ * between the run's points exist, the nearest of them.
  * Between two zeros every output and every tap is interpolated linearly to the point's own time:
  *
  *   z(t) = z0 + (z1 - z0) (t - t0) / (t1 - t0)
@@ -60,5 +63,8 @@ void zeros_end(struct zeros *zeros);
 /* Share of the way from the zero before to the zero after at a time, s; 0 with one zero or none.
  * Outside the two times it goes on along the same line. */
 double zeros_fraction(const struct zeros *zeros, double time);
+
+/* The fraction farthest outside 0 .. 1 among the points of a run; 0 when none is outside. */
+double zeros_worst_fraction(const struct zeros *zeros, const struct run_data *data);
 
 #endif

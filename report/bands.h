@@ -7,9 +7,7 @@
 
 #include "report/colour.h"
 
-enum {
-    BANDS_MAX = 11
-};
+enum { BANDS_MAX = 11 };
 
 struct bands {
     double low, width; /* band k is low + k width .. low + (k + 1) width */

@@ -8,11 +8,7 @@
 #include "report/scale.h"
 #include "report/svg.h"
 
-enum {
-    WIDTH = 180,
-    HEIGHT = 22,
-    SIDE = 8
-};
+enum { WIDTH = 180, HEIGHT = 22, SIDE = 8 };
 
 static const char *const tones[] = {"good", "bad", "plain", "muted"};
 

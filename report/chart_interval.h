@@ -15,12 +15,7 @@ struct interval_scale {
     double strip; /* half-width of what does not matter; 0: none drawn */
 };
 
-enum interval_tone {
-    TONE_GOOD,
-    TONE_BAD,
-    TONE_PLAIN,
-    TONE_MUTED
-};
+enum interval_tone { TONE_GOOD, TONE_BAD, TONE_PLAIN, TONE_MUTED };
 
 struct interval {
     double value, lower, upper; /* page unit; NAN: only the frame is drawn */

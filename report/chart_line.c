@@ -7,12 +7,7 @@
 #include "report/number_text.h"
 #include "report/scale.h"
 
-enum {
-    LEFT = 46,
-    RIGHT = 86,
-    TOP = 24,
-    BOTTOM = 36
-};
+enum { LEFT = 46, RIGHT = 86, TOP = 24, BOTTOM = 36 };
 
 struct frame {
     struct scale x, y;

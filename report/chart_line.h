@@ -27,9 +27,7 @@ struct line_series {
     size_t n;
 };
 
-enum {
-    LINE_SERIES_MAX = 6
-};
+enum { LINE_SERIES_MAX = 6 };
 
 struct line_chart {
     const char *label;  /* what a screen reader hears */

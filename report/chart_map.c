@@ -75,9 +75,9 @@ static void draw_axes(struct html *page, const struct frame *frame)
     }
     svg_line(page, "axis", LEFT, frame->bottom, frame->x.end, frame->bottom);
     svg_line(page, "axis", LEFT, TOP, LEFT, frame->bottom);
-    svg_text(page, "axis-name", ANCHOR_START, 2, 12, "y, m, right side up");
+    svg_text(page, "axis-name", ANCHOR_START, 2, 12, "y to the car's right, m");
     svg_text(page, "axis-name", ANCHOR_END, frame->x.end, frame->bottom + 33,
-             "x aft of mid-wheelbase, m; air from the left");
+             "x aft of mid-wheelbase, m; flow from left to right in the picture");
 }
 
 static void draw_legend(struct html *page, const struct map_chart *chart, const struct frame *frame)

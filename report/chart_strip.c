@@ -2,20 +2,13 @@
 #include "report/chart_strip.h"
 
 #include <math.h>
+#include <stdio.h>
 
 #include "report/number_text.h"
 #include "report/scale.h"
 #include "report/time_text.h"
 
-enum {
-    WIDTH = 1280,
-    HEIGHT = 246,
-    LEFT = 52,
-    RIGHT = 16,
-    TOP = 24,
-    PLOT_BOTTOM = 158,
-    LANE = 204
-};
+enum { WIDTH = 1280, HEIGHT = 262, LEFT = 52, RIGHT = 16, TOP = 24, PLOT_BOTTOM = 158, LANE = 204 };
 
 static void widen(double value, double *low, double *high)
 {
@@ -65,6 +58,7 @@ static void draw_clock(struct html *page, const struct strip_chart *chart, const
 {
     double step = time_tick_step(time->to - time->from, 12);
     double first = ceil((time->from + chart->zone_offset) / step) * step - chart->zone_offset;
+    char name[80];
 
     svg_line(page, "axis", LEFT, LANE + 18, WIDTH - RIGHT, LANE + 18);
     for (int i = 0; i < 16 && first + i * step <= time->to; i++) {
@@ -73,6 +67,8 @@ static void draw_clock(struct html *page, const struct strip_chart *chart, const
         svg_text(page, "tick", ANCHOR_MIDDLE, x, LANE + 36,
                  time_clock(first + i * step, chart->zone_offset).text);
     }
+    (void)snprintf(name, sizeof name, "clock time, %s", time_zone(chart->zone_offset).text);
+    svg_text(page, "axis-name", ANCHOR_END, WIDTH - RIGHT, LANE + 54, name);
 }
 
 static void draw_baseline(struct html *page, const struct strip_chart *chart,

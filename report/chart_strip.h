@@ -11,7 +11,7 @@
 #include "report/chart_line.h"
 
 struct strip_mark {
-    double time;  /* s since 1970 */
+    double time;  /* mean of the points of its runs, s since 1970 */
     double value; /* of the main measure, page unit */
     struct series_look look;
     int is_baseline;
@@ -19,7 +19,7 @@ struct strip_mark {
 };
 
 struct strip_run {
-    double time; /* start, s since 1970 */
+    double time; /* mean of its points, as of a mark; s since 1970 */
     struct series_look look;
     int is_baseline, is_quarantined, is_flagged;
     const char *title;

@@ -5,11 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum {
-    RIM = 4,
-    RINGS = 2,
-    NODES_MAX = 1000000
-};
+enum { RIM = 4, RINGS = 2, NODES_MAX = 1000000 };
 
 struct box {
     double left, right, top, bottom;

@@ -1,28 +1,6 @@
-/* csv_deltas.c - every delta of every entry of the season, judged and exploratory. */
+/* csv_deltas.c - every delta of every entry of the season, judged and exploratory; its columns are those
+ * of schema/delta_columns.h. */
 #include "report/csv_out.h"
-
-static const struct csv_column columns[] = {
-    {"configuration", "", CSV_TEXT},
-    {"baseline", "", CSV_TEXT},
-    {"facility", "", CSV_TEXT},
-    {"entry", "", CSV_TEXT},
-    {"quantity", "symbol", CSV_TEXT},
-    {"unit", "of delta, half_width, lower, upper and standard_uncertainty", CSV_TEXT},
-    {"target", "attitude or weighted", CSV_TEXT},
-    {"is_main", "1 judged, 0 exploratory", CSV_NUMBER},
-    {"delta", "unit of the quantity, downforce positive", CSV_NUMBER},
-    {"half_width", "unit of the quantity", CSV_NUMBER},
-    {"lower", "unit of the quantity", CSV_NUMBER},
-    {"upper", "unit of the quantity", CSV_NUMBER},
-    {"standard_uncertainty", "unit of the quantity", CSV_NUMBER},
-    {"degrees_of_freedom", "1", CSV_NUMBER},
-    {"multiplier", "1", CSV_NUMBER},
-    {"mountings", "1", CSV_NUMBER},
-    {"baseline_mountings", "1", CSV_NUMBER},
-    {"verdict", "", CSV_TEXT},
-    {"real_but_small", "1 yes, 0 no", CSV_NUMBER},
-    {"reason", "", CSV_TEXT},
-};
 
 static const char sql[] =
     "SELECT x.configuration, x.baseline, x.facility, x.entry, x.quantity, "
@@ -38,5 +16,4 @@ static const char sql[] =
     "x.configuration, x.is_main DESC, x.quantity, t.sequence, "
     "x.target";
 
-const struct csv_table csv_deltas = {"deltas.csv", sql, columns,
-                                     sizeof columns / sizeof columns[0]};
+const struct csv_table csv_deltas = {"deltas.csv", sql, delta_columns, DELTA_COLUMNS};

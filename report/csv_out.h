@@ -10,18 +10,8 @@
 #include <stddef.h>
 
 #include "report/buffer.h"
+#include "schema/delta_columns.h"
 #include "schema/store.h"
-
-enum csv_kind {
-    CSV_TEXT,
-    CSV_NUMBER
-};
-
-struct csv_column {
-    const char *name; /* "dynamic_pressure_pa" */
-    const char *unit; /* "Pa"; "1, downforce positive" */
-    enum csv_kind kind;
-};
 
 struct csv_table {
     const char *file; /* "points.csv" */

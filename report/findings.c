@@ -22,6 +22,17 @@ const struct finding_configuration *findings_baseline(const struct findings *fin
     return NULL;
 }
 
+struct finding_points findings_points(const struct findings *findings)
+{
+    struct finding_points points = {0, 0};
+
+    for (size_t i = 0; i < findings->n_configurations; i++) {
+        points.all += findings->configurations[i].points.all;
+        points.refused += findings->configurations[i].points.refused;
+    }
+    return points;
+}
+
 /* Without a direction of "better" the reading orders, then the size. */
 static double score_by_verdict(const struct finding_delta *delta)
 {

@@ -11,9 +11,7 @@
 #include "report/query.h"
 #include "schema/entry.h"
 
-enum {
-    METRICS_MAX = 6
-}; /* columns of the delta table; the CSV has all */
+enum { METRICS_MAX = 6 }; /* columns of the delta table; the CSV has all */
 
 struct finding_metric {
     const char *name;     /* "downforce" */
@@ -33,6 +31,11 @@ struct finding_delta {
     long long mountings, baseline_mountings;
 };
 
+/* Wind-on points that were reduced, and how many of them were given no number. */
+struct finding_points {
+    long long all, refused;
+};
+
 struct finding_configuration {
     const char *name, *baseline, *change;
     int is_baseline;
@@ -40,6 +43,8 @@ struct finding_configuration {
     size_t family; /* 0: the leading one, which the headline is about */
     struct series_look look;
     struct finding_delta deltas[METRICS_MAX]; /* by metric */
+    struct finding_points points;
+    const char *refusal; /* what the rule says that refused most of its points; "" for none */
 };
 
 struct findings {
@@ -63,6 +68,14 @@ struct findings {
  * held. */
 enum status findings_read(struct store *store, struct findings *findings, struct fault *fault);
 void findings_end(struct findings *findings);
+
+/* Counts the points of each configuration and what refused them, and says so as the reason of a main
+ * delta that is missing because every point was refused; called by findings_read(). */
+enum status findings_read_refusals(struct store *store, struct findings *findings,
+                                   struct fault *fault);
+
+/* Points of all configurations together. */
+struct finding_points findings_points(const struct findings *findings);
 
 /* By name; NULL when there is none. */
 const struct finding_configuration *findings_configuration(const struct findings *findings,

@@ -84,6 +84,7 @@ static enum status take_configuration(struct statement *row, void *context, stru
         status = keep(findings, row, 1, &added->baseline, fault);
     if (status == OK)
         status = keep(findings, row, 2, &added->change, fault);
+    added->refusal = "";
     added->is_baseline = strcmp(added->name, added->baseline) == 0;
     added->family = family_of(findings, added->baseline);
     if (added->family == 0)
@@ -241,6 +242,8 @@ static enum status read_all(struct store *store, struct findings *findings, stru
                             "verdict, real_but_small, reason, mountings, baseline_mountings "
                             "FROM page_delta WHERE target = ?1 ORDER BY configuration, quantity",
                             target, take_delta, findings, fault);
+    if (status == OK)
+        status = findings_read_refusals(store, findings, fault);
     if (status == OK)
         status = sort_configurations(findings, fault);
     return status;

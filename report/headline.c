@@ -161,7 +161,7 @@ static const char *common_reason(const struct findings *findings)
     return reason != NULL ? reason : "";
 }
 
-/* "Parts not refitted: no verdict." */
+/* "Parts not refitted: no verdict."; a refusal is a sentence of its own. */
 static void say_no_verdict(const struct findings *findings, struct headline *headline)
 {
     const char *reason = common_reason(findings);
@@ -174,7 +174,7 @@ static void say_no_verdict(const struct findings *findings, struct headline *hea
     char first = (char)toupper((unsigned char)reason[0]);
     buffer_add(&headline->sentence, &first, 1);
     buffer_add(&headline->sentence, reason + 1, length - 1);
-    buffer_text(&headline->sentence, ": no verdict.");
+    buffer_text(&headline->sentence, strstr(reason, "refused: ") != NULL ? "." : ": no verdict.");
 }
 
 static int any_real_but_small(const struct findings *findings)
@@ -191,11 +191,9 @@ static void say_nothing_won(const struct findings *findings, struct headline *he
 
     if (headline_count(findings, "can't tell yet") == 0)
         buffer_format(
-            &headline->sentence, "No configuration changes %s by an amount that matters (%s %s).",
-            metric->name,
-            number_text_plain(metric->display.factor * metric->worthwhile, metric->display.decimals)
-                .text,
-            metric->display.unit);
+            &headline->sentence, "No configuration changes %s by an amount that matters (%s%s%s).",
+            metric->name, number_text_declared(metric->display.factor * metric->worthwhile).text,
+            metric->display.unit[0] != '\0' ? " " : "", metric->display.unit);
     else if (any_real_but_small(findings))
         buffer_text(&headline->sentence, "No configuration differs from the baseline by an amount "
                                          "that matters and that tonight can see.");
@@ -213,12 +211,31 @@ static int anything_compared(const struct findings *findings)
     return 0;
 }
 
+/* Without a single delta: not measured at all, or measured and refused to the last point. */
+static void say_nothing_compared(const struct findings *findings, struct headline *headline)
+{
+    const char *refusal = "";
+
+    for (size_t i = 0; i < findings->n_leading; i++) {
+        const struct finding_configuration *at = &findings->configurations[i];
+        int is_refused = at->points.all > 0 && at->points.refused == at->points.all;
+        if (refusal[0] == '\0' || !is_refused)
+            refusal = is_refused ? at->refusal : "";
+        if (!is_refused)
+            break;
+    }
+    if (refusal[0] != '\0')
+        buffer_format(&headline->sentence, "Measured, but refused: %s", refusal);
+    else
+        buffer_text(&headline->sentence,
+                    "Nothing was compared tonight: no configuration has a delta.");
+}
+
 void headline_make(const struct findings *findings, struct headline *headline)
 {
     *headline = (struct headline){0};
     if (!anything_compared(findings)) {
-        buffer_text(&headline->sentence,
-                    "Nothing was compared tonight: no configuration has a delta.");
+        say_nothing_compared(findings, headline);
         return;
     }
     headline->winner = headline_first(findings, "gain");

@@ -33,47 +33,66 @@ static size_t compared(const struct findings *findings)
     return n;
 }
 
-/* "95 % intervals" or "intervals" */
-static void add_interval_words(struct buffer *out, const struct findings *findings)
+/* "95 % intervals", "interval": as many as n. */
+static void add_interval_words(struct buffer *out, const struct findings *findings, size_t n)
 {
     if (isfinite(findings->confidence))
-        buffer_format(out, "%s %% ", number_text_plain(100 * findings->confidence, 0).text);
-    buffer_text(out, compared(findings) == 1 ? "interval" : "intervals");
+        buffer_format(out, "%s %% ", number_text_declared(100 * findings->confidence).text);
+    buffer_text(out, n == 1 ? "interval" : "intervals");
 }
 
-static void add_together(struct buffer *out, const struct findings *findings)
-{
-    size_t n = compared(findings);
-
-    if (n > 1)
-        buffer_format(out, ", which hold for all %zu comparisons together", n);
-}
-
-static void say_real(const struct findings *findings, struct buffer *out)
+/* "Real: W2 and W1 (gain); W5 (loss). Zero lies outside their 95 % intervals." */
+static void say_shown(const struct findings *findings, struct buffer *out)
 {
     static const char *const verdicts[] = {"gain", "loss", "changed"};
-    int listed = 0;
+    size_t listed = 0;
 
     for (size_t i = 0; i < sizeof verdicts / sizeof verdicts[0]; i++) {
-        if (headline_count(findings, verdicts[i]) == 0)
+        size_t n = headline_count(findings, verdicts[i]);
+        if (n == 0)
             continue;
         buffer_text(out, listed > 0 ? "; " : "Real: ");
         add_names(out, findings, verdicts[i]);
         buffer_format(out, " (%s)", verdicts[i]);
-        listed++;
+        listed += n;
     }
-    if (listed > 0) {
-        buffer_text(out, ". Zero lies outside the ");
-        add_interval_words(out, findings);
-    } else if (compared(findings) > 0) {
+    if (listed > 0)
+        buffer_text(out, listed == 1 ? ". Zero lies outside its " : ". Zero lies outside their ");
+    else
         buffer_text(out, "Nothing that matters is shown to differ by the ");
-        add_interval_words(out, findings);
-    } else {
+    add_interval_words(out, findings, listed > 0 ? listed : compared(findings));
+    buffer_text(out, ".");
+}
+
+/* "No change that matters: W4, with the whole interval within ±10 counts." Shown as much as a gain
+ * is, and easily taken for a failure to see anything. */
+static void say_unchanged(const struct findings *findings, struct buffer *out)
+{
+    static const char verdict[] = "no change that matters";
+    const struct finding_metric *metric = &findings->metrics[0];
+    double worthwhile = metric->display.factor * metric->worthwhile;
+
+    if (headline_count(findings, verdict) == 0)
+        return;
+    buffer_text(out, " No change that matters: ");
+    add_names(out, findings, verdict);
+    buffer_format(out, ", with the whole interval within \xC2\xB1%s%s%s.",
+                  number_text_declared(worthwhile).text, metric->display.unit[0] != '\0' ? " " : "",
+                  metric->display.unit);
+}
+
+static void say_real(const struct findings *findings, struct buffer *out)
+{
+    size_t n = compared(findings);
+
+    if (n == 0) {
         buffer_text(out, "No interval can be given, so nothing is shown to differ.");
         return;
     }
-    add_together(out, findings);
-    buffer_text(out, ".");
+    say_shown(findings, out);
+    say_unchanged(findings, out);
+    if (n > 1)
+        buffer_format(out, " The intervals hold for all %zu comparisons together.", n);
 }
 
 static int overlap(const struct finding_delta *a, const struct finding_delta *b)
@@ -111,13 +130,24 @@ static void say_missing(const struct findings *findings, struct buffer *out)
     }
 }
 
+static int any_delta(const struct findings *findings)
+{
+    for (size_t i = 0; i < findings->n_leading; i++)
+        if (!findings->configurations[i].is_baseline &&
+            isfinite(findings->configurations[i].deltas[0].delta))
+            return 1;
+    return 0;
+}
+
 void headline_proof(const struct findings *findings, struct headline *headline)
 {
     struct buffer *out = &headline->undecided;
 
     say_real(findings, &headline->real);
     if (headline_no_verdict(findings)) {
-        buffer_text(out, "Not decided: everything. Deltas are printed as measured.");
+        buffer_text(out, "Not decided: everything.");
+        if (any_delta(findings))
+            buffer_text(out, " Deltas are printed as measured.");
         return;
     }
     if (headline_count(findings, "can't tell yet") > 0) {

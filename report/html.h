@@ -12,9 +12,7 @@
 
 #include "report/buffer.h"
 
-enum {
-    HTML_DEPTH = 32
-};
+enum { HTML_DEPTH = 32 };
 
 struct html {
     struct buffer out;

@@ -6,7 +6,7 @@ _lapwing()
     -C)
         mapfile -t COMPREPLY < <(compgen -d -- "$word")
         return ;;
-    --entry)
+    --entry | --attitude)
         mapfile -t COMPREPLY < <(compgen -W 'all' -- "$word")
         return ;;
     --format)
@@ -14,6 +14,6 @@ _lapwing()
         return ;;
     esac
     mapfile -t COMPREPLY < <(compgen -W 'init check ingest reduce report batch compare explain help
-        -C --quiet --threads --entry --format --metric --help --version' -- "$word")
+        -C --quiet --threads --attitude --entry --format --metric --inputs --help --version' -- "$word")
 }
 complete -F _lapwing lapwing

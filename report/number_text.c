@@ -9,7 +9,7 @@
 
 static const char minus[] = "\xE2\x88\x92";      /* U+2212 */
 static const char thin_space[] = "\xE2\x80\xAF"; /* U+202F, does not break */
-static const char plus_minus[] = " \xC2\xB1 ";   /* U+00B1 */
+static const char plus_minus[] = "\xC2\xB1 ";    /* U+00B1 */
 
 static struct number_text not_available(void)
 {
@@ -48,9 +48,19 @@ struct number_text number_text_delta(double value, int decimals)
     return with_sign(value, decimals, "+");
 }
 
+struct number_text number_text_declared(double value)
+{
+    int decimals = 0;
+
+    while (decimals < 6 &&
+           fabs(value - round(value * pow(10, decimals)) / pow(10, decimals)) > 1e-9 * fabs(value))
+        decimals++;
+    return number_text_plain(value, decimals);
+}
+
 int number_text_decimals(double half_width, int fallback)
 {
-    if (!isfinite(half_width) || half_width <= 0)
+    if (!isfinite(half_width) || !(half_width >= 0.5 * pow(10, -(fallback + 2))))
         return fallback;
     int decimals = 1 - (int)floor(log10(half_width));
     if (decimals > 0 && decimals <= 9 && round(half_width * pow(10, decimals)) >= 100)
@@ -60,17 +70,55 @@ int number_text_decimals(double half_width, int fallback)
     return decimals > 9 ? 9 : decimals;
 }
 
+struct number_text number_text_width(double half_width, int fallback)
+{
+    int decimals = number_text_decimals(half_width, fallback);
+    struct number_text width = number_text_plain(half_width, decimals);
+    struct number_text result = {""};
+
+    if (!isfinite(half_width))
+        return result;
+    if (prints_zero(width.text))
+        (void)snprintf(result.text, sizeof result.text, "%s<%.24s", plus_minus,
+                       number_text_plain(pow(10, -decimals), decimals).text);
+    else
+        (void)snprintf(result.text, sizeof result.text, "%s%.24s", plus_minus, width.text);
+    return result;
+}
+
 struct number_text number_text_pair(double delta, double half_width, int fallback)
 {
     int decimals = number_text_decimals(half_width, fallback);
     struct number_text value = number_text_delta(delta, decimals);
+    struct number_text result;
 
     if (!isfinite(delta) || !isfinite(half_width))
         return value;
-    struct number_text width = number_text_plain(half_width, decimals);
+    (void)snprintf(result.text, sizeof result.text, "%.24s %.36s", value.text,
+                   number_text_width(half_width, fallback).text);
+    return result;
+}
+
+struct number_text number_text_range(double low, double high, int decimals)
+{
+    struct number_text first = number_text_plain(low, decimals);
+    struct number_text last = number_text_plain(high, decimals);
     struct number_text result;
-    (void)snprintf(result.text, sizeof result.text, "%.24s%s%.24s", value.text, plus_minus,
-                   width.text);
+
+    if (strcmp(first.text, last.text) == 0)
+        return first;
+    (void)snprintf(result.text, sizeof result.text, "%.24s to %.24s", first.text, last.text);
+    return result;
+}
+
+struct number_text number_text_size(double bytes)
+{
+    int is_small = bytes < 1e5;
+    struct number_text result;
+
+    (void)snprintf(result.text, sizeof result.text, "%.24s %s",
+                   number_text_plain(bytes / (is_small ? 1e3 : 1e6), 1).text,
+                   is_small ? "kB" : "MB");
     return result;
 }
 

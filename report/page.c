@@ -14,10 +14,7 @@ static const char *const script_lines[] = {
 #include "page.js.inc"
 };
 
-enum {
-    SHA256_BYTES = 32,
-    POLICY_HASH = 64
-};
+enum { SHA256_BYTES = 32, POLICY_HASH = 64 };
 
 static void join(struct buffer *out, const char *const *lines, size_t n)
 {

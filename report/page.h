@@ -26,12 +26,7 @@ void page_end(struct html *page, const char *foot);
 void page_section(struct html *page, const char *id, const char *title, const char *why);
 
 /* A chip: a symbol and a word on a tint. */
-enum chip {
-    CHIP_GOOD,
-    CHIP_BAD,
-    CHIP_LOOK,
-    CHIP_PLAIN
-};
+enum chip { CHIP_GOOD, CHIP_BAD, CHIP_LOOK, CHIP_PLAIN };
 void page_chip(struct html *page, enum chip chip, const char *symbol, const char *word);
 
 #endif

@@ -11,9 +11,7 @@
 #include "report/page.h"
 #include "report/panel.h"
 
-enum {
-    SHOWN_MAX = 12
-}; /* rows on the first screen; more are folded */
+enum { SHOWN_MAX = 12 }; /* rows on the first screen; more are folded */
 
 struct reading {
     const char *verdict, *symbol;
@@ -100,7 +98,7 @@ static void write_head(struct html *page, const struct findings *findings,
     for (size_t m = 0; m < findings->n_metrics; m++) {
         write_metric_head(page, findings, m, &scales[m]);
         if (m == 0)
-            html_element(page, "th", "Reading", "class", "left", "scope", "col", HTML_END);
+            html_element(page, "th", "Reading", "class", "reading", "scope", "col", HTML_END);
     }
     html_close(page);
     html_close(page);
@@ -146,10 +144,8 @@ static void write_judged(struct html *page, const struct findings *findings,
 
     html_element(page, "td", number_text_delta(display->factor * delta->delta, decimals).text,
                  "class", "value", HTML_END);
-    html_open(page, "td", "class", "width", HTML_END);
-    if (isfinite(width))
-        html_format(page, "\xC2\xB1 %s", number_text_plain(width, decimals).text);
-    html_close(page);
+    html_element(page, "td", number_text_width(width, display->decimals).text, "class", "width",
+                 HTML_END);
     html_open(page, "td", "class", "drawn", HTML_END);
     write_picture(page, findings, configuration, 0, scale);
     html_close(page);
@@ -170,11 +166,14 @@ static void write_exploratory(struct html *page, const struct findings *findings
     html_close(page);
 }
 
-static void write_reading(struct html *page, const struct finding_delta *delta)
+/* The verdict and what goes with it, in a cell of its own or, on a narrow screen, below the name:
+ * element and class say where, and the style sheet shows one of the two. */
+static void write_reading(struct html *page, const struct finding_delta *delta, const char *element,
+                          const char *class)
 {
     const struct reading *reading = reading_of(delta->verdict);
 
-    html_open(page, "td", "class", "reading", HTML_END);
+    html_open(page, element, "class", class, HTML_END);
     if (reading != NULL)
         page_chip(page, reading->chip, reading->symbol, reading->verdict);
     else
@@ -224,6 +223,8 @@ static void write_row(struct html *page, const struct night_page *night,
     html_text(page, configuration->name);
     if (configuration->change[0] != '\0')
         html_element(page, "small", configuration->change, HTML_END);
+    if (!configuration->is_baseline)
+        write_reading(page, delta, "div", "narrow");
     html_close(page);
     html_open(page, "td", HTML_END);
     if (!configuration->is_baseline)
@@ -233,7 +234,7 @@ static void write_row(struct html *page, const struct night_page *night,
         write_reference_cells(page, findings);
     } else {
         write_judged(page, findings, configuration, &scales[0]);
-        write_reading(page, delta);
+        write_reading(page, delta, "td", "reading");
         for (size_t m = 1; m < findings->n_metrics; m++)
             write_exploratory(page, findings, configuration, m, &scales[m]);
     }
@@ -291,6 +292,31 @@ static size_t judged(const struct findings *findings)
     return n;
 }
 
+/* What the intervals of the judged column hold for; one alone holds for itself. */
+static void write_judgement(struct html *page, const struct findings *findings)
+{
+    size_t n = judged(findings);
+
+    if (!isfinite(findings->confidence) || n == 0)
+        return;
+    struct number_text percent = number_text_declared(100 * findings->confidence);
+    const char *quantity = findings->metrics[0].quantity;
+    if (findings->n_leading < findings->n_configurations)
+        html_format(page,
+                    "\xCE\x94%s is judged: its %s %% intervals hold for all comparisons with one "
+                    "baseline together, and",
+                    quantity, percent.text);
+    else if (n > 1)
+        html_format(page,
+                    "\xCE\x94%s is judged: its %s %% intervals hold for all %zu comparisons "
+                    "together, and",
+                    quantity, percent.text, n);
+    else
+        html_format(page, "\xCE\x94%s is judged by its %s %% interval, and", quantity,
+                    percent.text);
+    html_text(page, " the reading follows from the drawn interval alone. ");
+}
+
 static void write_note(struct html *page, const struct findings *findings)
 {
     const struct finding_metric *metric = &findings->metrics[0];
@@ -300,24 +326,18 @@ static void write_note(struct html *page, const struct findings *findings)
     if (findings->count > 0)
         html_format(page, "1 count = %s of any coefficient. ",
                     number_text_plain(findings->count, findings->count < 0.001 ? 4 : 3).text);
-    html_format(page, "Attitude: %s. ", findings_target_words(findings));
-    if (isfinite(findings->confidence) && judged(findings) > 0) {
-        html_format(page, "\xCE\x94%s is judged: its %s %% intervals hold for all ",
-                    metric->quantity, number_text_plain(100 * findings->confidence, 0).text);
-        if (findings->n_leading < findings->n_configurations)
-            html_text(page, "comparisons with one baseline");
-        else
-            html_format(page, "%zu comparisons", judged(findings));
-        html_text(page, " together, and the reading follows from the drawn interval alone. ");
-    }
+    if (findings->target[0] != '\0')
+        html_format(page, "Attitude: %s. ", findings_target_words(findings));
+    write_judgement(page, findings);
     html_format(page,
-                "Grey strip: changes within \xC2\xB1%s %s do not matter. Filled dot: zero is "
+                "Grey strip: changes within \xC2\xB1%s%s%s do not matter. Filled dot: zero is "
                 "outside the interval; hollow: it is not. ",
-                number_text_plain(worthwhile, number_text_decimals(worthwhile, 1)).text,
+                number_text_declared(worthwhile).text, metric->display.unit[0] != '\0' ? " " : "",
                 metric->display.unit);
-    html_text(page,
-              "The other columns are exploratory: each interval stands alone, is not adjusted "
-              "for their number, and gets no verdict.");
+    if (findings->n_metrics > 1)
+        html_text(page,
+                  "The other columns are exploratory: each interval stands alone, is not adjusted "
+                  "for their number, and gets no verdict.");
     html_close(page);
 }
 

@@ -43,15 +43,17 @@ static void sentence(struct html *page, const char *text)
     html_text(page, " ");
 }
 
-static void write_place(struct html *page, const char *name, const char *names, long long n)
-{
-    const long long listed = 6;
+enum { PLACES_LISTED = 6 };
 
+/* "Runs R01, R02 and 3 more. " names is what the query listed of n; nothing when there is none. */
+static void write_place(struct html *page, const char *one, const char *many, const char *names,
+                        long long n)
+{
     if (names == NULL || names[0] == '\0')
         return;
-    html_format(page, "%s%s %s", name, n == 1 ? "" : "s", names);
-    if (n > listed)
-        html_format(page, " and %lld more", n - listed);
+    html_format(page, "%s %s", n == 1 ? one : many, names);
+    if (n > PLACES_LISTED)
+        html_format(page, " and %lld more", n - PLACES_LISTED);
     html_text(page, ". ");
 }
 
@@ -78,8 +80,9 @@ static enum status take_group(struct statement *row, void *context, struct fault
     sentence(page, statement_text(row, 3));
     html_close(page);
     html_open(page, "p", "class", "where", HTML_END);
-    write_place(page, "Run", statement_text(row, 5), statement_integer(row, 6));
-    write_place(page, "Concerns: ", statement_text(row, 7), 1);
+    write_place(page, "Run", "Runs", statement_text(row, 5), statement_integer(row, 6));
+    write_place(page, "Point", "Points", statement_text(row, 10), statement_integer(row, 11));
+    write_place(page, "Concerns", "Concerns", statement_text(row, 7), statement_integer(row, 12));
     html_text(page, rows == 1 ? "Seen: " : "First seen: ");
     sentence(page, statement_text(row, 4));
     if (rows > 1)
@@ -94,19 +97,26 @@ static enum status take_group(struct statement *row, void *context, struct fault
     return OK;
 }
 
-/* One row a rule and state; the places of each, six at most, in run-sheet order. */
+/* One row a rule and state; the places of each, six at most, in run-sheet order: runs where the flag
+ * is about the whole run, RUN/POINT where it is about a point, and channels or taps. */
 static const char groups_sql[] =
     "SELECT g.state, g.sentence, g.consequence, g.action, "
     "(SELECT detail FROM flag_row WHERE id = g.first), "
-    "(SELECT group_concat(run, ', ') FROM (SELECT DISTINCT f.run FROM page_flag AS f LEFT JOIN run "
-    "AS r "
-    " ON r.run = f.run WHERE f.rule = g.rule AND f.state = g.state AND f.run <> '' "
-    " ORDER BY r.sequence, f.run LIMIT 6)), g.runs, "
+    "(SELECT group_concat(run, ', ') FROM (SELECT DISTINCT f.run FROM page_flag AS f "
+    " LEFT JOIN run AS r ON r.run = f.run WHERE f.rule = g.rule AND f.state = g.state AND "
+    " f.run <> '' AND f.point = '' ORDER BY r.sequence, f.run LIMIT 6)), g.runs, "
     "(SELECT group_concat(subject, ', ') FROM (SELECT DISTINCT f.subject FROM page_flag AS f "
     " WHERE f.rule = g.rule AND f.state = g.state AND f.subject <> '' AND f.subject <> f.run "
-    " ORDER BY f.subject LIMIT 6)), g.rule, g.n "
+    " ORDER BY f.subject LIMIT 6)), g.rule, g.n, "
+    "(SELECT group_concat(place, ', ') FROM (SELECT DISTINCT f.run || '/' || f.point AS place "
+    " FROM page_flag AS f LEFT JOIN run AS r ON r.run = f.run LEFT JOIN point AS p ON "
+    " p.run = f.run AND p.point = f.point WHERE f.rule = g.rule AND f.state = g.state AND "
+    " f.point <> '' ORDER BY r.sequence, p.sequence, f.point LIMIT 6)), g.points, g.subjects "
     "FROM (SELECT f.state, f.rule, k.sentence, k.consequence, k.action, min(f.id) AS first, "
-    "      count(DISTINCT nullif(f.run, '')) AS runs, count(*) AS n "
+    "      count(DISTINCT CASE WHEN f.point = '' THEN nullif(f.run, '') END) AS runs, "
+    "      count(DISTINCT CASE WHEN f.point <> '' THEN f.run || '/' || f.point END) AS points, "
+    "      count(DISTINCT CASE WHEN f.subject <> f.run THEN nullif(f.subject, '') END) "
+    "      AS subjects, count(*) AS n "
     "      FROM page_flag AS f JOIN flag_rule AS k ON k.rule = f.rule "
     "      GROUP BY f.state, f.rule) AS g "
     "ORDER BY CASE g.state WHEN 'failed' THEN 0 WHEN 'refused' THEN 1 WHEN 'flagged' THEN 2 "
@@ -136,32 +146,57 @@ static enum status take_quarantined(struct statement *row, void *context, struct
     return OK;
 }
 
+struct fine {
+    double silent;      /* rules */
+    double points, all; /* of wind-on runs: without a flag of their own, and together */
+};
+
+/* A point is without a flag when no row of its own says more than an information. Flags on the whole
+ * run or on a tap of it are listed above and are not its own. */
+static enum status count_fine(struct store *store, struct fine *fine, struct fault *fault)
+{
+    enum status status = query_real(
+        store, "SELECT count(*) FROM flag_rule WHERE rule NOT IN (SELECT rule FROM page_flag)",
+        NULL, &fine->silent, fault);
+
+    if (status == OK)
+        status = query_real(store,
+                            "SELECT count(*) FROM point_result AS p JOIN page_reduction AS d ON "
+                            "d.reduction = p.reduction",
+                            NULL, &fine->all, fault);
+    if (status == OK)
+        status = query_real(store,
+                            "SELECT count(*) FROM point_result AS p JOIN page_reduction AS d ON "
+                            "d.reduction = p.reduction WHERE NOT EXISTS (SELECT 1 FROM page_flag "
+                            "AS f WHERE f.run = p.run AND f.point = p.point AND f.state <> 'info')",
+                            NULL, &fine->points, fault);
+    return status;
+}
+
 static enum status write_fine(struct html *page, const struct night_page *night, size_t spoke,
                               struct fault *fault)
 {
-    double silent = 0;
-    double points = 0;
+    struct fine fine = {0, 0, 0};
+    enum status status = count_fine(night->store, &fine, fault);
 
-    enum status status =
-        query_real(night->store,
-                   "SELECT count(*) FROM flag_rule WHERE rule NOT IN (SELECT rule FROM page_flag)",
-                   NULL, &silent, fault);
-    if (status == OK)
-        status = query_real(night->store,
-                            "SELECT count(*) FROM point_result AS p JOIN page_reduction AS d ON "
-                            "d.reduction = p.reduction WHERE p.state = 'ok'",
-                            NULL, &points, fault);
     if (status != OK)
         return status;
     html_open(page, "li", HTML_END);
     html_open(page, "div", HTML_END);
-    page_chip(page, CHIP_GOOD, "\xE2\x9C\x93", "fine");
+    if (fine.points > 0)
+        page_chip(page, CHIP_GOOD, "\xE2\x9C\x93", "fine");
+    else
+        page_chip(page, CHIP_PLAIN, "\xE2\x80\x93", "the rest");
     html_close(page);
     html_open(page, "p", HTML_END);
-    html_format(page,
-                "%s: %.0f rule%s had nothing to say, and %s points were reduced without a flag.",
-                spoke > 0 ? "All else" : "Everything", silent, silent >= 2 ? "s" : "",
-                number_text_whole((long long)points).text);
+    html_format(page, "%s: %.0f rule%s had nothing to say", spoke > 0 ? "All else" : "Everything",
+                fine.silent, fine.silent >= 2 ? "s" : "");
+    if (fine.all > 0)
+        html_format(page, ", and %s of %s reduced point%s no flag of %s own",
+                    number_text_whole((long long)fine.points).text,
+                    number_text_whole((long long)fine.all).text, fine.all > 1 ? "s have" : " has",
+                    fine.all > 1 ? "their" : "its");
+    html_text(page, ".");
     html_close(page);
     html_close(page);
     return OK;

@@ -189,8 +189,8 @@ static void write_caption(struct html *page, const struct surface_map *map,
         html_text(page, "Dark is more suction. ");
     html_format(page, "%zu taps, linear between each three. ", map->n_taps - dead);
     if (dead > 0)
-        html_format(page, "Crosses: %zu dead tap%s; the surface there rests on the neighbours.",
-                    dead, dead == 1 ? "" : "s");
+        html_format(page, "Cross%s: %zu dead tap%s.", dead == 1 ? "" : "es", dead,
+                    dead == 1 ? "" : "s");
     html_close(page);
 }
 
@@ -264,7 +264,7 @@ static enum status write_panel(struct html *page, const struct night_page *night
                                const char *target, const char *surface, struct fault *fault)
 {
     const char *changed = "";
-    char why[320];
+    char why[440];
 
     enum status status = mapped_configuration(night, target, &changed, fault);
     if (status != OK)
@@ -273,10 +273,13 @@ static enum status write_panel(struct html *page, const struct night_page *night
     const struct finding_configuration *first = findings_baseline(night->findings);
     const char *baseline = found != NULL ? found->baseline : first != NULL ? first->name : "";
     const char *level_texts[] = {baseline, target, surface, NULL};
-    (void)snprintf(why, sizeof why,
-                   "Surface \"%.60s\" at %.60s, mean over runs, corrected. Nothing is drawn where "
-                   "nothing was measured. Small circles are the taps, in the same colours.",
-                   surface, target);
+    (void)snprintf(
+        why, sizeof why,
+        "Surface \"%.60s\" at %.60s, mean over runs, corrected, seen from above with the "
+        "nose to the left. Nothing is drawn outside the measured taps; over a dead tap "
+        "the surface rests on its neighbours. Small circles are the taps, in the same "
+        "colours.",
+        surface, target);
     page_section(page, "pressures", "Pressures", why);
     html_open(page, "div", "class", "two", HTML_END);
     status = write_map(page, night, level_texts, 0, fault);
@@ -285,6 +288,21 @@ static enum status write_panel(struct html *page, const struct night_page *night
         status = write_map(page, night, change_texts, 1, fault);
     }
     html_close(page);
+    html_close(page);
+    return status;
+}
+
+/* One sentence, so that a link to the section leads somewhere. */
+static enum status write_no_map(struct html *page, const struct night_page *night,
+                                struct fault *fault)
+{
+    double taps = 0;
+
+    enum status status = query_real(night->store, "SELECT count(*) FROM tap", NULL, &taps, fault);
+    page_section(page, "pressures", "Pressures",
+                 taps > 0 ? "Nothing is drawn: no configuration has pressures of three taps or "
+                            "more of one surface at the map's attitude."
+                          : "Nothing is drawn: the campaign declares no taps.");
     html_close(page);
     return status;
 }
@@ -310,8 +328,9 @@ enum status panel_floor(struct html *page, const struct night_page *night, struc
                             "m.surface LIMIT 1",
                             of_target, &texts, &surface, fault);
     }
-    if (status == OK && surface[0] != '\0')
-        status = write_panel(page, night, target, surface, fault);
+    if (status == OK)
+        status = surface[0] != '\0' ? write_panel(page, night, target, surface, fault)
+                                    : write_no_map(page, night, fault);
     text_pool_free(&texts);
     return status;
 }

@@ -1,4 +1,5 @@
 /* panel_headline.c - the top of the page: whose night it is, what was found, and how sure that is. */
+#include <math.h>
 #include <string.h>
 
 #include "report/panel.h"
@@ -37,9 +38,12 @@ static enum status write_origin(struct html *page, const struct night_page *nigh
     html_raw(page, findings->car[0] != '\0' ? " \xC2\xB7 " : "");
     if (findings->entries.n > 0)
         html_format(page, "%s, entry %s", findings->facility, findings->entry);
-    html_format(page, " \xC2\xB7 runs started %s %s to %s %s",
-                time_date(span.first, span.offset).text, time_clock(span.first, span.offset).text,
-                time_date(span.last, span.offset).text, time_clock(span.last, span.offset).text);
+    if (isfinite(span.first))
+        html_format(page, " \xC2\xB7 runs started %s %s to %s %s, %s",
+                    time_date(span.first, span.offset).text,
+                    time_clock(span.first, span.offset).text,
+                    time_date(span.last, span.offset).text, time_clock(span.last, span.offset).text,
+                    time_zone(span.offset).text);
     html_close(page);
     return status;
 }

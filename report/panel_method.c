@@ -7,11 +7,9 @@
 #include "report/number_text.h"
 #include "report/page.h"
 #include "report/panel.h"
-#include "schema/number.h"
+#include "report/setting_text.h"
 
-enum {
-    HASH_SHOWN = 12
-};
+enum { HASH_SHOWN = 12 };
 
 static const char signs[] =
     "Downforce is positive everywhere. Inside: x aft, y to the car's right, z up, right-handed, "
@@ -52,35 +50,26 @@ static void write_pair(struct html *page, const char *name, const char *text)
     html_element(page, "dd", text, HTML_END);
 }
 
-/* A stored SI number as a person wrote it: angles in degrees, no digits of rounding. Words, and
- * what is no number, stay as they are. */
-static void write_value(struct html *page, const char *value, const char *unit)
-{
-    const double degrees = 57.29577951308232;
-    int is_angle = strcmp(unit, "rad") == 0;
-    double number = 0;
-    char text[40];
+struct setting_list {
+    struct html *page;
+    size_t n; /* written */
+};
 
-    if (unit[0] == '\0' || number_parse(value, strlen(value), '.', &number, NULL) != NUMBER_OK) {
-        html_element(page, "b", value[0] != '\0' ? value : "empty", HTML_END);
-        return;
-    }
-    (void)snprintf(text, sizeof text, "%.6g", is_angle ? degrees * number : number);
-    html_element(page, "b", text, HTML_END);
-    if (strcmp(unit, "1") != 0)
-        html_format(page, " %s", is_angle ? "deg" : unit);
-}
-
-/* Row: name, value, unit; "name: value unit; " */
+/* Row: name, value, unit; "reference area: 0.4 m²; ...". A name that has its own colon needs no second. */
 static enum status take_setting(struct statement *row, void *context, struct fault *fault)
 {
-    struct html *page = context;
+    struct setting_list *list = context;
+    const char *name = statement_text(row, 0);
+    struct setting_text words = setting_name(name);
+    struct setting_text room;
 
     (void)fault;
-    html_text(page, statement_text(row, 0));
-    html_text(page, ": ");
-    write_value(page, statement_text(row, 1), statement_text(row, 2));
-    html_text(page, "; ");
+    html_text(list->page, list->n++ > 0 ? "; " : "");
+    html_text(list->page, words.text);
+    html_text(list->page, strstr(words.text, ": ") != NULL ? " " : ": ");
+    html_element(list->page, "b",
+                 setting_value(name, statement_text(row, 1), statement_text(row, 2), &room),
+                 HTML_END);
     return OK;
 }
 
@@ -96,11 +85,12 @@ static enum status take_section(struct statement *row, void *context, struct fau
 
     (void)snprintf(section, sizeof section, "%s", statement_text(row, 0));
     const char *texts[] = {section, NULL};
+    struct setting_list settings = {list->page, 0};
     html_element(list->page, "dt", section, HTML_END);
     html_open(list->page, "dd", HTML_END);
     enum status status = query_each(
         list->store, "SELECT name, value, unit FROM setting WHERE section = ?1 ORDER BY name",
-        texts, take_setting, list->page, fault);
+        texts, take_setting, &settings, fault);
     html_close(list->page);
     return status;
 }
@@ -185,9 +175,9 @@ static enum status write_inputs(struct html *page, const struct night_page *nigh
     html_open(page, "dd", HTML_END);
     html_format(
         page,
-        "%.0f log files, %s MB, each known by its SHA-256; %.0f reductions, each known by the "
-        "hash of all it depends on. Both are listed below.",
-        logs, number_text_plain(bytes / 1e6, 1).text, reductions);
+        "Log files: %.0f, %s together, each known by its SHA-256. Reductions: %.0f, each known by "
+        "the hash of all it depends on. Both are listed below.",
+        logs, number_text_size(bytes).text, reductions);
     html_close(page);
     return status;
 }

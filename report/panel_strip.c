@@ -37,7 +37,9 @@ static enum status take_run(struct statement *row, void *context, struct fault *
 
     if (run == NULL)
         return NO_MEMORY;
-    run->time = statement_real(row, 1);
+    double start = statement_real(row, 1);
+    double middle = statement_real(row, 7);
+    run->time = isfinite(middle) ? middle : start;
     if (!strip->has_offset)
         strip->offset = time_zone_offset(statement_text(row, 2));
     strip->has_offset = 1;
@@ -45,8 +47,9 @@ static enum status take_run(struct statement *row, void *context, struct fault *
     run->is_quarantined = strcmp(statement_text(row, 4), "ok") != 0;
     long long flags = statement_integer(row, 6);
     run->is_flagged = flags > 0 && !run->is_quarantined;
-    int length = snprintf(title, sizeof title, "run %.60s, %.60s, %s", statement_text(row, 0),
-                          statement_text(row, 3), time_clock(run->time, strip->offset).text);
+    int length =
+        snprintf(title, sizeof title, "run %.60s, %.60s, started %s", statement_text(row, 0),
+                 statement_text(row, 3), time_clock(start, strip->offset).text);
     if (length < 0 || (size_t)length >= sizeof title)
         length = 0;
     if (run->is_quarantined)
@@ -85,21 +88,24 @@ static enum status take_mark(struct statement *row, void *context, struct fault 
 }
 
 /* What rings a run: a flag on the run as a whole, or a point that failed or was refused. Taps have
- * their own picture, and a warning that many points share would ring every run. */
+ * their own picture, and a warning that many points share would ring every run. A run is drawn at the
+ * mean time of its points, as its mounting is; one without points at its start. */
 static const char runs_sql[] =
     "SELECT r.run, r.start_s, r.start_text, r.configuration, r.state, r.reason, "
-    "(SELECT count(*) FROM page_flag AS f WHERE f.run = r.run AND f.state <> 'info' AND (f.point = "
-    "'' "
-    "OR "
-    "f.state <> 'flagged') AND f.subject NOT IN (SELECT tap FROM tap)) FROM page_run AS r WHERE "
-    "r.kind "
-    "= "
-    "'wind_on' ORDER BY r.start_s, r.sequence";
+    "(SELECT count(*) FROM page_flag AS f WHERE f.run = r.run AND f.state <> 'info' AND "
+    "(f.point = '' OR f.state <> 'flagged') AND f.subject NOT IN (SELECT tap FROM tap)), "
+    "(SELECT avg(p.time_s) FROM point AS p WHERE p.run = r.run) AS middle_s "
+    "FROM page_run AS r WHERE r.kind = 'wind_on' "
+    "ORDER BY coalesce(middle_s, r.start_s), r.sequence";
 
+/* The observation's own time is that of the points its measure uses; its runs' mean time stands in
+ * the picture, so that a mark is above its bars. */
 static const char marks_sql[] =
-    "SELECT configuration, mounting, time_s, value, runs FROM observation AS o JOIN "
+    "SELECT o.configuration, o.mounting, coalesce((SELECT avg(p.time_s) FROM point AS p JOIN "
+    "page_run AS r ON r.run = p.run WHERE instr(', ' || o.runs || ', ', ', ' || p.run || ', ') > "
+    "0), o.time_s) AS middle_s, o.value, o.runs FROM observation AS o JOIN "
     "page_reduction AS d ON d.reduction = o.reduction WHERE o.quantity = ?1 AND o.target = ?2 "
-    "ORDER BY time_s, configuration, mounting";
+    "ORDER BY middle_s, o.configuration, o.mounting";
 
 static void write_table(struct html *page, const struct night_strip *strip)
 {
@@ -158,8 +164,12 @@ enum status panel_strip(struct html *page, const struct night_page *night, struc
     struct night_strip strip = {.findings = night->findings};
     const struct findings *findings = night->findings;
 
-    if (findings->n_metrics == 0)
+    if (findings->n_metrics == 0) {
+        page_section(page, "night", "The night, run by run",
+                     "Nothing is drawn: the campaign declares no metric.");
+        html_close(page);
         return OK;
+    }
     enum status status = query_each(night->store, runs_sql, NULL, take_run, &strip, fault);
     if (status == OK) {
         const char *texts[] = {findings->metrics[0].quantity, findings->target, NULL};
@@ -169,9 +179,9 @@ enum status panel_strip(struct html *page, const struct night_page *night, struc
         page_section(
             page, "night", "The night, run by run",
             "Above, one mark a mounting; the dashed line joins the returns to the baseline, and "
-            "deltas "
-            "are measured from it. Below, one bar a wind-on run: tall is the baseline, a cross is "
-            "quarantined, a ring has a flag on the whole run or points that failed.");
+            "deltas are measured from it. Below, one bar a wind-on run: tall is the baseline, a "
+            "cross is quarantined, a ring has a flag on the whole run or points that failed. Marks "
+            "and bars stand at the mean time of their points.");
         html_open(page, "div", "class", "panel", HTML_END);
         write_legend(page, findings);
         write_chart(page, &strip);

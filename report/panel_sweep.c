@@ -14,12 +14,7 @@
 #include "report/panel.h"
 #include "report/sweep.h"
 
-enum {
-    COLUMNS = 3,
-    SERIES = 4,
-    WIDTH = 410,
-    HEIGHT = 236
-};
+enum { COLUMNS = 3, SERIES = 4, WIDTH = 410, HEIGHT = 236 };
 
 static const char *const quantities[COLUMNS] = {"CL", "CD", "balance"};
 
@@ -29,6 +24,7 @@ struct sweep_panel {
     struct sweep_target targets[SWEEP_TARGETS_MAX];
     size_t n_targets;
     struct sweep sweep;
+    struct sweep_text held;                            /* what the sweep holds constant */
     const struct finding_configuration *shown[SERIES]; /* the baseline first */
     size_t n_shown;
     struct line_point points[SERIES][SWEEP_TARGETS_MAX]; /* of the chart being written */
@@ -122,21 +118,23 @@ static void write_chart(struct html *page, const struct sweep_panel *panel, cons
                         const struct display *display, int is_delta)
 {
     struct line_series series[SERIES];
-    char label[240], x_name[80], y_name[120];
+    struct sweep_text x_name = sweep_axis_label(panel->sweep.axis);
+    char label[320], y_name[120];
     size_t first = is_delta ? 1 : 0; /* the baseline's change from itself is no line */
     const char *axis = sweep_axis_name(panel->sweep.axis);
 
     for (size_t s = first; s < panel->n_shown; s++)
         series[s - first] = (struct line_series){panel->shown[s]->name, panel->shown[s]->look,
                                                  panel->points[s], panel->sweep.n};
-    (void)snprintf(label, sizeof label, "%s of %s over %s, %zu attitudes, %zu configurations",
-                   is_delta ? "change from the baseline" : "value", quantity, axis, panel->sweep.n,
-                   panel->n_shown - first);
-    (void)snprintf(x_name, sizeof x_name, "%s, %s", axis, sweep_axis_unit(panel->sweep.axis));
+    (void)snprintf(label, sizeof label,
+                   "%s of %.20s over %s%s%.120s, %zu attitudes, %zu configuration%s",
+                   is_delta ? "change from the baseline" : "value", quantity, axis,
+                   panel->held.text[0] != '\0' ? " at " : "", panel->held.text, panel->sweep.n,
+                   panel->n_shown - first, panel->n_shown - first == 1 ? "" : "s");
     (void)snprintf(y_name, sizeof y_name, "%s%s%s%s", is_delta ? "\xCE\x94" : "", quantity,
                    display->unit[0] != '\0' ? ", " : "", display->unit);
     struct line_chart chart = {label,
-                               x_name,
+                               x_name.text,
                                y_name,
                                WIDTH,
                                HEIGHT,
@@ -204,14 +202,18 @@ static enum status write_cell(struct html *page, struct sweep_panel *panel, cons
 static enum status write_panel(struct html *page, struct sweep_panel *panel, struct fault *fault)
 {
     enum status status = OK;
+    const char *axis = sweep_axis_name(panel->sweep.axis);
+    char title[320];
     char why[400];
 
+    (void)snprintf(title, sizeof title, "Sweep of %s%s%s", axis,
+                   panel->held.text[0] != '\0' ? " at " : "", panel->held.text);
     (void)snprintf(why, sizeof why,
                    "%zu attitudes that differ in %s only. Above, means over mountings (downforce "
-                   "positive); below, the change from %s at the same attitude with its interval. "
-                   "Single attitudes are exploratory. Grey: too small to matter.",
-                   panel->sweep.n, sweep_axis_name(panel->sweep.axis), panel->shown[0]->name);
-    page_section(page, "sweep", "Sweep", why);
+                   "positive); below, the change from %.100s at the same attitude with its "
+                   "interval. Single attitudes are exploratory. Grey: too small to matter.",
+                   panel->sweep.n, axis, panel->shown[0]->name);
+    page_section(page, "sweep", title, why);
     for (int is_delta = 0; is_delta < 2; is_delta++) {
         html_open(page, "div", "class", is_delta ? "three below" : "three", HTML_END);
         for (size_t i = 0; status == OK && i < COLUMNS; i++)
@@ -222,22 +224,66 @@ static enum status write_panel(struct html *page, struct sweep_panel *panel, str
     return status;
 }
 
+/* One sentence, so that a link to the section leads somewhere. */
+static void write_no_sweep(struct html *page, const struct sweep_panel *panel)
+{
+    char why[200];
+
+    (void)snprintf(why, sizeof why,
+                   "Nothing is drawn: of the attitudes with values (%zu), fewer than %d differ in "
+                   "one coordinate only.",
+                   panel->n_targets, SWEEP_LEAST);
+    page_section(page, "sweep", "Sweep",
+                 panel->n_shown == 0 ? "Nothing is drawn: no configuration was run." : why);
+    html_close(page);
+}
+
+/* Index of the target that the sweep should pass through: the one whose pressures are drawn, else the
+ * main measure's; n_targets when neither is a target. */
+static enum status preferred_target(const struct sweep_panel *panel, size_t *index,
+                                    struct fault *fault)
+{
+    struct text_pool texts = {0};
+    const char *map_attitude = "";
+
+    enum status status =
+        query_text(panel->night->store,
+                   "SELECT value FROM setting WHERE section = 'season' AND name = 'map_attitude'",
+                   NULL, &texts, &map_attitude, fault);
+    const char *wanted[] = {map_attitude, panel->night->findings->target};
+    *index = panel->n_targets;
+    for (size_t k = 0; k < 2 && *index == panel->n_targets; k++)
+        for (size_t i = 0; i < panel->n_targets && *index == panel->n_targets; i++)
+            if (strcmp(panel->targets[i].name, wanted[k]) == 0)
+                *index = i;
+    text_pool_free(&texts);
+    return status;
+}
+
+/* Targets at which something was measured: a sweep of declared wishes would be an empty picture. */
+static const char targets_sql[] =
+    "SELECT target, front_ride_height_m, rear_ride_height_m, yaw_rad, roll_rad, pitch_rad, "
+    "steer_rad FROM target WHERE target IN (SELECT o.target FROM observation AS o JOIN "
+    "page_reduction AS d ON d.reduction = o.reduction) ORDER BY sequence";
+
 enum status panel_sweep(struct html *page, const struct night_page *night, struct fault *fault)
 {
     struct sweep_panel *panel = calloc(1, sizeof *panel);
+    size_t through = 0;
 
     if (panel == NULL)
         return FAIL(fault, NO_MEMORY, "no memory for the sweep");
     panel->night = night;
-    enum status status =
-        query_each(night->store,
-                   "SELECT target, front_ride_height_m, rear_ride_height_m, yaw_rad, roll_rad, "
-                   "pitch_rad, steer_rad FROM target ORDER BY sequence",
-                   NULL, take_target, panel, fault);
-    panel->sweep = sweep_find(panel->targets, panel->n_targets);
+    enum status status = query_each(night->store, targets_sql, NULL, take_target, panel, fault);
+    if (status == OK)
+        status = preferred_target(panel, &through, fault);
+    panel->sweep = sweep_find(panel->targets, panel->n_targets, through);
+    panel->held = sweep_held(&panel->sweep, panel->targets);
     choose_shown(panel);
-    if (status == OK && panel->sweep.n >= 2 && panel->n_shown > 0)
+    if (status == OK && panel->sweep.n > 0 && panel->n_shown > 0)
         status = write_panel(page, panel, fault);
+    else if (status == OK)
+        write_no_sweep(page, panel);
     text_pool_free(&panel->texts);
     free(panel);
     return status;

@@ -10,9 +10,7 @@
 #include "report/page_night.h"
 #include "schema/file_write.h"
 
-enum {
-    PATH_SIZE = 4096
-};
+enum { PATH_SIZE = 4096 };
 
 static const struct csv_table *const tables[] = {&csv_deltas, &csv_points, &csv_taps, &csv_loads};
 

@@ -5,9 +5,7 @@
 #include "schema/command.h"
 #include "schema/store.h"
 
-enum {
-    REPORT_HEADLINE = 512
-};
+enum { REPORT_HEADLINE = 512 };
 
 struct report_summary {
     char headline

@@ -17,9 +17,7 @@ struct scale scale_make(double from, double to, double start, double end);
 /* Page coordinate of a value; NAN for NAN. Not clipped. */
 double scale_at(const struct scale *scale, double value);
 
-enum {
-    SCALE_TICKS_MAX = 16
-};
+enum { SCALE_TICKS_MAX = 16 };
 
 struct ticks {
     double value[SCALE_TICKS_MAX];

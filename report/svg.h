@@ -24,22 +24,12 @@ void svg_rect(struct html *page, const char *class, double x, double y, double w
 void svg_circle(struct html *page, const char *class, double x, double y, double radius,
                 const char *fill, const char *title);
 
-enum anchor {
-    ANCHOR_START,
-    ANCHOR_MIDDLE,
-    ANCHOR_END
-};
+enum anchor { ANCHOR_START, ANCHOR_MIDDLE, ANCHOR_END };
 void svg_text(struct html *page, const char *class, enum anchor anchor, double x, double y,
               const char *text);
 
 /* Markers of a series, told apart without colour. */
-enum marker {
-    MARKER_CIRCLE,
-    MARKER_SQUARE,
-    MARKER_TRIANGLE,
-    MARKER_DIAMOND,
-    MARKER_CROSS
-};
+enum marker { MARKER_CIRCLE, MARKER_SQUARE, MARKER_TRIANGLE, MARKER_DIAMOND, MARKER_CROSS };
 void svg_marker(struct html *page, const char *class, enum marker marker, double x, double y,
                 double size, const char *title);
 

@@ -2,16 +2,23 @@
 #include "report/sweep.h"
 
 #include <math.h>
+#include <stdio.h>
+
+#include "report/number_text.h"
 
 struct axis_words {
     const char *name, *unit;
     double factor;
+    const char *sense; /* of its sign, "" where none is needed */
 };
 
 static const struct axis_words axes[SWEEP_AXES] = {
-    {"front ride height", "mm", 1000},   {"rear ride height", "mm", 1000},
-    {"yaw", "deg", 57.29577951308232},   {"roll", "deg", 57.29577951308232},
-    {"pitch", "deg", 57.29577951308232}, {"steer", "deg", 57.29577951308232},
+    {"front ride height", "mm", 1000, ""},
+    {"rear ride height", "mm", 1000, ""},
+    {"yaw", "deg", 57.29577951308232, "air from the right +"},
+    {"roll", "deg", 57.29577951308232, "right side down +"},
+    {"pitch", "deg", 57.29577951308232, "nose down +"},
+    {"steer", "deg", 57.29577951308232, ""},
 };
 
 const char *sweep_axis_name(size_t axis)
@@ -19,9 +26,14 @@ const char *sweep_axis_name(size_t axis)
     return axes[axis].name;
 }
 
-const char *sweep_axis_unit(size_t axis)
+struct sweep_text sweep_axis_label(size_t axis)
 {
-    return axes[axis].unit;
+    const struct axis_words *words = &axes[axis];
+    struct sweep_text out;
+
+    (void)snprintf(out.text, sizeof out.text, "%s, %s%s%s", words->name, words->unit,
+                   words->sense[0] != '\0' ? ", " : "", words->sense);
+    return out;
 }
 
 double sweep_axis_factor(size_t axis)
@@ -96,15 +108,49 @@ static struct sweep longest_along(const struct sweep_target *targets, size_t n, 
     return best;
 }
 
-struct sweep sweep_find(const struct sweep_target *targets, size_t n)
+/* The series along the first axis on which the target has one long enough; n 0 for none. */
+static struct sweep series_through(const struct sweep_target *targets, size_t n, size_t through)
 {
-    const size_t enough = 3;
-    struct sweep best = longest_along(targets, n, 0);
+    struct sweep none = {0};
 
-    for (size_t axis = 1; axis < SWEEP_AXES && best.n < enough; axis++) {
-        struct sweep found = longest_along(targets, n, axis);
-        if (found.n > best.n)
-            best = found;
+    for (size_t axis = 0; through < n && axis < SWEEP_AXES; axis++) {
+        struct sweep found = {.axis = axis};
+        insert(&found, targets, through); /* itself, not another target at its place */
+        for (size_t i = 0; i < n; i++)
+            if (is_neighbour(&targets[through], &targets[i], axis))
+                insert(&found, targets, i);
+        if (found.n >= SWEEP_LEAST)
+            return found;
     }
+    return none;
+}
+
+struct sweep sweep_find(const struct sweep_target *targets, size_t n, size_t through)
+{
+    struct sweep best = series_through(targets, n, through);
+
+    for (size_t axis = 0; axis < SWEEP_AXES && best.n < SWEEP_LEAST; axis++)
+        best = longest_along(targets, n, axis);
+    if (best.n < SWEEP_LEAST)
+        best.n = 0;
     return best;
+}
+
+struct sweep_text sweep_held(const struct sweep *sweep, const struct sweep_target *targets)
+{
+    struct sweep_text out = {""};
+    size_t length = 0;
+
+    for (size_t axis = 0; sweep->n > 0 && axis < SWEEP_AXES; axis++) {
+        double at = targets[sweep->member[0]].coordinate[axis];
+        if (axis == sweep->axis || !isfinite(at))
+            continue;
+        int added = snprintf(out.text + length, sizeof out.text - length, "%s%s %.24s %s",
+                             length > 0 ? ", " : "", axes[axis].name,
+                             number_text_declared(axes[axis].factor * at).text, axes[axis].unit);
+        if (added < 0 || (size_t)added >= sizeof out.text - length)
+            break;
+        length += (size_t)added;
+    }
+    return out;
 }

@@ -28,6 +28,17 @@ double time_zone_offset(const char *start_text)
     return zone[0] == '-' ? -seconds : seconds;
 }
 
+struct time_text time_zone(double offset)
+{
+    struct time_text out = {"UTC"};
+    int minutes = (int)round(fabs(offset) / 60);
+
+    if (minutes > 0 && minutes < 24 * 60)
+        (void)snprintf(out.text, sizeof out.text, "UTC%s%02d:%02d",
+                       offset < 0 ? "\xE2\x88\x92" : "+", minutes / 60, minutes % 60);
+    return out;
+}
+
 struct time_text time_clock(double seconds, double offset)
 {
     struct time_text out = {"n/a"};

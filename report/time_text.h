@@ -12,6 +12,9 @@ struct time_text {
 /* Offset in seconds at the end of "2026-02-11T20:05:00+01:00" or "...Z"; 0 when there is none. */
 double time_zone_offset(const char *start_text);
 
+/* "UTC+01:00" of an offset, "UTC" of none; what a reader needs beside every clock. */
+struct time_text time_zone(double offset);
+
 /* "20:05" of seconds since 1970-01-01T00:00:00Z, at an offset. */
 struct time_text time_clock(double seconds, double offset);
 

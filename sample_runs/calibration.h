@@ -2,9 +2,7 @@
 #ifndef SAMPLE_RUNS_CALIBRATION_H
 #define SAMPLE_RUNS_CALIBRATION_H
 
-enum {
-    CALIBRATION_PRODUCTS = 21
-};
+enum { CALIBRATION_PRODUCTS = 21 };
 
 /* load_i = sum_j linear[i][j] R_j + sum_(j <= k) product[i][..] R_j R_k, R in mV/V less their zero;
  * loads in N and N m. Products in the order (1,1) (1,2) .. (1,6) (2,2) .. (6,6). */

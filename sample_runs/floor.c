@@ -3,10 +3,7 @@
 
 #include <math.h>
 
-enum {
-    PER_STATION = 8,
-    STATIONS = TAPS / PER_STATION
-};
+enum { PER_STATION = 8, STATIONS = TAPS / PER_STATION };
 
 static const double diffuser_kink = 0.50; /* m */
 static const double diffuser_slope = 0.12;

@@ -6,11 +6,7 @@
 #include "sample_runs/logs.h"
 #include "sample_runs/tunnel.h"
 
-enum {
-    MISSING_POINT = 6,
-    MISSING_FROM = 10,
-    MISSING_ROWS = 6
-};
+enum { MISSING_POINT = 6, MISSING_FROM = 10, MISSING_ROWS = 6 };
 
 /* Everything of a point that its samples scatter about. */
 struct point {

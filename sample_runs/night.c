@@ -9,17 +9,8 @@
 static const double pi = 3.14159265358979323846;
 
 /* Seconds: a run with its two zeros takes 26 minutes, its points follow each other every 45 s. */
-enum {
-    CYCLE = 1560,
-    FIRST_ZERO = 1800,
-    RUN_AFTER_ZERO = 120,
-    ZERO_AFTER_RUN = 1140
-};
-enum {
-    TARE_START = 180,
-    FIRST_POINT = 20,
-    POINT_EVERY = 45
-};
+enum { CYCLE = 1560, FIRST_ZERO = 1800, RUN_AFTER_ZERO = 120, ZERO_AFTER_RUN = 1140 };
+enum { TARE_START = 180, FIRST_POINT = 20, POINT_EVERY = 45 };
 
 static const struct night_target targets[TARGETS] = {
     {"F8 R24", 8, 24, 0, 0.0},       {"F8 R30", 8, 30, 0, 0.0},

@@ -7,9 +7,7 @@
 #include "sample_runs/text_file.h"
 #include "sample_runs/tunnel.h"
 
-enum {
-    FIRST_TAP_REFIT = 1000
-}; /* index of the taps' own streams of refit effects */
+enum { FIRST_TAP_REFIT = 1000 }; /* index of the taps' own streams of refit effects */
 
 static void write_header(struct text_file *text)
 {

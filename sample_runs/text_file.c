@@ -4,9 +4,7 @@
 #include <math.h>
 #include <string.h>
 
-enum {
-    DIGITS = 32
-};
+enum { DIGITS = 32 };
 
 static void flush(struct text_file *text)
 {

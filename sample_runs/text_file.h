@@ -4,9 +4,7 @@
 
 #include <stdio.h>
 
-enum {
-    TEXT_BUFFER = 1 << 16
-};
+enum { TEXT_BUFFER = 1 << 16 };
 
 struct text_file {
     FILE *file;

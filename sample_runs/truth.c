@@ -15,10 +15,7 @@
 #include "sample_runs/floor.h"
 #include "sample_runs/text_file.h"
 
-enum {
-    QUANTITIES = 6,
-    WEIGHTED = TARGETS
-};
+enum { QUANTITIES = 6, WEIGHTED = TARGETS };
 
 static const char *const symbols[QUANTITIES] = {"CD", "CL", "CLF", "CLR", "balance", "L/D"};
 

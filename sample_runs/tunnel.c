@@ -14,9 +14,7 @@ static const double centre_of_gravity[3] = {0.02, 0.0, 0.10};    /* m, car axes 
  * section doubled by its floor. Beyond the largest ring the sum is replaced by an integral. */
 static double image_sum(double width, double height)
 {
-    enum {
-        RINGS = 60
-    };
+    enum { RINGS = 60 };
     double sum = 0.0;
 
     for (int m = -RINGS; m <= RINGS; m++)

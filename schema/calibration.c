@@ -1,7 +1,9 @@
 /* calibration.c - see calibration.h. */
 #include "schema/calibration.h"
 
+#include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "schema/store.h"
 
@@ -32,6 +34,69 @@ static double coefficient(const struct calibration *calibration, size_t load, si
 {
     return term < LOAD_COUNT ? calibration->linear[load][term]
                              : calibration->product[load][term - LOAD_COUNT];
+}
+
+static double largest_of(double a[LOAD_COUNT][LOAD_COUNT], size_t k, int is_row)
+{
+    double largest = 0;
+    for (size_t i = 0; i < LOAD_COUNT; i++)
+        largest = fmax(largest, fabs(is_row ? a[k][i] : a[i][k]));
+    return largest;
+}
+
+/* Divides rows, then columns, by their largest element; one of zeros stays as it is. */
+static void equilibrate(double a[LOAD_COUNT][LOAD_COUNT])
+{
+    for (int is_row = 1; is_row >= 0; is_row--) {
+        for (size_t k = 0; k < LOAD_COUNT; k++) {
+            double largest = largest_of(a, k, is_row);
+            for (size_t i = 0; i < LOAD_COUNT && largest > 0; i++)
+                *(is_row ? &a[k][i] : &a[i][k]) /= largest;
+        }
+    }
+}
+
+static void swap(double *a, double *b)
+{
+    double kept = *a;
+    *a = *b;
+    *b = kept;
+}
+
+/* Brings the largest element of the rest from (k, k) on to (k, k); gives its size. */
+static double bring_pivot(double a[LOAD_COUNT][LOAD_COUNT], size_t k)
+{
+    size_t row = k;
+    size_t column = k;
+    for (size_t i = k; i < LOAD_COUNT; i++)
+        for (size_t j = k; j < LOAD_COUNT; j++)
+            if (fabs(a[i][j]) > fabs(a[row][column])) {
+                row = i;
+                column = j;
+            }
+    for (size_t j = 0; j < LOAD_COUNT; j++)
+        swap(&a[k][j], &a[row][j]);
+    for (size_t i = 0; i < LOAD_COUNT; i++)
+        swap(&a[i][k], &a[i][column]);
+    return fabs(a[k][k]);
+}
+
+int calibration_is_singular(const struct calibration *calibration)
+{
+    static const double smallest_pivot = 1e-9;
+    double a[LOAD_COUNT][LOAD_COUNT];
+    memcpy(a, calibration->linear, sizeof a);
+    equilibrate(a);
+    for (size_t k = 0; k < LOAD_COUNT; k++) {
+        if (!(bring_pivot(a, k) > smallest_pivot))
+            return 1;
+        for (size_t i = k + 1; i < LOAD_COUNT; i++) {
+            double factor = a[i][k] / a[k][k];
+            for (size_t j = k; j < LOAD_COUNT; j++)
+                a[i][j] -= factor * a[k][j];
+        }
+    }
+    return 0;
 }
 
 /* Runs one statement whose only argument is the balance. */

@@ -16,10 +16,7 @@
 
 struct store;
 
-enum {
-    CALIBRATION_PRODUCTS = 21,
-    CALIBRATION_TERMS = LOAD_COUNT + CALIBRATION_PRODUCTS
-};
+enum { CALIBRATION_PRODUCTS = 21, CALIBRATION_TERMS = LOAD_COUNT + CALIBRATION_PRODUCTS };
 
 struct calibration {
     double linear[LOAD_COUNT][LOAD_COUNT];            /* N or N m per output unit */
@@ -34,6 +31,13 @@ const char *calibration_load_unit(size_t load);
 
 /* "R1" .. "R6", "R1*R1", "R1*R2" .. "R6*R6"; term 0 .. 26. */
 const char *calibration_term_name(size_t term);
+
+/* 1 when the linear terms do not tell the six loads apart: six outputs do not give six loads, nor six
+ * loads six outputs. Judged after rows and columns are brought to a largest element of 1, so that units
+ * do not matter, by elimination with complete pivoting; a pivot below 1e-9 counts as 0.
+ * Source of the method: G. H. Golub, C. F. Van Loan, Matrix Computations (4th ed., 2013), 3.4.8;
+ * common practice, no source, for the limit. */
+int calibration_is_singular(const struct calibration *calibration);
 
 /* Writes, or replaces, the calibration of a balance read from `file` with outputs in output_unit. */
 enum status calibration_store(struct store *store, const char *balance, const char *file,

@@ -16,12 +16,7 @@
 #include "schema/fault.h"
 #include "schema/role.h"
 
-enum {
-    LOAD_COUNT = 6,
-    OUTPUT_COUNT = 6,
-    ATTITUDE_COUNT = 6,
-    POLYNOMIAL_MAX = 4
-};
+enum { LOAD_COUNT = 6, OUTPUT_COUNT = 6, ATTITUDE_COUNT = 6, POLYNOMIAL_MAX = 4 };
 
 /* The coordinates of an attitude, in this order everywhere. */
 enum attitude_axis {
@@ -48,39 +43,17 @@ struct car {
     double volume;    /* m3; 0 when not given */
 };
 
-enum section_kind {
-    SECTION_CLOSED,
-    SECTION_OPEN_JET,
-    SECTION_SLOTTED,
-    SECTION_TRACK
-};
-enum corrected_already {
-    CORRECTED_NO,
-    CORRECTED_YES,
-    CORRECTED_UNKNOWN
-};
+enum section_kind { SECTION_CLOSED, SECTION_OPEN_JET, SECTION_SLOTTED, SECTION_TRACK };
+enum corrected_already { CORRECTED_NO, CORRECTED_YES, CORRECTED_UNKNOWN };
 enum freestream_method {
     FREESTREAM_TOTAL_AND_STATIC, /* p0 and p, or p0 - p and p: compressible relation */
     FREESTREAM_CONTRACTION,      /* q = polynomial of the contraction drop */
     FREESTREAM_GIVEN             /* the log's q is taken as it is */
 };
-enum zero_rule {
-    ZERO_LINEAR_IN_TIME,
-    ZERO_NAMED,
-    ZERO_NONE
-};
-enum tare_rule {
-    TARE_NONE,
-    TARE_LOOKUP
-};
-enum buoyancy_rule {
-    BUOYANCY_NONE,
-    BUOYANCY_HORIZONTAL
-};
-enum target_rule {
-    TARGET_NONE,
-    TARGET_LOCAL_FIT
-};
+enum zero_rule { ZERO_LINEAR_IN_TIME, ZERO_NAMED, ZERO_NONE };
+enum tare_rule { TARE_NONE, TARE_LOOKUP };
+enum buoyancy_rule { BUOYANCY_NONE, BUOYANCY_HORIZONTAL };
+enum target_rule { TARGET_NONE, TARGET_LOCAL_FIT };
 
 /* The families of blockage correction: rows of the table in reduce/physics/blockage.c, by name. */
 
@@ -99,7 +72,7 @@ struct facility {
 
     enum zero_rule zero;
     enum tare_rule weight_tare;
-    char *balance_follows;                 /* "pitch, roll, yaw" or "nothing" */
+    char *balance_follows;                 /* "pitch, roll, yaw" or "nothing": what it turns with */
     double tare_tolerance[ATTITUDE_COUNT]; /* m or rad; 0 axis not compared */
     enum buoyancy_rule buoyancy;
     double buoyancy_volume_factor; /* G in -(dCp/dx) G V / A; 1 by default */
@@ -120,14 +93,8 @@ struct balance {
     char *axes_text;          /* as declared, for printing */
 };
 
-enum map_rows {
-    ROWS_SAMPLES,
-    ROWS_POINTS
-};
-enum map_statistic {
-    COLUMN_VALUE,
-    COLUMN_SD
-};
+enum map_rows { ROWS_SAMPLES, ROWS_POINTS };
+enum map_statistic { COLUMN_VALUE, COLUMN_SD };
 
 struct map_column {
     char *column; /* header text to match, exactly, after trimming */
@@ -155,6 +122,7 @@ struct channel_map {
     int has_taps;      /* 1: every column named by taps.csv's `column` is a tap */
     char *tap_unit;    /* unit of the taps, NULL: the log's own */
     int taps_absolute; /* 1: absolute pressures; 0: relative to the static reference */
+    size_t line;       /* in campaign.yaml */
 };
 
 struct target {
@@ -172,12 +140,7 @@ struct attitudes {
     size_t n_targets;
 };
 
-enum better {
-    BETTER_HIGHER,
-    BETTER_LOWER,
-    BETTER_TOWARD,
-    BETTER_UNDECLARED
-};
+enum better { BETTER_HIGHER, BETTER_LOWER, BETTER_TOWARD, BETTER_UNDECLARED };
 
 struct metric {
     char *name;     /* "downforce" */

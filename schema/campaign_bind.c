@@ -4,10 +4,7 @@
 
 #include "schema/campaign_reader.h"
 
-enum {
-    WHOLE_MAX = 1000,
-    WHAT_SIZE = 160
-};
+enum { WHOLE_MAX = 1000, WHAT_SIZE = 160 };
 
 int campaign_is_mapping(struct campaign_reader *reader, int node, const char *what)
 {

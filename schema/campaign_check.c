@@ -48,20 +48,22 @@ static void check_attitude(struct campaign_reader *reader, int main_measure)
                      campaign->main_attitude);
 }
 
-/* A sum that is not 1 is refused, not made 1: a weight may be missing. */
+/* A sum that is not 1 is refused, not made 1: a weight may be missing. Weighted values are made
+ * whenever a target has a weight, whatever the main measure is. */
 static void check_weights(struct campaign_reader *reader, int targets)
 {
     const struct attitudes *attitudes = &reader->campaign->attitudes;
     double sum = 0;
-    for (size_t i = 0; i < attitudes->n_targets; i++)
+    int has_weight = is_weighted(reader->campaign);
+    for (size_t i = 0; i < attitudes->n_targets; i++) {
         sum += attitudes->targets[i].weight;
-    if (is_weighted(reader->campaign) && attitudes->n_targets > 0 &&
-        fabs(sum - 1.0) > weight_sum_tolerance)
-        campaign_trouble(
-            reader, targets,
-            "attitudes: the weights of the targets add up to %.9g; they must add up to "
-            "1 within %g when main_measure is weighted",
-            sum, weight_sum_tolerance);
+        has_weight |= attitudes->targets[i].weight > 0;
+    }
+    if (has_weight && attitudes->n_targets > 0 && fabs(sum - 1.0) > weight_sum_tolerance)
+        campaign_trouble(reader, targets,
+                         "attitudes: the weights of the targets add up to %.9g; where there are "
+                         "weights they must add up to 1 within %g",
+                         sum, weight_sum_tolerance);
 }
 
 static void check_map_attitude(struct campaign_reader *reader, int root)

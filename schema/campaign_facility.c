@@ -81,7 +81,7 @@ static const struct binding correction_bindings[] = {
      .required = 1,
      .offset = offsetof(struct facility, weight_tare),
      .words = campaign_tare_words},
-    {.key = "balance_follows", .kind = BIND_PART, .read = read_follows},
+    {.key = "balance_follows", .kind = BIND_PART, .required = 1, .read = read_follows},
     {.key = "tare_tolerance", .kind = BIND_PART, .read = read_tare_tolerance},
     {.key = "buoyancy",
      .kind = BIND_WORD,
@@ -194,8 +194,6 @@ static void check_facility(struct campaign_reader *reader, int node, const struc
          "lacks 'pressure_gradient', which buoyancy: horizontal needs"},
         {f->weight_tare == TARE_LOOKUP && yaml_tree_find(tree, corrections, "tare_tolerance") == 0,
          corrections, "corrections lack 'tare_tolerance', which weight_tare: lookup needs"},
-        {f->weight_tare == TARE_LOOKUP && yaml_tree_find(tree, corrections, "balance_follows") == 0,
-         corrections, "corrections lack 'balance_follows', which weight_tare: lookup needs"},
     };
     for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++)
         if (rules[i].is_wrong)
@@ -209,6 +207,11 @@ static void read_facility(struct campaign_reader *reader, int key, int node,
     *facility = (struct facility){.yaw_sign = 1, .buoyancy_volume_factor = 1, .floor_image = 1};
     if (!campaign_text(reader, key, "the name of a facility", &facility->name))
         return;
+    if (strchr(facility->name, '/') != NULL)
+        campaign_trouble(reader, key,
+                         "the facility's name '%.80s' holds a '/', which stands between facility, "
+                         "entry and configuration; rename it",
+                         facility->name);
     (void)snprintf(what, sizeof what, "facility %.80s", facility->name);
     campaign_bind(reader, node, what, facility_bindings,
                   sizeof facility_bindings / sizeof facility_bindings[0], facility);

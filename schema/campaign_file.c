@@ -1,16 +1,15 @@
 /* campaign_file.c - reading campaign.yaml; see campaign.h for what it gives and campaign_reader.h
  * for how it is read. */
-#include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "schema/campaign_reader.h"
 #include "schema/digest.h"
+#include "schema/file_read.h"
 
-enum {
-    FILE_BYTES_MAX = 16 << 20
-};
+enum { FILE_BYTES_MAX = 16 << 20 };
 
 static const struct binding campaign_bindings[] = {
     {.key = "season",
@@ -96,49 +95,62 @@ static enum status digest_bytes(const char *bytes, size_t size, char out[DIGEST_
     return digest_end(digest, out, fault);
 }
 
-static enum status read_bytes(const char *path, char **bytes, size_t *size, struct fault *fault)
+static enum status open_campaign(const char *path, int *descriptor, struct fault *fault)
 {
-    *bytes = NULL;
-    *size = 0;
-    FILE *file = fopen(path, "rb");
-    if (file == NULL)
+    enum status status = file_open_plain(path, path, descriptor, NULL, fault);
+    if (status == NOT_FOUND)
         return FAIL(fault, NOT_FOUND,
-                    "cannot open %s: %s; `lapwing init` begins a campaign folder, -C names one",
-                    path, strerror(errno));
-    enum status status = OK;
-    char *read = malloc(FILE_BYTES_MAX);
-    if (read == NULL) {
-        status = FAIL(fault, NO_MEMORY, "no memory to read %s", path);
-        goto done;
-    }
-    *size = fread(read, 1, FILE_BYTES_MAX, file);
-    if (ferror(file))
-        status = FAIL(fault, BAD_INPUT, "cannot read %s: %s", path, strerror(errno));
-    else if (*size == FILE_BYTES_MAX)
-        status =
-            FAIL(fault, BAD_INPUT, "%s has %d bytes or more; a campaign is text of a few pages",
-                 path, FILE_BYTES_MAX);
-    if (status == OK) {
-        *bytes = read;
-        read = NULL; /* handed over */
-    }
-done:
-    free(read);
-    (void)fclose(file);
+                    "there is no %s; `lapwing init` begins a campaign folder, -C names one", path);
     return status;
 }
 
-/* A tree that does not even parse is one problem, told like the others. */
-static enum status load_tree(const char *path, const char *bytes, size_t size,
-                             struct yaml_tree **tree, campaign_problem *report, void *context,
-                             struct fault *fault)
+static enum status fill_bytes(int descriptor, const char *path, char *bytes, size_t *size,
+                              struct fault *fault)
 {
-    struct fault local;
-    enum status status = yaml_tree_load(path, bytes, size, tree, &local);
+    size_t got = 0;
+    do {
+        enum status status =
+            file_read_some(descriptor, path, bytes + *size, FILE_BYTES_MAX - *size, &got, fault);
+        if (status != OK)
+            return status;
+        *size += got;
+    } while (got > 0 && *size < FILE_BYTES_MAX);
+    if (*size < FILE_BYTES_MAX)
+        return OK;
+    return FAIL(fault, BAD_INPUT, "%s has %d bytes or more; a campaign is text of a few pages",
+                path, FILE_BYTES_MAX);
+}
+
+static enum status read_bytes(const char *path, char **bytes, size_t *size, struct fault *fault)
+{
+    int descriptor = -1;
+    *bytes = NULL;
+    *size = 0;
+    enum status status = open_campaign(path, &descriptor, fault);
+    if (status != OK)
+        return status;
+    char *read = malloc(FILE_BYTES_MAX);
+    if (read == NULL)
+        status = FAIL(fault, NO_MEMORY, "no memory to read %s", path);
+    else
+        status = fill_bytes(descriptor, path, read, size, fault);
+    (void)close(descriptor); /* read only: nothing can be lost */
+    if (status != OK) {
+        free(read);
+        return status;
+    }
+    *bytes = read;
+    return OK;
+}
+
+/* What keeps the whole file from being read is one problem, told like the others. */
+static enum status conclude_whole(enum status status, const struct fault *local,
+                                  campaign_problem *report, void *context, struct fault *fault)
+{
     if (status == BAD_INPUT && report != NULL)
-        report(context, &local);
+        report(context, local);
     if (status != OK && fault != NULL)
-        *fault = local;
+        *fault = *local;
     return status;
 }
 
@@ -146,9 +158,11 @@ static enum status fill(struct campaign *campaign, const char *bytes, size_t siz
                         campaign_problem *report, void *context, struct fault *fault)
 {
     struct campaign_reader reader = {.path = campaign->path, .campaign = campaign};
+    struct fault local;
     enum status status = digest_bytes(bytes, size, campaign->digest, fault);
     if (status == OK)
-        status = load_tree(campaign->path, bytes, size, &reader.tree, report, context, fault);
+        status = conclude_whole(yaml_tree_load(campaign->path, bytes, size, &reader.tree, &local),
+                                &local, report, context, fault);
     if (status == OK)
         status = units_open(&reader.units, fault);
     if (status == OK)
@@ -178,13 +192,15 @@ enum status campaign_read(const char *folder, struct campaign **campaign, campai
 {
     char *bytes = NULL;
     size_t size = 0;
+    struct fault local;
     *campaign = NULL;
     struct campaign *made = calloc(1, sizeof *made);
     if (made == NULL)
         return FAIL(fault, NO_MEMORY, "no memory to read the campaign in %s", folder);
     enum status status = make_path(made, folder, fault);
     if (status == OK)
-        status = read_bytes(made->path, &bytes, &size, fault);
+        status = conclude_whole(read_bytes(made->path, &bytes, &size, &local), &local, report,
+                                context, fault);
     if (status == OK)
         status = fill(made, bytes, size, report, context, fault);
     free(bytes);

@@ -218,16 +218,59 @@ static void check_map(struct campaign_reader *reader, int node, const struct cha
                              "channel map %.80s: %s", map->name, rules[i].text);
 }
 
+/* A column whose role is wrong may be the one that is missed, and has been told of. */
+static int has_wrong_role(const struct channel_map *map)
+{
+    for (size_t i = 0; i < map->n_columns; i++)
+        if (map->columns[i].role == ROLE_COUNT)
+            return 1;
+    return map->columns == NULL;
+}
+
+static int is_channel(const struct map_column *column)
+{
+    return column->statistic == COLUMN_VALUE && column->role != ROLE_TIME &&
+           column->role != ROLE_CLOCK && column->role != ROLE_POINT &&
+           column->role != ROLE_SAMPLE_COUNT;
+}
+
+/* What every log read with the map would lack. */
+static void check_complete(struct campaign_reader *reader, int key, const struct channel_map *map)
+{
+    int has_point = map->point_by_row;
+    int has_channel = map->has_taps;
+    if (has_wrong_role(map))
+        return;
+    for (size_t i = 0; i < map->n_columns; i++) {
+        has_point = has_point || map->columns[i].role == ROLE_POINT;
+        has_channel = has_channel || is_channel(&map->columns[i]);
+    }
+    if (!has_point)
+        campaign_trouble(
+            reader, key,
+            "channel map %.80s: no column has the role point; give it to one, or, with "
+            "rows: points, write point_by_row: yes",
+            map->name);
+    if (!has_channel)
+        campaign_trouble(
+            reader, key,
+            "channel map %.80s reads no channel: no column has a role but time, clock, "
+            "point and sample_count, and there are no taps; map what was measured",
+            map->name);
+}
+
 static void read_map(struct campaign_reader *reader, int key, int node, struct channel_map *map)
 {
     char what[120];
-    *map = (struct channel_map){.decimal_mark = '.', .name_rows = 1};
+    *map = (struct channel_map){
+        .decimal_mark = '.', .name_rows = 1, .line = yaml_tree_line(reader->tree, key)};
     if (!campaign_text(reader, key, "the name of a channel map", &map->name))
         return;
     (void)snprintf(what, sizeof what, "channel map %.80s", map->name);
     campaign_bind(reader, node, what, map_bindings, sizeof map_bindings / sizeof map_bindings[0],
                   map);
     check_map(reader, node, map);
+    check_complete(reader, key, map);
 }
 
 void campaign_read_maps(struct campaign_reader *reader, int node, void *whole)

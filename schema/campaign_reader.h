@@ -83,12 +83,7 @@ enum bind_kind {
     BIND_PART      /* binding.read() does it */
 };
 
-enum bind_range {
-    RANGE_ANY,
-    RANGE_POSITIVE,
-    RANGE_NOT_NEGATIVE,
-    RANGE_SHARE
-};
+enum bind_range { RANGE_ANY, RANGE_POSITIVE, RANGE_NOT_NEGATIVE, RANGE_SHARE };
 
 struct binding {
     const char *key;

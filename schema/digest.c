@@ -1,16 +1,14 @@
 /* digest.c - SHA-256 through OpenSSL's EVP, which uses the processor's own instructions. */
 #include "schema/digest.h"
 
-#include <errno.h>
 #include <openssl/evp.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
-enum {
-    DIGEST_BYTES = 32,
-    FILE_CHUNK = 1 << 16
-};
+#include "schema/file_read.h"
+
+enum { DIGEST_BYTES = 32, FILE_CHUNK = 1 << 16 };
 
 struct digest {
     EVP_MD_CTX *context;
@@ -79,32 +77,32 @@ enum status digest_text(const char *text, char out[DIGEST_TEXT], struct fault *f
     return digest_end(digest, out, fault);
 }
 
-static enum status add_file(struct digest *digest, FILE *file, const char *path,
+static enum status add_file(struct digest *digest, int descriptor, const char *path,
                             struct fault *fault)
 {
     unsigned char chunk[FILE_CHUNK];
     size_t got = 0;
     do {
-        got = fread(chunk, 1, sizeof chunk, file);
-        enum status status = digest_add(digest, chunk, got, fault);
+        enum status status = file_read_some(descriptor, path, chunk, sizeof chunk, &got, fault);
+        if (status == OK)
+            status = digest_add(digest, chunk, got, fault);
         if (status != OK)
             return status;
-    } while (got == sizeof chunk);
-    if (ferror(file))
-        return FAIL(fault, BAD_INPUT, "cannot read %s: %s", path, strerror(errno));
+    } while (got > 0);
     return OK;
 }
 
 enum status digest_file(const char *path, char out[DIGEST_TEXT], struct fault *fault)
 {
     struct digest *digest = NULL;
-    FILE *file = fopen(path, "rb");
-    if (file == NULL)
-        return FAIL(fault, NOT_FOUND, "cannot open %s: %s", path, strerror(errno));
-    enum status status = digest_begin(&digest, fault);
+    int descriptor = -1;
+    enum status status = file_open_plain(path, path, &descriptor, NULL, fault);
+    if (status != OK)
+        return status;
+    status = digest_begin(&digest, fault);
     if (status == OK)
-        status = add_file(digest, file, path, fault);
-    (void)fclose(file);
+        status = add_file(digest, descriptor, path, fault);
+    (void)close(descriptor); /* read only: nothing can be lost */
     if (status != OK) {
         digest_free(digest);
         return status;

@@ -6,9 +6,7 @@
 
 #include "schema/fault.h"
 
-enum {
-    DIGEST_TEXT = 65
-}; /* 64 characters and the end */
+enum { DIGEST_TEXT = 65 }; /* 64 characters and the end */
 
 /* A digest in the making; digest_begin() allocates, digest_end() writes the text and frees. */
 struct digest;
@@ -17,7 +15,7 @@ enum status digest_add(struct digest *digest, const void *bytes, size_t size, st
 enum status digest_end(struct digest *digest, char out[DIGEST_TEXT], struct fault *fault);
 void digest_free(struct digest *digest); /* NULL is fine; after digest_end() not needed */
 
-/* All in one: of a text, of a whole file. */
+/* All in one: of a text, of a whole plain file (statuses of file_open_plain()). */
 enum status digest_text(const char *text, char out[DIGEST_TEXT], struct fault *fault);
 enum status digest_file(const char *path, char out[DIGEST_TEXT], struct fault *fault);
 

@@ -26,7 +26,8 @@ struct fault {
     char source[96]; /* our own file:line, for a bug report */
 };
 
-/* Fills *fault (NULL is allowed) with a formatted sentence; always ends in a NUL. */
+/* Fills *fault (NULL is allowed) with a formatted sentence; always ends in a NUL. A character that a
+ * precision or the end of the room cut in two is left out, here and in fault_where(). */
 void fault_set(struct fault *fault, enum status status, const char *file, int line,
                const char *format, ...) __attribute__((format(printf, 5, 6)));
 
@@ -34,7 +35,8 @@ void fault_set(struct fault *fault, enum status status, const char *file, int li
 void fault_where(struct fault *fault, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
 
-/* Writes "where: text" into out (size bytes, always ended); just the text when no place is known. */
+/* Writes "where: text" into out (size bytes, always ended); just the text when no place is known. What
+ * would command a terminal is shown instead: \x1b, \u202e, and \xe9 for a byte that is not UTF-8. */
 void fault_line(const struct fault *fault, char *out, size_t size);
 
 /* The exit status of a program that ends with this status: 0 done, 2 request or campaign wrong,

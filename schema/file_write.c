@@ -20,6 +20,8 @@ static enum status refuse(const struct file_writer *writer, int error, struct fa
     const char *advice = "check the folder and its permissions";
     if (error == ENOSPC || error == EDQUOT)
         advice = "free some space and run again";
+    else if (error == EBUSY)
+        advice = "another program writes it at this time: let it end and run again";
     return FAIL(fault, WRITE_FAILED, "cannot write %s: %s; %s", writer->path, strerror(error),
                 advice);
 }
@@ -52,7 +54,7 @@ static int is_special(const char *path)
 
 static int name_paths(struct file_writer *writer, const char *path)
 {
-    size_t size = strlen(path) + 32;
+    size_t size = strlen(path) + sizeof ".part";
     writer->path = strdup(path);
     if (writer->path == NULL)
         return 0;
@@ -61,7 +63,7 @@ static int name_paths(struct file_writer *writer, const char *path)
     writer->beside = malloc(size);
     if (writer->beside == NULL)
         return 0;
-    (void)snprintf(writer->beside, size, "%s.%ld.part", path, (long)getpid());
+    (void)snprintf(writer->beside, size, "%s.part", path);
     return 1;
 }
 
@@ -72,7 +74,7 @@ static enum status open_stream(struct file_writer *writer, struct fault *fault)
     if (writer->beside != NULL) {
         path = writer->beside;
         flags |= O_CREAT | O_EXCL;
-        (void)unlink(path); /* left by a killed process that had our number */
+        (void)unlink(path); /* left by a killed process */
     }
     int descriptor = open(path, flags, 0666);
     if (descriptor < 0)
@@ -133,6 +135,16 @@ static void settle_folder(const char *path)
     free(folder);
 }
 
+/* 0 when the file beside, by its name, is no longer the one this writer opened: two programs write the
+ * same page, and a rename would give the page's name to the other's half. */
+static int is_own(const struct file_writer *writer)
+{
+    struct stat opened;
+    struct stat named;
+    return fstat(fileno(writer->file), &opened) == 0 && lstat(writer->beside, &named) == 0 &&
+           opened.st_dev == named.st_dev && opened.st_ino == named.st_ino;
+}
+
 /* 0, or the error that kept the bytes from the disk; the stream is closed either way. */
 static int finish(struct file_writer *writer)
 {
@@ -141,6 +153,8 @@ static int finish(struct file_writer *writer)
         error = errno;
     if (error == 0 && writer->beside != NULL && fsync(fileno(writer->file)) != 0)
         error = errno;
+    if (error == 0 && writer->beside != NULL && !is_own(writer))
+        error = EBUSY;
     if (fclose(writer->file) != 0 && error == 0)
         error = errno;
     writer->file = NULL;
@@ -155,7 +169,7 @@ enum status file_writer_commit(struct file_writer *writer, struct fault *fault)
         error = errno;
     if (error != 0) {
         status = refuse(writer, error, fault);
-        if (writer->beside != NULL)
+        if (writer->beside != NULL && error != EBUSY)
             (void)unlink(writer->beside);
     } else if (writer->beside != NULL) {
         settle_folder(writer->path);

@@ -1,8 +1,9 @@
 /* file_write.h - files that are there whole or not at all.
  *
- * Bytes go to a file beside the wanted one; commit makes them safe on the disk and then gives the
- * file its name in one step, so that a reader, a full disk or a kill never meets half a page. What
- * is no regular file (a terminal, a pipe, /dev/full) is written to as it is.                       */
+ * Bytes go to NAME.part beside the wanted NAME; commit makes them safe on the disk and then gives the
+ * file its name in one step, so that a reader, a full disk or a kill never meets half a page. What a
+ * kill left is cleared away by the next writer: a page has one writer at a time, and two are told.
+ * What is no regular file (a terminal, a pipe, /dev/full) is written to as it is.                  */
 #ifndef LAPWING_FILE_WRITE_H
 #define LAPWING_FILE_WRITE_H
 

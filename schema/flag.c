@@ -7,10 +7,11 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                               "No number of this run exists; all other runs are complete.",
                               "Correct the place named in the detail and run the batch again."},
     [FLAG_ZERO_AFTER_MISSING] = {"zero-after-missing", FLAG_FLAGGED,
-                                 "There is a wind-off zero before the run but none after it.",
-                                 "The zero before is used alone, so drift during the run is inside "
+                                 "There is a wind-off zero on one side of the run only.",
+                                 "It is used alone, so drift during the run is inside "
                                  "the coefficients and cannot be told.",
-                                 "Record a zero after the run, or name one in the run sheet."},
+                                 "Record zeros before and after the run, or name them in the run "
+                                 "sheet."},
     [FLAG_ZERO_MISSING] = {"zero-missing", FLAG_REFUSED, "No wind-off zero belongs to the run.",
                            "Loads cannot be told from offsets: no coefficient is given.",
                            "Name a zero in the run sheet's zero column, or declare zero: none."},
@@ -21,6 +22,17 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                          "coefficients.",
                          "Look at the balance's temperature and cables; repeat the run if it "
                          "decides something."},
+    [FLAG_ZERO_EXTRAPOLATED] = {"zero-extrapolated", FLAG_FLAGGED,
+                                "A point lies outside the time between its two zeros.",
+                                "The drift is carried on along the line through both zeros, where "
+                                "nothing was measured.",
+                                "Name zeros on both sides of the run, or leave the cell to the "
+                                "rule."},
+    [FLAG_ZERO_FIRST_POINT] = {"zero-first-point", FLAG_INFO,
+                               "A zero run holds several points and none of them is named.",
+                               "Its first point is the zero; the others are not used.",
+                               "Write RUN/POINT in the run sheet's zero column if another one is "
+                               "meant."},
     [FLAG_TARE_NOT_AT_ATTITUDE] = {"tare-not-at-attitude", FLAG_REFUSED,
                                    "No weight tare was recorded at the attitude of the point.",
                                    "The weight's part of the loads is not known: no coefficient is "
@@ -40,19 +52,31 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                               "Check the channel's logger and cable."},
     [FLAG_NOT_ESTIMABLE] = {"not-estimable", FLAG_FLAGGED,
                             "The record is too short to tell how uncertain its mean is.",
-                            "The value stands; its uncertainty within the point is a cautious "
-                            "guess, or missing.",
+                            "The value stands; the standard deviation itself is given as the "
+                            "uncertainty, or none where there is no standard deviation.",
                             "Record longer points, or log the samples instead of their mean."},
     [FLAG_AIR_OUT_OF_RANGE] = {"air-out-of-range", FLAG_FLAGGED,
                                "The air's pressure, temperature or humidity is outside the range "
                                "of the density formula (CIPM-2007).",
-                               "Density is extrapolated; its uncertainty is larger than the "
-                               "formula's own.",
+                               "Density is extrapolated, with more uncertainty than the formula's "
+                               "own, or not given where it is not air's at all.",
                                "Check the barometer, the thermometer and their units."},
     [FLAG_NO_FREESTREAM] = {"no-freestream", FLAG_REFUSED,
                             "The wind's state cannot be made from the channels of the point.",
-                            "Without dynamic pressure there is no coefficient.",
+                            "Without dynamic pressure there is no coefficient but those that "
+                            "the facility made itself.",
                             "Check the pressure and temperature channels named in the detail."},
+    [FLAG_PRESSURES_DISAGREE] = {"pressures-disagree", FLAG_FLAGGED,
+                                 "Total pressure minus static pressure is not the measured "
+                                 "difference of both.",
+                                 "The measured difference is used; one of the three is wrong, and "
+                                 "q may be.",
+                                 "Check the three transducers, their zeros and their units."},
+    [FLAG_AXLE_SUM] = {"axle-sum", FLAG_FLAGGED,
+                       "The facility's downforce is not the sum of its axles' downforces.",
+                       "All three are taken as given: balance and axle deltas contradict the "
+                       "total.",
+                       "Check signs and columns of the channel map, then ask the facility."},
     [FLAG_BLOCKAGE_EVIDENCE] = {"blockage-evidence", FLAG_FLAGGED,
                                 "The blockage is larger than the evidence for this correction "
                                 "reaches.",
@@ -94,6 +118,16 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                                "Taps are taken as zeroed by the scanner itself.",
                                "Log the taps in the zeros too, if the scanner is not zeroed "
                                "before each run."},
+    [FLAG_TAP_ZERO_SILENT] = {"tap-zero-silent", FLAG_FAILED,
+                              "The run's zeros log the tap but hold no value of it.",
+                              "Its offset is not known: the tap is drawn as dead and left out of "
+                              "means and maps.",
+                              "Check the scanner port in the zeros, and the static pressure there "
+                              "if taps are absolute."},
+    [FLAG_TAP_ZERO_HELD] = {"tap-zero-held", FLAG_FLAGGED,
+                            "Only one of the run's two zeros holds a value of a tap.",
+                            "That one is held constant, so the tap's drift is inside its pressure.",
+                            "Check the scanner in the other zero."},
     [FLAG_POINT_IN_ONE_LOG] = {"point-in-one-log", FLAG_FLAGGED,
                                "The point is in one of the run's logs but not in the other.",
                                "What the other log holds is missing for this point.",
@@ -123,10 +157,17 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                             "Two runs were made from byte-for-byte the same log.",
                             "They are one measurement and must not count as a repeat.",
                             "Correct the log's name in the run sheet."},
-    [FLAG_LOG_UNTERMINATED] = {"log-unterminated", FLAG_INFO,
-                               "The last row of a log has no line feed; its cells are complete.",
-                               "The last number may have lost digits if the file was cut there.",
-                               "Copy the log again if the logger was still writing."},
+    [FLAG_LOG_UNTERMINATED] =
+        {"log-unterminated", FLAG_FLAGGED,
+         "The last row of a log has no line feed: the file may be cut there.",
+         "A sample there is left out. A row that is a whole point, or the only "
+         "row, is used as it stands and may have lost digits.",
+         "Copy the log again if the logger was still writing; end a log kept "
+         "by hand with a line feed."},
+    [FLAG_TIME_MISSING] = {"time-missing", FLAG_FLAGGED, "The logs of the run tell no time.",
+                           "Every point has the run's start: zero drift and the order of points "
+                           "within the run cannot be told.",
+                           "Map a time, a clock or the rate of the log, if it has one."},
 };
 
 static const char *const state_names[] = {

@@ -137,7 +137,7 @@ const struct command init_command = {
     .name = "init",
     .summary = "write a commented campaign folder to begin with",
     .usage =
-        "usage: lapwing init [DIR]\n"
+        "usage: lapwing [-C DIR] init [DIR]\n"
         "\n"
         "Writes campaign.yaml, configurations.csv, runs.csv, taps.csv, balance/example.csv and\n"
         "an empty logs/ into DIR (by default the campaign folder, here). DIR is made when it\n"

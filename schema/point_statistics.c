@@ -5,9 +5,7 @@
 #include <stdint.h>
 #include <string.h>
 
-enum {
-    DOUBLE_BYTES = 8
-};
+enum { DOUBLE_BYTES = 8 };
 
 static void put_double(unsigned char *out, double value)
 {

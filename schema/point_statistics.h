@@ -25,9 +25,7 @@ struct channel_statistics {
     double spiked;  /* samples beyond the Hampel limit */
 };
 
-enum {
-    STATISTICS_PER_CHANNEL = 12
-};
+enum { STATISTICS_PER_CHANNEL = 12 };
 
 /* Packs n channels into out (n * STATISTICS_PER_CHANNEL * 8 bytes). */
 void point_statistics_pack(const struct channel_statistics *channels, size_t n, unsigned char *out);

@@ -205,7 +205,9 @@ CREATE TABLE target_result (
     balance_percent REAL, lift_to_drag REAL, drag_area_m2 REAL, downforce_area_m2 REAL,
     drag_coefficient_u REAL, side_coefficient_u REAL, downforce_coefficient_u REAL, -- added by the step
     downforce_front_coefficient_u REAL, downforce_rear_coefficient_u REAL,
+    roll_coefficient_u REAL, pitch_coefficient_u REAL, yaw_coefficient_u REAL,
     balance_percent_u REAL,
+    fit_degrees_of_freedom REAL,    -- of what the step added; NULL where nothing was carried
     PRIMARY KEY (reduction, run, point)
 ) STRICT, WITHOUT ROWID;
 
@@ -232,7 +234,7 @@ CREATE TABLE delta_result (
     target   TEXT NOT NULL,         -- target name or "weighted"
     is_main  INTEGER NOT NULL,      -- 1: the declared main measure, interval simultaneous
     delta    REAL,
-    standard_uncertainty REAL,
+    standard_uncertainty REAL,      -- scatter of mountings and the steps to the target
     degrees_of_freedom REAL,
     half_width REAL,                -- of the interval drawn and judged by
     lower    REAL, upper REAL,
@@ -241,7 +243,7 @@ CREATE TABLE delta_result (
     baseline_mountings INTEGER NOT NULL,
     verdict  TEXT,                  -- gain, loss, no change that matters, can't tell yet, changed
     real_but_small INTEGER NOT NULL,
-    reason   TEXT NOT NULL,         -- why there is no verdict or no interval; "" otherwise
+    reason   TEXT NOT NULL,         -- why no verdict or no interval, or a caveat to it; "" otherwise
     PRIMARY KEY (reduction, configuration, quantity, target)
 ) STRICT, WITHOUT ROWID;
 
@@ -262,8 +264,8 @@ CREATE TABLE map_tap (
     target   TEXT NOT NULL,
     tap      TEXT NOT NULL,
     cp       REAL,                  -- NULL for a dead tap
-    delta_cp REAL,                  -- against the baseline, NULL where either is dead
-    delta_cp_u REAL,                -- standard uncertainty from run to run, NULL when unknown
+    delta_cp REAL,                  -- against the bracketing baseline; NULL where dead or without it
+    delta_cp_u REAL,                -- standard uncertainty between mountings, NULL when unknown
     runs     INTEGER NOT NULL,
     PRIMARY KEY (reduction, configuration, target, tap)
 ) STRICT, WITHOUT ROWID;

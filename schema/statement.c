@@ -22,6 +22,7 @@ static const struct {
     {SQLITE_FULL, "the disk is full: free some space and run again, nothing is lost"},
     {SQLITE_IOERR, "the disk refused: check it and run again"},
     {SQLITE_READONLY, "the season may only be read: check its permissions"},
+    {SQLITE_AUTH, "the season may only be read by this command"},
     {SQLITE_CANTOPEN, "check the folder's name and permissions"},
     {SQLITE_CORRUPT, "the file is damaged: move season.sqlite away and ingest the logs again"},
     {SQLITE_NOTADB, "move the file away and ingest the logs again"},

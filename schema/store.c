@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "schema/dictionary.h"
 #include "schema/digest.h"
@@ -12,7 +13,7 @@
 
 enum {
     APPLICATION_ID = 0x4c415057, /* "LAPW" */
-    SCHEMA_VERSION = 1,
+    SCHEMA_VERSION = 2,
     BUSY_MILLISECONDS = 10000
 };
 
@@ -137,15 +138,61 @@ static enum status make_or_check(struct store *store, const char *path, struct f
     return status;
 }
 
+/* A season in a folder that may not be written, without a journal, has nobody writing it. */
+static int is_read_only_copy(const char *path)
+{
+    char *name = malloc(strlen(path) + sizeof "-wal");
+    if (name == NULL)
+        return 0;
+    (void)snprintf(name, strlen(path) + sizeof "-wal", "%s-wal", path);
+    int has_journal = access(name, F_OK) == 0;
+    (void)snprintf(name, strlen(path) + 1, "%s", path);
+    char *slash = strrchr(name, '/');
+    if (slash != NULL)
+        slash[slash == name ? 1 : 0] = '\0';
+    int may_write = access(slash != NULL ? name : ".", W_OK) == 0;
+    free(name);
+    return !has_journal && !may_write;
+}
+
+/* SQLite makes the journal's files beside a season even to read it; where it can't, it must be told
+ * that the file does not change. That is said in a URI, where all but plain characters are written
+ * like %3f. */
+static int open_unchanging(const char *path, struct store *store)
+{
+    static const char plain[] =
+        "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789/._-";
+    char *uri = NULL;
+    size_t size = 0;
+    FILE *out = open_memstream(&uri, &size);
+    if (out == NULL)
+        return SQLITE_NOMEM;
+    (void)fputs("file:", out);
+    for (const char *c = path; *c != '\0'; c++)
+        (void)fprintf(out, strchr(plain, *c) != NULL ? "%c" : "%%%02x", (unsigned char)*c);
+    (void)fputs("?immutable=1", out);
+    int code = ferror(out) ? SQLITE_NOMEM : SQLITE_OK;
+    if (fclose(out) != 0)
+        code = SQLITE_NOMEM;
+    if (code == SQLITE_OK)
+        code = sqlite3_open_v2(uri, &store->database, SQLITE_OPEN_READONLY | SQLITE_OPEN_URI, NULL);
+    free(uri);
+    return code;
+}
+
 static enum status open_file(struct store *store, const char *path, enum store_mode mode,
                              struct fault *fault)
 {
     static const int flags[] = {
         [STORE_CREATE] = SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE,
         [STORE_EXISTING] = SQLITE_OPEN_READWRITE,
-        [STORE_READ_ONLY] = SQLITE_OPEN_READONLY,
+        [STORE_READ_ONLY] = SQLITE_OPEN_READWRITE, /* see deny_writes() */
     };
-    int code = sqlite3_open_v2(path, &store->database, flags[mode], NULL);
+    int code = SQLITE_OK;
+    if (mode == STORE_READ_ONLY && is_read_only_copy(path))
+        code = open_unchanging(path, store);
+    else
+        code = sqlite3_open_v2(path, &store->database, flags[mode], NULL);
     if (code == SQLITE_CANTOPEN && mode != STORE_CREATE)
         return FAIL(fault, NOT_FOUND,
                     "no season database can be opened at %s; run `lapwing ingest` in the campaign "
@@ -158,8 +205,23 @@ static enum status open_file(struct store *store, const char *path, enum store_m
     return OK;
 }
 
+/* A reader keeps its hands off the season's tables, yet opens the file for writing where it may: only
+ * such a connection, when it is the last to close, takes the journal's files away again. Temporary
+ * views of its own are no change of the season. */
+static int deny_writes(void *context, int action, const char *table, const char *column,
+                       const char *database, const char *trigger)
+{
+    (void)context;
+    (void)table;
+    (void)column;
+    (void)trigger;
+    int writes = action == SQLITE_INSERT || action == SQLITE_UPDATE || action == SQLITE_DELETE;
+    return writes && database != NULL && strcmp(database, "main") == 0 ? SQLITE_DENY : SQLITE_OK;
+}
+
 /* The first read of a file that is no database at all; told apart from a failing disk. */
-static enum status check_database(struct store *store, const char *path, struct fault *fault)
+static enum status check_database(struct store *store, const char *path, enum store_mode mode,
+                                  struct fault *fault)
 {
     int empty = 0;
     enum status status = is_empty(store, &empty, fault);
@@ -167,6 +229,11 @@ static enum status check_database(struct store *store, const char *path, struct 
         return FAIL(fault, BAD_INPUT,
                     "%s is not a database; a season.sqlite made by lapwing was expected: move the "
                     "file away",
+                    path);
+    if (status == OK && empty && mode != STORE_CREATE)
+        return FAIL(fault, NOT_FOUND,
+                    "%s is empty: nothing was ingested yet; run `lapwing ingest` in the campaign "
+                    "folder first",
                     path);
     return status;
 }
@@ -176,7 +243,7 @@ static enum status check_database(struct store *store, const char *path, struct 
 static enum status set_up(struct store *store, const char *path, enum store_mode mode,
                           struct fault *fault)
 {
-    enum status status = check_database(store, path, fault);
+    enum status status = check_database(store, path, mode, fault);
     if (status == OK)
         status = store_execute(store,
                                "PRAGMA page_size = 16384; PRAGMA foreign_keys = ON; "
@@ -188,8 +255,12 @@ static enum status set_up(struct store *store, const char *path, enum store_mode
         status = check_kind(store, path, fault);
     else
         status = make_or_check(store, path, fault);
-    if (status != OK || mode == STORE_READ_ONLY)
+    if (status != OK)
         return status;
+    if (mode == STORE_READ_ONLY) {
+        (void)sqlite3_set_authorizer(store->database, deny_writes, NULL);
+        return OK;
+    }
     return store_execute(store, "PRAGMA journal_mode = WAL", fault);
 }
 

@@ -10,15 +10,13 @@
 #include "schema/fault.h"
 #include "schema/statement.h"
 
-enum store_mode {
-    STORE_CREATE,
-    STORE_EXISTING,
-    STORE_READ_ONLY
-};
+enum store_mode { STORE_CREATE, STORE_EXISTING, STORE_READ_ONLY };
 
 /* Opens (STORE_CREATE: makes when missing, with all tables) the database at path; ":memory:" is
- * allowed. BAD_INPUT: not a lapwing season, or made by a later version. The caller owns *store and
- * ends it with store_close(). */
+ * allowed. BAD_INPUT: not a lapwing season, or made by a later version. NOT_FOUND: none, or an empty
+ * file, where it is not to be made. STORE_READ_ONLY writes temporary tables only; it also reads a
+ * season copied alone into a folder that may not be written, taken as unchanging. The caller owns
+ * *store and ends it with store_close(). */
 enum status store_open(const char *path, enum store_mode mode, struct store **store,
                        struct fault *fault);
 enum status store_close(struct store *store, struct fault *fault); /* NULL is fine */

@@ -174,15 +174,17 @@ static enum status find_conversion(struct units *units, const char *text, const 
 {
     ut_unit *si = parse_expression(units, si_unit);
     ut_unit *unit = find_unit(units, text);
+    const char *hint = unit_hint(text, si_unit);
+    const char *colon = hint[0] == '\0' ? "" : ": ";
     enum status status = OK;
     if (si == NULL)
         status = FAIL(fault, STORE_FAILED, "the unit database does not know %s", si_unit);
     else if (unit == NULL)
-        status =
-            FAIL(fault, BAD_INPUT, "unit '%s' is not known; %s is needed", text, wanted(si_unit));
+        status = FAIL(fault, BAD_INPUT, "unit '%s' is not known%s%s; %s is needed", text, colon,
+                      hint, wanted(si_unit));
     else if (!same_dimension(unit, si))
-        status = FAIL(fault, BAD_INPUT, "unit '%s' is of another kind; %s is needed", text,
-                      wanted(si_unit));
+        status = FAIL(fault, BAD_INPUT, "unit '%s' is of another kind%s%s; %s is needed", text,
+                      colon, hint, wanted(si_unit));
     else
         status = convert(unit, si, conversion, fault);
     ut_free(unit);

@@ -3,6 +3,9 @@
  * Water columns are conventional ones (1000 kg/m3, 9.80665 m/s2): NIST SP 811 (2008), appendix B. */
 #include "schema/units_alias.h"
 
+#include <stddef.h>
+#include <string.h>
+
 static const struct unit_alias aliases[] = {
     /* speed; UDUNITS-2 alone reads mph as milli-phot and kph as kilo-phot, both of illuminance */
     {"mph", "0.44704 m/s"},
@@ -112,4 +115,35 @@ const struct unit_alias *unit_aliases(size_t *n)
 {
     *n = sizeof aliases / sizeof aliases[0];
     return aliases;
+}
+
+static const struct {
+    const char *spelling;
+    const char *si_unit; /* of what is wanted */
+    const char *hint;
+} hints[] = {
+    {"F", "K", "F is farad; degF is Fahrenheit"},
+    {"C", "K", "C is coulomb; degC is Celsius"},
+    {"deg", "K", "deg is an angle; degC is Celsius, degF Fahrenheit"},
+    {"\xc2\xb0", "K", "\xc2\xb0 is an angle; degC is Celsius, degF Fahrenheit"},
+    {"d", "rad", "d is day; deg is degree"},
+    {"S", "s", "S is siemens; s is second"},
+    {"H", "s", "H is henry; h is hour"},
+    {"lb", "N", "lb is a mass; lbf is the force"},
+    {"kg", "N", "kg is a mass; kgf is the force"},
+    {"g", "N", "g is a mass; gf is the force"},
+    {"t", "N", "t is a mass; kN is a force"},
+    {"kgm", "N m", "kg is a mass; kgf m is the moment"},
+    {"kg m", "N m", "kg is a mass; kgf m is the moment"},
+    {"kg/cm2", "Pa", "kg is a mass; kgf/cm2 is the pressure"},
+    {"lb/ft2", "Pa", "lb is a mass; lbf/ft2 or psf is the pressure"},
+    {"lb/in2", "Pa", "lb is a mass; lbf/in2 or psi is the pressure"},
+};
+
+const char *unit_hint(const char *spelling, const char *si_unit)
+{
+    for (size_t i = 0; i < sizeof hints / sizeof hints[0]; i++)
+        if (strcmp(hints[i].spelling, spelling) == 0 && strcmp(hints[i].si_unit, si_unit) == 0)
+            return hints[i].hint;
+    return "";
 }

@@ -14,4 +14,8 @@ struct unit_alias {
 /* All rows, *n of them; meanings use no spelling of a later row. */
 const struct unit_alias *unit_aliases(size_t *n);
 
+/* What a spelling means, and what is written when si_unit is wanted: "F is farad; degF is Fahrenheit"
+ * for "F" and "K". "" when there is nothing to say. */
+const char *unit_hint(const char *spelling, const char *si_unit);
+
 #endif

@@ -11,12 +11,7 @@
 
 struct yaml_tree;
 
-enum yaml_kind {
-    YAML_NOTHING,
-    YAML_TEXT,
-    YAML_LIST,
-    YAML_MAPPING
-};
+enum yaml_kind { YAML_NOTHING, YAML_TEXT, YAML_LIST, YAML_MAPPING };
 
 /* Parses size bytes; path is for messages. BAD_INPUT: not YAML, more than one document, or nothing
  * at all; the fault's place is path:line:column. On OK the caller owns *tree. */

@@ -30,7 +30,7 @@ static const char campaign_yaml[] =
     "    humidity: absent\n"
     "    freestream: total and static\n"
     "    corrections: {zero: linear in time, weight_tare: none, buoyancy: none,\n"
-    "                  blockage: none, to_target: none}\n"
+    "                  balance_follows: yaw, blockage: none, to_target: none}\n"
     "balances:\n"
     "  floor:\n"
     "    file: balance/floor.csv\n"

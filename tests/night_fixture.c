@@ -25,9 +25,7 @@ static const enum role channel_roles[] = {ROLE_BALANCE_OUTPUT_1,
                                           ROLE_TAP,
                                           ROLE_TAP};
 
-enum {
-    COVARIANCES = 7
-};
+enum { COVARIANCES = 7 };
 
 void fixture_execute(struct night_fixture *fixture, const char *sql)
 {
@@ -199,6 +197,43 @@ void fixture_add_point(struct night_fixture *fixture, const char *run, const cha
     CHECK_OK(statement_bind_blob(insert, 6, covariance, sizeof covariance, &fault), &fault);
     CHECK_OK(statement_run(insert, &fault), &fault);
     statement_free(insert);
+}
+
+/* One point's blob; the caller's statement reads run, point and blob. */
+static void set_in_point(struct night_fixture *fixture, struct statement *point, int channel,
+                         size_t field, double value)
+{
+    struct fault fault;
+    struct statement *update = NULL;
+    struct channel_statistics channels[FIXTURE_CHANNELS];
+    unsigned char blob[FIXTURE_CHANNELS * STATISTICS_PER_CHANNEL * 8];
+    size_t size = 0;
+    const void *bytes = statement_blob(point, 1, &size);
+    CHECK_OK(point_statistics_unpack(bytes, size, channels, FIXTURE_CHANNELS, &fault), &fault);
+    memcpy((char *)&channels[channel] + field, &value, sizeof value);
+    point_statistics_pack(channels, FIXTURE_CHANNELS, blob);
+    CHECK_OK(statement_prepare(fixture->store, "UPDATE point SET statistics = ?1 WHERE rowid = ?2",
+                               &update, &fault),
+             &fault);
+    CHECK_OK(statement_bind_blob(update, 1, blob, sizeof blob, &fault), &fault);
+    CHECK_OK(statement_bind_integer(update, 2, statement_integer(point, 0), &fault), &fault);
+    CHECK_OK(statement_run(update, &fault), &fault);
+    statement_free(update);
+}
+
+void fixture_set_statistic(struct night_fixture *fixture, const char *run, int channel,
+                           size_t field, double value)
+{
+    struct fault fault;
+    struct statement *point = NULL;
+    int row = 0;
+    CHECK_OK(statement_prepare(fixture->store, "SELECT rowid, statistics FROM point WHERE run = ?1",
+                               &point, &fault),
+             &fault);
+    CHECK_OK(statement_bind_text(point, 1, run, &fault), &fault);
+    while (statement_step(point, &row, &fault) == OK && row)
+        set_in_point(fixture, point, channel, field, value);
+    statement_free(point);
 }
 
 void fixture_outputs(double drag, double downforce, double front, double output[6])

@@ -10,10 +10,7 @@
 #include "schema/campaign.h"
 #include "schema/store.h"
 
-enum {
-    FIXTURE_TAPS = 2,
-    FIXTURE_CHANNELS = 13 + FIXTURE_TAPS
-};
+enum { FIXTURE_TAPS = 2, FIXTURE_CHANNELS = 13 + FIXTURE_TAPS };
 
 struct night_fixture {
     struct store *store;
@@ -47,6 +44,10 @@ struct fixture_point {
 };
 void fixture_add_point(struct night_fixture *fixture, const char *run, const char *point,
                        double time, const struct fixture_point *values);
+
+/* Replaces one statistic (offsetof struct channel_statistics) of one channel at all points of a run. */
+void fixture_set_statistic(struct night_fixture *fixture, const char *run, int channel,
+                           size_t field, double value);
 
 /* Outputs that give these coefficients without corrections, on top of the zero 0. */
 void fixture_outputs(double drag, double downforce, double front, double output[6]);

@@ -7,9 +7,7 @@
 
 #include <stddef.h>
 
-enum {
-    PROGRAM_OUTPUT = 65536
-};
+enum { PROGRAM_OUTPUT = 65536 };
 
 /* Runs a shell command made by format; its output and errors land in out (PROGRAM_OUTPUT bytes).
  * Gives the exit status, -1 when it could not be run or was killed. */

@@ -32,9 +32,7 @@ static void remove_entries(const char *path, int depth)
 
 static void remove_at(const char *path, int depth)
 {
-    enum {
-        DEEPEST = 8
-    };
+    enum { DEEPEST = 8 };
     if (depth < DEEPEST)
         remove_entries(path, depth);
     (void)remove(path);
@@ -58,9 +56,7 @@ int scratch_write(const char *folder, const char *name, const char *text)
 
 char *scratch_read(const char *folder, const char *name)
 {
-    enum {
-        MOST = 1 << 20
-    };
+    enum { MOST = 1 << 20 };
     char path[512];
     (void)snprintf(path, sizeof path, "%s/%s", folder, name);
     FILE *file = fopen(path, "rb");

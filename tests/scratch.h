@@ -4,9 +4,7 @@
 
 #include <stddef.h>
 
-enum {
-    SCRATCH_PATH = 64
-};
+enum { SCRATCH_PATH = 64 };
 
 /* Makes a new folder; its path goes to folder. 0 when it cannot. */
 int scratch_make(char folder[SCRATCH_PATH]);

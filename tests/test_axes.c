@@ -112,6 +112,29 @@ static void sense_of_yaw(void)
     CHECK(wind[0] > 0.0);
 }
 
+/* Tunnel axes in car axes with the air from the right: x is (cos, -sin), y is (sin, cos). */
+static void loads_that_stay_with_the_tunnel_are_turned(void)
+{
+    const double yaw = 0.3;
+    const double along[6] = {1, 0, -7, 1, 0, 9}, across[6] = {0, 1, -7, 0, 1, 9};
+    double car[6] = {0};
+    CHECK(axes_from_wind(along, yaw, car) == OUTCOME_OK);
+    for (int i = 0; i < 6; i += 3) {
+        CHECK_NEAR(car[i], cos(yaw), 1e-15, "definition, worked by hand");
+        CHECK_NEAR(car[i + 1], -sin(yaw), 1e-15, "definition, worked by hand");
+    }
+    CHECK(axes_from_wind(across, yaw, car) == OUTCOME_OK);
+    for (int i = 0; i < 6; i += 3) {
+        CHECK_NEAR(car[i], sin(yaw), 1e-15, "definition, worked by hand");
+        CHECK_NEAR(car[i + 1], cos(yaw), 1e-15, "definition, worked by hand");
+    }
+    CHECK_NEAR(car[2], -7, 0.0, "identity: z does not turn");
+    CHECK_NEAR(car[5], 9, 0.0, "identity: z does not turn");
+    CHECK(axes_to_wind(car, yaw, car) == OUTCOME_OK);
+    for (int i = 0; i < 6; i++)
+        CHECK_NEAR(car[i], across[i], 1e-15, "identity: there and back");
+}
+
 static void signs_of_sae_j1594(void)
 {
     const double ours[COEFFICIENTS] = {1, 2, 3, 4, 5, 6, 7, 8};
@@ -142,12 +165,14 @@ static void refuses_nan(void)
         CHECK(axes_to_car(value, one, one, out) == OUTCOME_NOT_FINITE);
         CHECK(axes_transfer(value, one, out) == OUTCOME_NOT_FINITE);
         CHECK(axes_to_wind(value, 0.1, out) == OUTCOME_NOT_FINITE);
+        CHECK(axes_from_wind(value, 0.1, out) == OUTCOME_NOT_FINITE);
     }
     const double load[6] = {1, 1, 1, 1, 1, 1};
     CHECK(axes_to_car(load, bad, one, out) == OUTCOME_NOT_FINITE);
     CHECK(axes_to_car(load, one, bad, out) == OUTCOME_NOT_FINITE);
     CHECK(axes_transfer(load, bad, out) == OUTCOME_NOT_FINITE);
     CHECK(axes_to_wind(load, NAN, out) == OUTCOME_NOT_FINITE);
+    CHECK(axes_from_wind(load, NAN, out) == OUTCOME_NOT_FINITE);
     CHECK(axes_axle_split(NAN, 1, 1, &front, &rear) == OUTCOME_NOT_FINITE);
     CHECK(axes_axle_split(1, NAN, 1, &front, &rear) == OUTCOME_NOT_FINITE);
     CHECK(axes_axle_split(1, 1, NAN, &front, &rear) == OUTCOME_NOT_FINITE);
@@ -160,6 +185,7 @@ CU_TestInfo axes_tests[] = {
     {"drag above the ground unloads the front axle", axle_split_of_golden_loads},
     {"rotation to wind axes", rotation_to_wind_axes},
     {"yaw is positive with the air from the right", sense_of_yaw},
+    {"loads that stay with the tunnel are turned", loads_that_stay_with_the_tunnel_are_turned},
     {"SAE J1594 signs", signs_of_sae_j1594},
     {"NAN in each argument is refused", refuses_nan},
     CU_TEST_INFO_NULL};

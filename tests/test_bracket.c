@@ -162,12 +162,7 @@ static void survives_returns_at_one_time(void)
     CHECK(result.noise.degrees_of_freedom == 0);
 }
 
-enum drift {
-    DRIFT_NONE,
-    DRIFT_LINEAR,
-    DRIFT_WAVE,
-    DRIFTS
-};
+enum drift { DRIFT_NONE, DRIFT_LINEAR, DRIFT_WAVE, DRIFTS };
 
 static double drift_at(enum drift drift, double share)
 {
@@ -176,9 +171,7 @@ static double drift_at(enum drift drift, double share)
     return drift == DRIFT_WAVE ? sin(2 * acos(-1) * share) : 0;
 }
 
-enum {
-    NIGHTS = 4000
-};
+enum { NIGHTS = 4000 };
 
 /* Share of intervals that hold the true delta, over nights of unit noise; also the mean of s^2. */
 static double coverage_of(const char *order, const double *interval, enum drift drift,

@@ -3,10 +3,12 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 
 #include "schema/campaign.h"
 #include "tests/campaign_text.h"
 #include "tests/check.h"
+#include "tests/scratch.h"
 
 /* The good text with one piece replaced; the caller frees. */
 static char *spoiled(const char *piece, const char *by)
@@ -141,7 +143,9 @@ static void contradictions_are_refused_where_they_stand(void)
         {"[0.51549 Pa, 2.32312, 4.62743e-5 1/Pa]", "[]", "[]", "1 to 4 numbers"},
         {"    pressure_gradient: -0.0012 1/m\n", "", "test_section: closed",
          "lacks 'pressure_gradient'"},
-        {"      balance_follows: pitch, roll\n", "", "zero: linear", "lack 'balance_follows'"},
+        {"      balance_follows: pitch, roll\n", "", "zero: linear", "balance_follows"},
+        {"balance_follows: nothing, buoyancy", "buoyancy", "{zero: none", "balance_follows"},
+        {"  saltmarsh:\n", "  salt/marsh:\n", "salt/marsh", "holds a '/'"},
         {"      tare_tolerance: {front_ride_height: 1.5 mm, yaw: 0.5 deg}\n", "", "zero: linear",
          "lack 'tare_tolerance'"},
         {"delimiter: semicolon", "delimiter: comma", "comma\n    unit_row", "at once"},
@@ -150,8 +154,24 @@ static void contradictions_are_refused_where_they_stand(void)
         {"rows: samples", "rows: points\n    point_by_row: yes", "yes\n    rate",
          "keep one of them"},
         {"unit_row: yes", "name_rows: 3", "3\n    rows", "must be 1, or 2"},
+        {"      Pt: {role: point}\n", "", "forces:", "no column has the role point"},
+        {"      yaw: {role: yaw, unit: deg, sign: -1}\n"
+         "      CL: {role: downforce_coefficient, statistic: sd}\n"
+         "    taps: {unit: Pa, measured: absolute}\n",
+         "", "forces:", "reads no channel"},
         {"unit_row: yes", "preamble_rows: -3", "-3\n    rows", "whole number"},
         {"weight: 0.75", "weight: 0.74", "- {name: low", "add up to 0.99"},
+        {"weight: 0.75}\n"
+         "metrics:\n"
+         "  downforce: {quantity: CL, better: higher, worthwhile: 0.010}\n"
+         "  balance: {worthwhile: 0.3 %, better: toward 45 %, quantity: balance}\n"
+         "  drag area: {quantity: CDA, better: undeclared, worthwhile: 0.001 m2}\n"
+         "main_measure: {metric: downforce, attitude: weighted}",
+         "weight: 0.5}\n"
+         "metrics:\n"
+         "  downforce: {quantity: CL, better: higher, worthwhile: 0.010}\n"
+         "main_measure: {metric: downforce, attitude: low}",
+         "- {name: low", "add up to 0.75"},
         {"name: low", "name: weighted", "weighted, front", "cannot be called 'weighted'"},
         {"metric: downforce", "metric: lift", "lift", "none of the metrics"},
         {"attitude: weighted", "attitude: high", "high}", "none of the targets"},
@@ -195,6 +215,25 @@ static void what_is_no_yaml_is_told_with_its_place(void)
     }
 }
 
+static void what_is_no_file_is_told(void)
+{
+    char folder[SCRATCH_PATH];
+    char path[SCRATCH_PATH + 16];
+    struct campaign *campaign = NULL;
+    struct fault fault = {0};
+    CHECK(scratch_make(folder));
+    CHECK(campaign_read(folder, &campaign, NULL, NULL, &fault) == NOT_FOUND);
+    CHECK_CONTAINS(fault.text, "`lapwing init` begins a campaign folder");
+    (void)snprintf(path, sizeof path, "%s/campaign.yaml", folder);
+    CHECK(mkfifo(path, 0600) == 0);
+    CHECK(campaign_read(folder, &campaign, NULL, NULL, &fault) == BAD_INPUT);
+    CHECK_CONTAINS(fault.text, "is not a plain file");
+    CHECK(remove(path) == 0 && mkdir(path, 0700) == 0);
+    CHECK(campaign_read(folder, &campaign, NULL, NULL, &fault) == BAD_INPUT && campaign == NULL);
+    CHECK_CONTAINS(fault.text, "is a folder; a file is needed there");
+    scratch_remove(folder);
+}
+
 static void every_problem_is_told_in_the_order_of_the_file(void)
 {
     struct campaign *campaign = NULL;
@@ -218,6 +257,7 @@ CU_TestInfo campaign_problems_tests[] = {
     {"keys are refused where they stand", keys_are_refused_where_they_stand},
     {"contradictions are refused where they stand", contradictions_are_refused_where_they_stand},
     {"what is no YAML is told with its place", what_is_no_yaml_is_told_with_its_place},
+    {"what is no file is told", what_is_no_file_is_told},
     {"every problem is told in the order of the file",
      every_problem_is_told_in_the_order_of_the_file},
     CU_TEST_INFO_NULL};

@@ -107,18 +107,18 @@ static const struct {
     const char *text;
     const char *line;
 } bad_logs[] = {
-    {"", "log.csv: the file ends before its names"},
-    {"t,pt,p,yaw\n", "log.csv: the file ends before its units"},
-    {"t,pt,p,yaw\ns,,hPa,deg\n", "log.csv: the log has no row of data"},
+    {"", "log.csv:1: the file ends before its names"},
+    {"t,pt,p,yaw\n", "log.csv:1: the file ends before its units"},
+    {"t,pt,p,yaw\ns,,hPa,deg\n", "log.csv:1: the log has no row of data"},
     {"t,pt,p,p\ns,,hPa,deg\n", "log.csv:1:8: columns 3 and 4 are both named 'p'"},
     {"t,pt,p,beta\ns,,hPa,deg\n",
      "log.csv:1: no column is named 'yaw'; the header has 't', 'pt', 'p', 'beta'"},
     {"t,pt,p,yaw\ns,,,deg\n", "log.csv:1:6: unit undeclared: column 'p'"},
-    {"t,pt,p,yaw\ns,,hPa,m\n", "log.csv:1:8: column 'yaw', unit in the unit row: unit 'm' is of"},
-    {"t,pt,p,yaw\ns,,mph,deg\n", "log.csv:1:6: column 'p', unit in the unit row: unit 'mph' is of"},
-    {"t,pt,p,yaw\ns,,pascals per,deg\n", "log.csv:1:6: column 'p', unit in the unit row: unit"},
+    {"t,pt,p,yaw\ns,,hPa,m\n", "log.csv:2:8: column 'yaw', unit in the unit row: unit 'm' is of"},
+    {"t,pt,p,yaw\ns,,mph,deg\n", "log.csv:2:4: column 'p', unit in the unit row: unit 'mph' is of"},
+    {"t,pt,p,yaw\ns,,pascals per,deg\n", "log.csv:2:4: column 'p', unit in the unit row: unit"},
     {"t,pt,p [Pa],yaw\ns,,hPa,deg\n",
-     "log.csv:1:6: the unit of column 'p [Pa]' is 'hPa' in the unit row and 'Pa' in the column's"},
+     "log.csv:2:4: the unit of column 'p [Pa]' is 'hPa' in the unit row and 'Pa' in the column's"},
     {"t,pt,p [Pa],p (hPa),yaw\ns,,,,deg\n",
      "log.csv:1:13: 'p' may be column 3 'p [Pa]' or column 4"},
     {"t,pt,p,yaw\ns,,hPa,deg\n0,A,1000,1\n1,B,1000,1\n2,A,1000,1\n",
@@ -132,7 +132,7 @@ static const struct {
     {"t,pt,p,yaw\ns,,hPa,deg\n0,A,0x10,1\n",
      "log.csv:3:5: column 'p': '0x10' is not a number with"},
     {"t,pt,p,yaw\ns,,hPa,deg\n0,A,1000,nan\n", "log.csv:3:10: column 'yaw': 'nan' is not a number"},
-    {"t,pt,p,yaw\ns,,hPa,deg\n0,A,1e999,1\n", "log.csv:3:5: column 'p': '1e999' is not a number"},
+    {"t,pt,p,yaw\ns,,hPa,deg\n0,A,1e999,1\n", "log.csv:3:5: column 'p': '1e999' is out of range"},
     {"t,pt,p,yaw\ns,,hPa,deg\n0,A,1 000,1\n", "log.csv:3:5: column 'p': '1 000' is not a number"},
     {"t,pt,p,yaw\ns,,hPa,deg\n0,A,\xE2\x88\x92"
      "5,1\n",
@@ -140,6 +140,20 @@ static const struct {
      "5' is not a number"},
     {"t,pt,p,yaw\ns,,hPa,deg\n0,A,1000,#N/A\n",
      "log.csv:3:10: column 'yaw': '#N/A' is not a number"},
+    {"t,pt,p,yaw\ns,,hPa,deg\n1e999,A,1000,1\n", "log.csv:3:1: '1e999' is not a time"},
+    {"t,pt,p,yaw\ns,,hPa,deg\n86400,A,1000,1\n86401,A,1000,1\n",
+     "log.csv:4:1: time 86401 s since the run began; limit: 86400; check the unit, or map a clock"},
+    {"t,pt,p,yaw\ns,,hPa,deg\n1770836400,A,1000,1\n", "log.csv:3:1: time 1.7708364e+09 s since"},
+    {"t,pt,p,yaw\ns,,hPa,deg\n-86401,A,1000,1\n", "log.csv:3:1: time -86401 s since"},
+    {"t;pt;p;yaw\ns;;hPa;deg\n",
+     "log.csv:1:1: the header has ';' and is one cell as declared in map "
+     "'m': is the delimiter semicolon?"},
+    {"t\tpt\tp\tyaw\n", "is the delimiter tab?"},
+    {"t,pt,p,yaw\ns,,hPa,deg\n0,A\033[2J,1000,1\n",
+     "log.csv:3:3: the point label 'A\\x1b[2J' holds the control character U+001B"},
+    {"t,pt,p,yaw\ns,,hPa,deg\n0,\xE2\x80\xAE"
+     "A,1000,1\n",
+     "holds the control character U+202E"},
     {"t,pt,p,yaw\ns,,hPa,deg\n0,A,1000,1,0\n", "log.csv:3:12: 5 cells, the header (line 1) has 4"},
 };
 
@@ -243,7 +257,7 @@ static void balance_outputs_must_be_in_the_balance_unit(void)
     log_record_free(r.record);
     CHECK_CONTAINS(
         read_map("pt,R1\n,V\nA,1.5\n", &map).lines,
-        "log.csv:1:4: column 'R1' is in 'V' (the unit row), the balance's outputs are in "
+        "log.csv:2:2: column 'R1' is in 'V' (the unit row), the balance's outputs are in "
         "'mV/V'");
     CHECK_CONTAINS(read_map("pt,R1\n,\nA,1.5\n", &map).lines, "unit undeclared: column 'R1'");
     const struct log_reading without = {.map = &map, .output_unit = NULL, .yaw_sign = 1};
@@ -325,15 +339,45 @@ static void points_may_be_numbered_by_row(void)
     log_record_free(r.record);
 }
 
-static void a_log_cut_after_a_whole_row_says_so(void)
+static void a_last_row_without_line_feed_may_be_cut(void)
 {
-    struct reading_result r = read_standard("t,pt,p,yaw\ns,,hPa,deg\n0,A,1000,1\n1,A,1000,1");
-    CHECK_TEXT(r.lines, "");
-    CU_ASSERT_FATAL(r.record != NULL);
-    CHECK(!r.record->terminated && r.record->rows == 2);
-    log_record_free(r.record);
+    static const struct {
+        const char *text;
+        size_t taken, unterminated_line;
+        enum map_rows rows;
+        int left_out;
+    } cases[] = {
+        {"t,pt,p,yaw\ns,,hPa,deg\n0,A,1000,1\n1,A,1000,1\n", 2, 0, ROWS_SAMPLES, 0},
+        {"t,pt,p,yaw\ns,,hPa,deg\n0,A,1000,1\n1,A,1000,1", 1, 4, ROWS_SAMPLES, 1},
+        {"t,pt,p,yaw\ns,,hPa,deg\n0,A,1000,1\n1,B,1000,-", 1, 4, ROWS_SAMPLES, 1},
+        {"t,pt,p,yaw\ns,,hPa,deg\n0,A,1000,1", 1, 3, ROWS_SAMPLES, 0}, /* all there is */
+        {"t,pt,p,yaw\ns,,hPa,deg\n0,A,1000,1\n1,B,1000,1", 2, 4, ROWS_POINTS, 0},
+    };
+    struct channel_map map = standard_map();
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        map.rows = cases[i].rows;
+        struct reading_result r = read_map(cases[i].text, &map);
+        CHECK_TEXT(r.lines, "");
+        CU_ASSERT_FATAL(r.record != NULL);
+        CHECK(r.record->rows == cases[i].taken && r.record->n_points == (map.rows + 1U));
+        CHECK(r.record->unterminated_line == cases[i].unterminated_line);
+        CHECK(r.record->left_out == cases[i].left_out);
+        log_record_free(r.record);
+    }
     CHECK_CONTAINS(read_standard("t,pt,p,yaw\ns,,hPa,deg\n0,A,1000,1\n1,A,10").lines,
                    "log.csv:4:5: the last row is cut");
+}
+
+static void rows_counted_by_a_rate_end_within_a_day(void)
+{
+    struct channel_map map = standard_map();
+    map.columns = &standard_columns[1]; /* no time */
+    map.n_columns = 3;
+    map.rate = 1e-5;
+    CHECK_CONTAINS(
+        read_map("pt,p,yaw\n,hPa,deg\nA,1000,1\nA,1000,1\n", &map).lines,
+        "log.csv:4: time 100000 s since the run began; limit: 86400; check the rate in the "
+        "channel map");
 }
 
 CU_TestInfo channel_reader_tests[] = {
@@ -346,5 +390,6 @@ CU_TestInfo channel_reader_tests[] = {
     {"balance outputs must be in the balance's unit", balance_outputs_must_be_in_the_balance_unit},
     {"averaged rows with clock and counts", averaged_rows_with_clock_and_counts},
     {"points may be numbered by row", points_may_be_numbered_by_row},
-    {"a log cut after a whole row says so", a_log_cut_after_a_whole_row_says_so},
+    {"a last row without line feed may be cut", a_last_row_without_line_feed_may_be_cut},
+    {"rows counted by a rate end within a day", rows_counted_by_a_rate_end_within_a_day},
     CU_TEST_INFO_NULL};

@@ -10,10 +10,7 @@
 #include "report/colour.h"
 #include "tests/check.h"
 
-enum {
-    STEPS = 11,
-    SIGHTS = 3
-};
+enum { STEPS = 11, SIGHTS = 3 };
 
 struct lab {
     double l, a, b;

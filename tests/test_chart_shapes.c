@@ -213,27 +213,56 @@ static void a_dead_tap_is_a_cross(void)
     html_free(&page);
 }
 
+static const struct sweep_target attitudes[] = {
+    {"a", {0.010, 0.030, 0, (double)NAN, (double)NAN, (double)NAN}},
+    {"b", {0.020, 0.030, 0, (double)NAN, (double)NAN, (double)NAN}},
+    {"c", {0.012, 0.036, 0, (double)NAN, (double)NAN, (double)NAN}},
+    {"d", {0.010, 0.036, 0, (double)NAN, (double)NAN, (double)NAN}},
+    {"e", {0.020, 0.036, 0, (double)NAN, (double)NAN, (double)NAN}},
+    {"f", {0.010, 0.030, 0.1, (double)NAN, (double)NAN, (double)NAN}},
+    {"g", {0.010, 0.030, -0.1, (double)NAN, (double)NAN, (double)NAN}}};
+
 static void the_longest_front_sweep_is_found(void)
 {
-    const double none = (double)NAN;
-    const struct sweep_target targets[] = {
-        {"a", {0.010, 0.030, 0, none, none, none}}, {"b", {0.020, 0.030, 0, none, none, none}},
-        {"c", {0.012, 0.036, 0, none, none, none}}, {"d", {0.010, 0.036, 0, none, none, none}},
-        {"e", {0.020, 0.036, 0, none, none, none}}, {"f", {0.010, 0.036, 0.1, none, none, none}}};
-    struct sweep found = sweep_find(targets, 6);
+    struct sweep found = sweep_find(attitudes, 7, 7);
 
     CHECK(found.axis == 0);
     CHECK(found.n == 3);
     if (found.n == 3) {
-        CHECK_TEXT(targets[found.member[0]].name, "d");
-        CHECK_TEXT(targets[found.member[1]].name, "c");
-        CHECK_TEXT(targets[found.member[2]].name, "e");
+        CHECK_TEXT(attitudes[found.member[0]].name, "d");
+        CHECK_TEXT(attitudes[found.member[1]].name, "c");
+        CHECK_TEXT(attitudes[found.member[2]].name, "e");
     }
-    CHECK(sweep_find(targets, 1).n == 0);
-    const struct sweep_target yaws[] = {{"a", {0.01, 0.03, -0.1, none, none, none}},
-                                        {"b", {0.01, 0.03, 0, none, none, none}},
-                                        {"c", {0.01, 0.03, 0.1, none, none, none}}};
-    CHECK(sweep_find(yaws, 3).axis == 2);
+    CHECK_TEXT(sweep_held(&found, attitudes).text, "rear ride height 36 mm, yaw 0 deg");
+}
+
+/* Two front heights at 30 mm are too few, so the sweep through a is over yaw. */
+static void a_sweep_goes_through_the_attitude_asked_for(void)
+{
+    struct sweep found = sweep_find(attitudes, 7, 0);
+
+    CHECK(found.axis == 2);
+    CHECK(found.n == 3);
+    if (found.n == 3) {
+        CHECK_TEXT(attitudes[found.member[0]].name, "g");
+        CHECK_TEXT(attitudes[found.member[1]].name, "a");
+    }
+    CHECK_TEXT(sweep_held(&found, attitudes).text,
+               "front ride height 10 mm, rear ride height 30 mm");
+    CHECK_TEXT(sweep_axis_label(found.axis).text, "yaw, deg, air from the right +");
+    CHECK_TEXT(sweep_axis_label(0).text, "front ride height, mm");
+    struct sweep other = sweep_find(attitudes, 7, 1); /* nothing through b: the longest */
+    CHECK(other.axis == 0 && other.n == 3);
+}
+
+static void two_attitudes_are_no_sweep(void)
+{
+    struct sweep found = sweep_find(attitudes, 2, 0);
+
+    CHECK(found.n == 0);
+    CHECK_TEXT(sweep_held(&found, attitudes).text, "");
+    CHECK(sweep_find(attitudes, 1, 0).n == 0);
+    CHECK(sweep_find(attitudes, 0, 0).n == 0);
 }
 
 CU_TestInfo chart_shapes_tests[] = {
@@ -248,4 +277,6 @@ CU_TestInfo chart_shapes_tests[] = {
     {"regions above everything are empty", regions_above_everything_are_empty},
     {"a dead tap is a cross", a_dead_tap_is_a_cross},
     {"the longest front sweep is found", the_longest_front_sweep_is_found},
+    {"a sweep goes through the attitude asked for", a_sweep_goes_through_the_attitude_asked_for},
+    {"two attitudes are no sweep", two_attitudes_are_no_sweep},
     CU_TEST_INFO_NULL};

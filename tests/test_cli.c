@@ -16,8 +16,16 @@ static void help_and_version_end_well(void)
                                         "report", "batch", "compare", "explain"};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
         CHECK(program_shell(out, "%s %s --help", program_lapwing(), names[i]) == 0);
-        CHECK_CONTAINS(out, "usage: lapwing");
+        CHECK_CONTAINS(out, "usage: lapwing [-C DIR] ");
+        CHECK_CONTAINS(out, names[i]);
     }
+    static const char *const helps[] = {"help", "help --help", "help help", "help -h"};
+    for (size_t i = 0; i < sizeof helps / sizeof helps[0]; i++) {
+        CHECK(program_shell(out, "%s %s", program_lapwing(), helps[i]) == 0);
+        CHECK_CONTAINS(out, "lapwing help [COMMAND]");
+    }
+    CHECK(program_shell(out, "%s help explain", program_lapwing()) == 0);
+    CHECK_CONTAINS(out, "RUN/POINT");
 }
 
 static void a_wrong_request_exits_2_and_says_what_to_do(void)
@@ -65,9 +73,18 @@ static void a_night_goes_from_logs_to_deltas_and_is_not_read_twice(void)
     CHECK(program_shell(out, "%s -C %s batch", program_lapwing(), folder) == 0);
     CHECK_CONTAINS(out, " 0 read");
     CHECK_CONTAINS(out, " 0 reduced");
+    CHECK(program_shell(out, "ls %s/season.sqlite*", folder) == 0);
+    CHECK(strchr(out, '\n') == out + strlen(out) - 1); /* neither -wal nor -shm is left */
     CHECK(program_shell(out, "cd %s && sha256sum -c first.sum", folder) == 0);
     CHECK(program_shell(out, "%s -C %s compare", program_lapwing(), folder) == 0);
     CHECK_CONTAINS(out, "downforce positive");
+    CHECK_CONTAINS(out, "at attitude weighted only");
+    CHECK(program_shell(out,
+                        "%s -C %s compare --attitude all --entry all --format csv | sort > "
+                        "%s/compared && sort %s/report/deltas.csv | diff - %s/compared",
+                        program_lapwing(), folder, folder, folder, folder) == 0);
+    CHECK(program_shell(out, "%s -C %s explain 'R05/F10 R36' CL", program_lapwing(), folder) == 0);
+    CHECK_CONTAINS(out, "CL of run R05 point 6\n");
     CHECK(
         program_shell(out,
                       "cd %s && for v in point_coefficient tap_coefficient delta ledger flag "
@@ -108,6 +125,22 @@ static void corrections_that_cannot_be_made_are_told_before_anything_is_done(voi
                         folder) == 0);
     CHECK(program_shell(out, "%s -C %s check", program_lapwing(), folder) == 2);
     CHECK_CONTAINS(out, "volume");
+    program_remove(folder);
+}
+
+static void a_run_without_a_coefficient_is_told_before_anything_is_done(void)
+{
+    char out[PROGRAM_OUTPUT];
+    char folder[64];
+    CHECK(program_demo_night(folder, 2));
+    CHECK(program_shell(out, "cd %s && sed -i '/role: balance_output_3/d' campaign.yaml", folder) ==
+          0);
+    CHECK(program_shell(out, "%s -C %s check", program_lapwing(), folder) == 2);
+    CHECK_CONTAINS(out, "no column has the role balance_output_3");
+    CHECK_CONTAINS(out, "(and 13 more runs)"); /* fourteen wind-on runs in all */
+    CHECK(program_shell(out, "%s -C %s batch", program_lapwing(), folder) == 2);
+    CHECK_CONTAINS(out, "nothing was done");
+    CHECK(program_shell(out, "test -e %s/report", folder) == 1);
     program_remove(folder);
 }
 
@@ -179,6 +212,8 @@ CU_TestInfo cli_tests[] = {
      a_night_goes_from_logs_to_deltas_and_is_not_read_twice},
     {"corrections that cannot be made are told before anything is done",
      corrections_that_cannot_be_made_are_told_before_anything_is_done},
+    {"a run without a coefficient is told before anything is done",
+     a_run_without_a_coefficient_is_told_before_anything_is_done},
     {"threads and locale change nothing", threads_and_locale_change_nothing},
     {"a bad log is quarantined and the night goes on",
      a_bad_log_is_quarantined_and_the_night_goes_on},

@@ -33,6 +33,34 @@ static void ratios_without_a_denominator(void)
     CHECK_NEAR(derived.drag_area, 0.0, 0.0, "definition");
 }
 
+/* CL, CLF, CLR, CPM of one car; every pair that decides the rest, and one that does not. */
+static void given_coefficients_decide_the_others(void)
+{
+    static const double all[4] = {2.7, 1.2, 1.5, 0.15};
+    static const enum coefficient order[4] = {COEFFICIENT_CL, COEFFICIENT_CLF, COEFFICIENT_CLR,
+                                              COEFFICIENT_CPM};
+    for (int a = 0; a < 4; a++) {
+        for (int b = a + 1; b < 4; b++) {
+            double c[COEFFICIENTS];
+            for (int i = 0; i < COEFFICIENTS; i++)
+                c[i] = NAN;
+            c[order[a]] = all[a];
+            c[order[b]] = all[b];
+            coefficients_fill(c);
+            for (int i = 0; i < 4; i++)
+                CHECK_NEAR(c[order[i]], all[i], 1e-15, "identity: CL = CLF + CLR, CPM");
+            CHECK(isnan(c[COEFFICIENT_CD]) && isnan(c[COEFFICIENT_CY]));
+        }
+    }
+    double alone[COEFFICIENTS] = {0.9, NAN, 2.7, NAN, NAN, NAN, NAN, 0};
+    coefficients_fill(alone);
+    CHECK(isnan(alone[COEFFICIENT_CLF]) && isnan(alone[COEFFICIENT_CPM]));
+    double contrary[COEFFICIENTS] = {0.9, NAN, 3.0, 1.9, 1.4, NAN, -0.1, 0};
+    coefficients_fill(contrary);
+    CHECK(contrary[COEFFICIENT_CL] == 3.0 && contrary[COEFFICIENT_CLF] == 1.9);
+    CHECK(contrary[COEFFICIENT_CLR] == 1.4 && contrary[COEFFICIENT_CPM] == -0.1);
+}
+
 static void refusals(void)
 {
     const double load[6] = {1, 1, 1, 1, 1, 1};
@@ -54,5 +82,6 @@ static void refusals(void)
 CU_TestInfo coefficients_tests[] = {
     {"six loads to eight coefficients", coefficients_of_a_load},
     {"balance and L/D without downforce or drag are not numbers", ratios_without_a_denominator},
+    {"given coefficients decide the others", given_coefficients_decide_the_others},
     {"no wind, no area, no wheelbase and NAN are refused", refusals},
     CU_TEST_INFO_NULL};

@@ -38,7 +38,7 @@ static const char *table(struct night_fixture *fixture, const char *entry,
                          enum compare_format format, enum status wanted, struct key_text *text,
                          struct fault *fault)
 {
-    struct compare_request request = {"wing", NULL, "CL", format, entry};
+    struct compare_request request = {"wing", NULL, "CL", format, entry, NULL};
 
     CHECK(compare_table(fixture->store, &request, text, fault) == wanted);
     return text->text != NULL ? text->text : "";
@@ -92,10 +92,54 @@ static void all_entries_are_given_latest_first(void)
     CHECK(strstr(got, "not shown") == NULL);
     key_text_end(&text);
     got = table(&fixture, "all", COMPARE_CSV, OK, &text, &fault);
-    CHECK(strncmp(got, "facility,entry,configuration,baseline,", 38) == 0);
-    CHECK_CONTAINS(got, "\ntunnel,e1,wing,base,CL,");
-    CHECK_CONTAINS(got, "\ntunnel,e2,wing,base,CL,");
+    CHECK(strncmp(got, "configuration,baseline,facility,entry,quantity,unit,target,", 59) == 0);
+    CHECK_CONTAINS(got, "\n\"wing\",\"base\",\"tunnel\",\"e1\",\"CL\",\"1\",");
+    CHECK_CONTAINS(got, "\n\"wing\",\"base\",\"tunnel\",\"e2\",\"CL\",\"1\",");
     CHECK(strstr(got, "not shown") == NULL);
+    key_text_end(&text);
+    fixture_close(&fixture);
+}
+
+static void a_baseline_alone_lists_its_family(void)
+{
+    struct night_fixture fixture;
+    struct key_text text;
+    struct fault fault;
+    struct compare_request request = {.first = "base"};
+
+    open_season(&fixture);
+    CHECK_OK(compare_table(fixture.store, &request, &text, &fault), &fault);
+    CHECK_CONTAINS(text.text, "\nwing ");
+    key_text_end(&text);
+    request.second = "floor"; /* the two named, of which floor was not run */
+    CHECK(compare_table(fixture.store, &request, &text, &fault) == NOT_FOUND);
+    key_text_end(&text);
+    fixture_close(&fixture);
+}
+
+static void an_attitude_shows_its_rows_only(void)
+{
+    struct night_fixture fixture;
+    struct key_text text;
+    struct fault fault;
+    struct compare_request request = {.attitude = "low"};
+
+    open_season(&fixture);
+    fixture_execute(&fixture, "INSERT INTO target (target, sequence, weight) VALUES ('low', 1, 1), "
+                              "('idle', 2, 0)");
+    CHECK_OK(compare_table(fixture.store, &request, &text, &fault), &fault);
+    const char *got = text.text != NULL ? text.text : "";
+    CHECK_CONTAINS(got, " low ");
+    CHECK(strstr(got, " weighted ") == NULL);
+    CHECK_CONTAINS(got, "\nat attitude low only; see --attitude NAME and --attitude all\n");
+    key_text_end(&text);
+    request.attitude = "flying";
+    CHECK(compare_table(fixture.store, &request, &text, &fault) == NOT_FOUND);
+    CHECK_CONTAINS(fault.text, "no attitude 'flying'");
+    key_text_end(&text);
+    request.attitude = "idle";
+    CHECK(compare_table(fixture.store, &request, &text, &fault) == NOT_FOUND);
+    CHECK_CONTAINS(fault.text, "--attitude all and --entry all");
     key_text_end(&text);
     fixture_close(&fixture);
 }
@@ -177,6 +221,8 @@ CU_TestInfo compare_table_tests[] = {
     {"the latest entry is the default", the_latest_entry_is_the_default},
     {"an entry is asked for by name", an_entry_is_asked_for_by_name},
     {"all entries are given, latest first", all_entries_are_given_latest_first},
+    {"a baseline alone lists its family", a_baseline_alone_lists_its_family},
+    {"an attitude shows its rows only", an_attitude_shows_its_rows_only},
     {"an entry that is not there is refused", an_entry_that_is_not_there_is_refused},
     {"an empty latest entry points to the others", an_empty_latest_entry_points_to_the_others},
     {"the option needs a value", the_option_needs_a_value},

@@ -3,6 +3,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 
 #include "schema/digest.h"
 #include "tests/check.h"
@@ -46,9 +47,7 @@ static void pieces_give_the_digest_of_the_whole(void)
 
 static void a_file_has_the_digest_of_its_bytes(void)
 {
-    enum {
-        MILLION = 1000000
-    };
+    enum { MILLION = 1000000 };
     struct fault fault;
     char folder[SCRATCH_PATH];
     char path[SCRATCH_PATH + 16];
@@ -68,7 +67,7 @@ static void a_file_has_the_digest_of_its_bytes(void)
     CHECK_CONTAINS(fault.text, folder);
     scratch_remove(folder);
     CHECK(digest_file(path, out, &fault) == NOT_FOUND);
-    CHECK_CONTAINS(fault.text, "cannot open");
+    CHECK_CONTAINS(fault.text, "there is no file");
     free(letters);
 }
 
@@ -81,9 +80,28 @@ static void one_that_is_given_up_is_freed(void)
     digest_free(NULL);
 }
 
+static void a_pipe_or_a_folder_is_refused_at_once(void)
+{
+    struct fault fault = {.status = OK};
+    char folder[SCRATCH_PATH];
+    char path[SCRATCH_PATH + 16];
+    char out[DIGEST_TEXT] = "";
+    CU_ASSERT_FATAL(scratch_make(folder));
+    (void)snprintf(path, sizeof path, "%s/pipe", folder);
+    CU_ASSERT_FATAL(mkfifo(path, 0600) == 0);
+    CHECK(digest_file(path, out, &fault) == BAD_INPUT); /* without waiting for a writer */
+    CHECK_CONTAINS(fault.text, "is not a plain file");
+    CHECK(digest_file(folder, out, &fault) == BAD_INPUT);
+    CHECK_CONTAINS(fault.text, "is a folder");
+    CHECK(digest_file("/dev/zero", out, &fault) == BAD_INPUT);
+    CHECK_TEXT(out, "");
+    scratch_remove(folder);
+}
+
 CU_TestInfo digest_tests[] = {
     {"texts have the published digests", texts_have_the_published_digests},
     {"pieces give the digest of the whole", pieces_give_the_digest_of_the_whole},
     {"a file has the digest of its bytes", a_file_has_the_digest_of_its_bytes},
     {"one that is given up is freed", one_that_is_given_up_is_freed},
+    {"a pipe or a folder is refused at once", a_pipe_or_a_folder_is_refused_at_once},
     CU_TEST_INFO_NULL};

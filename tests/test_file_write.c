@@ -65,6 +65,27 @@ static void one_that_is_given_up_leaves_nothing(void)
     scratch_remove(folder);
 }
 
+static void what_a_kill_left_is_cleared_away(void)
+{
+    char folder[SCRATCH_PATH];
+    char path[SCRATCH_PATH + 16];
+    struct file_writer *killed = NULL;
+    struct file_writer *writer = NULL;
+    struct fault fault = {0};
+    CHECK(scratch_make(folder));
+    (void)snprintf(path, sizeof path, "%s/page", folder);
+    CHECK(scratch_write(folder, "page.part", "half"));
+    CHECK_OK(file_writer_open(path, &killed, &fault), &fault);
+    CHECK_OK(file_writer_open(path, &writer, &fault), &fault);
+    CHECK_OK(file_writer_write(writer, "whole", 5, &fault), &fault);
+    CHECK(file_writer_commit(killed, &fault) == WRITE_FAILED); /* its file is not there any more */
+    CHECK_CONTAINS(fault.text, "another program writes it");
+    CHECK_OK(file_writer_commit(writer, &fault), &fault);
+    check_file(folder, "page", "whole");
+    CHECK(entries(folder) == 1);
+    scratch_remove(folder);
+}
+
 static void a_full_disk_is_told_by_name(void)
 {
     struct file_writer *writer = NULL;
@@ -98,6 +119,7 @@ static void a_folder_that_is_missing_is_told(void)
 CU_TestInfo file_write_tests[] = {
     {"a file appears whole at commit", a_file_appears_whole_at_commit},
     {"one that is given up leaves nothing", one_that_is_given_up_leaves_nothing},
+    {"what a kill left is cleared away", what_a_kill_left_is_cleared_away},
     {"a full disk is told by name", a_full_disk_is_told_by_name},
     {"a folder that is missing is told", a_folder_that_is_missing_is_told},
     CU_TEST_INFO_NULL};

@@ -128,6 +128,18 @@ static enum outcome mach_of_q(double p, double q)
     return outcome;
 }
 
+/* Against differences of the polynomial itself. */
+static void slope_of_the_contraction_polynomial(void)
+{
+    const double contraction[CONTRACTION_TERMS] = {1.5, 1.02, -3e-6, 2e-10};
+    for (double drop = 0.0; drop < 4000.0; drop += 500.0)
+        CHECK_NEAR(freestream_contraction_slope(contraction, drop),
+                   (freestream_contraction(contraction, drop + 1.0) -
+                    freestream_contraction(contraction, drop - 1.0)) /
+                       2.0,
+                   1e-9, "identity: central difference, error 2e-10");
+}
+
 static void refusals(void)
 {
     CHECK(mach_of(NAN, 1000.0) == OUTCOME_NOT_FINITE);
@@ -151,5 +163,6 @@ CU_TestInfo freestream_tests[] = {
     {"M to p0 - p and back keeps 13 digits down to a micropascal",
      small_differences_keep_their_digits},
     {"a contraction's polynomial", contraction_polynomial},
+    {"the slope of a contraction's polynomial", slope_of_the_contraction_polynomial},
     {"no wind, too fast, no air and NAN are refused", refusals},
     CU_TEST_INFO_NULL};

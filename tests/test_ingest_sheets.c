@@ -22,12 +22,7 @@ static void gather(void *context, const struct fault *problem)
 }
 
 /* Each sheet's reader behind one shape; what it read is checked by its own test. */
-enum sheet_kind {
-    CONFIGURATIONS,
-    RUNS,
-    TAPS,
-    CALIBRATION
-};
+enum sheet_kind { CONFIGURATIONS, RUNS, TAPS, CALIBRATION };
 
 static enum status read_kind(enum sheet_kind kind, const char *path, struct units *units,
                              struct problems *problems, struct fault *fault)
@@ -101,7 +96,11 @@ static const struct {
      "configurations.csv:2:3: the parents of 'a' form a circle"},
     {CONFIGURATIONS, "configuration,parent,change\na,,x\nb,c,y\n",
      "configurations.csv:3:3: parent 'c' of 'b' is no configuration"},
+    {CONFIGURATIONS, "configuration,parent,change\na,,x\nb/c,a,y\n",
+     "configurations.csv:3:1: configuration 'b/c' holds a '/'"},
     {RUNS, RUN_HEAD "r,f,e,2026-02-11T20:05:00Z,c,wind_on,b,m=l,,,,\n", ""},
+    {RUNS, RUN_HEAD "r,f,e/2,2026-02-11T20:05:00Z,c,wind_on,b,m=l,,,,\n",
+     "runs.csv:2:5: entry 'e/2' holds a '/'"},
     {RUNS, RUN_HEAD "r,f,e,2026-02-11T20:05:00,c,wind_on,b,m=l,,,,\n",
      "runs.csv:2:7: start '2026-02-11T20:05:00': the zone is missing"},
     {RUNS, RUN_HEAD "r,f,e,2026-02-11T20:05:00Z,c,wind,b,m=l,,,,\n",
@@ -123,6 +122,18 @@ static const struct {
      "r,f,e,2026-02-11T20:05:00Z,c,zero,b,m=l,,,,\nr,f,e,2026-02-11T20:06:00Z,c,zero,b,m=l,,,,\n",
      "runs.csv:3:1: run 'r' is on line 2 already"},
     {RUNS, RUN_HEAD "r,f,e\n", "runs.csv:2:5: 3 cells"},
+    {RUNS, RUN_HEAD, "runs.csv:1: the sheet has a header and no run"},
+    {RUNS, RUN_HEAD "r\033[2J,f,e,2026-02-11T20:05:00Z,c,zero,b,m=l,,,,\n",
+     "runs.csv:2:1: run 'r\\x1b[2J' holds the control character U+001B"},
+    {RUNS, RUN_HEAD "r,f,e\tx,2026-02-11T20:05:00Z,c,zero,b,m=l,,,,\n",
+     "runs.csv:2:5: entry 'e\\x09x' holds the control character U+0009"},
+    {RUNS, RUN_HEAD "r,f\xC2\x85,e,2026-02-11T20:05:00Z,c\xE2\x81\xA9,zero,b,m=l,,,,\n",
+     "runs.csv:2:3: facility 'f\\x85' holds the control character U+0085"},
+    {CONFIGURATIONS, "configuration,parent,change\na\xE2\x80\xAE,,x\n",
+     "configurations.csv:2:1: configuration 'a\\u202e' holds the control character U+202E"},
+    {TAPS, TAP_HEAD "T\x7F,c1,1,2,3,0,0,-1,5,floor,1\n",
+     "taps.csv:3:1: tap 'T\\x7f' holds the control character U+007F"},
+    {TAPS, TAP_HEAD "T1,c1,1e999,2,3,0,0,-1,5,floor,1\n", "taps.csv:3:7: '1e999' is out of range"},
     {TAPS, TAP_HEAD "T1,c1,1,2,3,0,0,-1,5,floor,1\nT2,c2,1,2,3,0,0,1,,floor,\n", ""},
     {TAPS, TAP_HEAD "T1,c1,1,2,3,0,0,-1,5,floor,1\nT1,c2,1,2,3,0,0,1,,floor,\n",
      "taps.csv:4:1: tap 'T1' is on line 3 already"},
@@ -138,6 +149,14 @@ static const struct {
      "floor\n",
      "taps.csv:2:6: column 'y' has no usable unit"},
     {CALIBRATION, "load,unit,R1,R2,R3,R4,R5,R6\nFx,N,1,0,0,0,0,0\n" LOADS_BUT_FX, ""},
+    {CALIBRATION, "load,unit,R1,R2,R3,R4,R5,R6\nFx,kN,1e-9,0,0,0,0,0\n" LOADS_BUT_FX, ""},
+    {CALIBRATION, "load,unit,R1,R2,R3,R4,R5,R6\nFx,N,1,2,3,4,5,6.1\n" LOADS_BUT_FX, ""},
+    {CALIBRATION, "load,unit,R1,R2,R3,R4,R5,R6\nFx,N,0,0,0,0,0,0\n" LOADS_BUT_FX,
+     "floor.csv:2:1: Fx has no linear term but 0"},
+    {CALIBRATION, "load,unit,R1,R2,R3,R4,R5,R6\nFx,N,0,2,0,0,0,0\n" LOADS_BUT_FX,
+     "floor.csv:1: the linear terms do not tell six loads apart"},
+    {CALIBRATION, "load,unit,R1,R2,R3,R4,R5,R6\nFx,N,0,0.1,-0.3,1e7,0,0.7\n" LOADS_BUT_FX,
+     "floor.csv:1: the linear terms do not tell six loads apart"},
     {CALIBRATION, "load,unit,R1,R2,R3,R4,R5,R6\n" LOADS_BUT_FX,
      "floor.csv:1: there is no row for Fx"},
     {CALIBRATION, "load,unit,R1,R2,R3,R4,R5,R6\nFX,N,1,0,0,0,0,0\n" LOADS_BUT_FX,
@@ -221,8 +240,9 @@ static void a_calibration_comes_in_si(void)
         used += (size_t)snprintf(text + used, sizeof text - used, "\n%s,%s",
                                  calibration_load_name(load),
                                  load == 2 ? "lbf" : calibration_load_unit(load));
-        for (size_t i = 0; i < CALIBRATION_TERMS; i++)
-            used += (size_t)snprintf(text + used, sizeof text - used, ",%zu", 100 * load + i);
+        for (size_t i = 0; i < CALIBRATION_TERMS; i++) /* 5000 here and there: not singular */
+            used += (size_t)snprintf(text + used, sizeof text - used, ",%zu",
+                                     100 * load + i + (i == (load + 1) % LOAD_COUNT ? 5000 : 0));
     }
     (void)snprintf(text + used, sizeof text - used, "\n");
     CU_ASSERT_FATAL(scratch_make(folder));

@@ -49,6 +49,40 @@ static void the_scaffold_names_every_role_and_quantity(void)
     scratch_remove(folder);
 }
 
+/* The text with the # and the blank of every line between two marks taken off. */
+static void take_comments_off(char *text, const char *from, const char *to)
+{
+    char *end = strstr(text, to);
+    char *at = strstr(text, from);
+    CU_ASSERT_FATAL(at != NULL && end != NULL && at < end);
+    for (at = strchr(at, '\n'); at != NULL && at < end; at = strchr(at + 1, '\n'))
+        if (at[1] == '#' && at[2] == ' ') {
+            memmove(at + 1, at + 3, strlen(at + 3) + 1);
+            end -= 2;
+        }
+}
+
+static void the_examples_in_comments_are_true(void)
+{
+    char folder[SCRATCH_PATH];
+    struct campaign *campaign = NULL;
+    struct fault fault = {0};
+    CHECK(scratch_make(folder));
+    CHECK_OK(init_folder(folder, &fault), &fault);
+    char *text = scratch_read(folder, "campaign.yaml");
+    CU_ASSERT_FATAL(text != NULL);
+    take_comments_off(text, "# Two more maps as examples", "attitudes:\n");
+    CHECK(scratch_write(folder, "campaign.yaml", text));
+    free(text);
+    CHECK_OK(campaign_read(folder, &campaign, NULL, NULL, &fault), &fault);
+    CU_ASSERT_FATAL(campaign != NULL);
+    CHECK(campaign->n_maps == 4);
+    CHECK(campaign_map(campaign, "loads")->n_columns == 11);
+    CHECK(campaign_map(campaign, "coefficients")->columns[2].sign == -1);
+    campaign_free(campaign);
+    scratch_remove(folder);
+}
+
 static void nothing_is_overwritten(void)
 {
     size_t n = 0;
@@ -120,6 +154,7 @@ static void the_command_takes_one_folder_or_none(void)
 CU_TestInfo init_tests[] = {
     {"the scaffold is a campaign without a problem", the_scaffold_is_a_campaign_without_a_problem},
     {"the scaffold names every role and quantity", the_scaffold_names_every_role_and_quantity},
+    {"the examples in comments are true", the_examples_in_comments_are_true},
     {"nothing is overwritten", nothing_is_overwritten},
     {"a folder that cannot be is told", a_folder_that_cannot_be_is_told},
     {"the command takes one folder or none", the_command_takes_one_folder_or_none},

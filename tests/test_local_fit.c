@@ -8,10 +8,7 @@
 
 extern CU_TestInfo local_fit_tests[];
 
-enum {
-    SIDE = 5,
-    GRID = SIDE * SIDE
-};
+enum { SIDE = 5, GRID = SIDE * SIDE };
 
 struct sample {
     double coordinate[3 * GRID];
@@ -139,8 +136,29 @@ static void states_the_uncertainty_of_a_slope(void)
      * s^2 is 4 w^2/(4 w)^2. The square passes through the pairs' means: s^2 = 2 (0.1)^2, half a
      * degree lost by each point. */
     CHECK(gradient.used == 6);
+    /* What is left over is the difference within each of three pairs, of weights w, 1 and w. */
+    double w = pow(1 - pow(1 / 1.25, 3), 3);
+    CHECK_NEAR(gradient.degrees_of_freedom, (2 * w + 1) * (2 * w + 1) / (2 * w * w + 1), 1e-9,
+               "hand calculation: (tr M)^2 / tr(M^2)");
+    CHECK_NEAR(gradient.lowest[0], -1, 0, "the points used");
+    CHECK_NEAR(gradient.highest[0], 1, 0, "the points used");
+    CHECK_NEAR(local_gradient_beyond(&gradient, 0), 0, 0, "the target lies among them");
+    gradient.lowest[0] = 0.5;
+    CHECK_NEAR(local_gradient_beyond(&gradient, 0), 1, 1e-15, "hand calculation: 0.5 below 0.5");
+    gradient.lowest[0] = -3;
+    gradient.highest[0] = -1;
+    CHECK_NEAR(local_gradient_beyond(&gradient, 0), 0.5, 1e-15, "hand calculation: 1 above 2");
     CHECK_NEAR(gradient.residual_sd, sqrt(0.02), 1e-12, "hand calculation");
     CHECK_NEAR(gradient.covariance[0], 0.02 / 4, 1e-12, "hand calculation");
+    /* The square is twice the mean of four at -1 and 1 minus the mean of two at 0. */
+    CHECK_NEAR(gradient.covariance[3], 0.02 * 4 * (1.0 / 4 + 1.0 / 2), 1e-12, "hand calculation");
+    CHECK_NEAR(gradient.covariance[1], 0, 1e-12, "identity: symmetric points");
+    const double step[] = {1};
+    double change = 0;
+    double uncertainty = 0;
+    CHECK(local_gradient_carry(&gradient, step, 1, &change, &uncertainty) == OUTCOME_OK);
+    CHECK_NEAR(uncertainty, sqrt(0.02), 1e-12,
+               "hand calculation: mean of two points at 1 minus that of two at 0");
 }
 
 static void leaves_an_axis_that_does_not_vary(void)

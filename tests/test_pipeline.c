@@ -5,6 +5,7 @@
 
 #include "reduce/compare_table.h"
 #include "reduce/explain.h"
+#include "reduce/explain_command.h"
 #include "reduce/pipeline.h"
 #include "tests/check.h"
 #include "tests/night_fixture.h"
@@ -174,6 +175,29 @@ static void explain_shows_the_way_from_log_to_number(void)
     fixture_close(&fixture);
 }
 
+static void explain_splits_at_the_first_slash(void)
+{
+    static const struct {
+        const char *name, *run, *point;
+    } cases[] = {{"r1/3", "r1", "3"},
+                 {"r1/sweep/3", "r1", "sweep/3"},
+                 {"r1", NULL, NULL},
+                 {"/3", NULL, NULL},
+                 {"r1/", NULL, NULL}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char name[32];
+        struct fault fault;
+        struct explain_request request = {NULL, NULL, NULL, 0};
+        (void)snprintf(name, sizeof name, "%s", cases[i].name);
+        enum status status = explain_split(name, &request, &fault);
+        CHECK(status == (cases[i].run != NULL ? OK : BAD_INPUT));
+        if (status != OK)
+            continue;
+        CHECK_TEXT(request.run, cases[i].run);
+        CHECK_TEXT(request.point, cases[i].point);
+    }
+}
+
 static void explain_refuses_what_is_not_there(void)
 {
     static const struct explain_request requests[] = {{"zz", "P1", "CL", 0},
@@ -208,10 +232,10 @@ static void compare_prints_deltas_with_their_sign(void)
     CHECK_CONTAINS(text.text, "downforce positive");
     CHECK_CONTAINS(text.text, "+0.0395"); /* 3.040 - (3.000 + 3.001)/2 */
     key_text_end(&text);
-    request = (struct compare_request){"base", "wing", "downforce", COMPARE_CSV, NULL};
+    request = (struct compare_request){"base", "wing", "downforce", COMPARE_CSV, NULL, NULL};
     CHECK_OK(compare_table(fixture.store, &request, &text, &fault), &fault);
-    CHECK_CONTAINS(text.text, "tunnel,e1,wing,base,CL,low,");
-    CHECK(strstr(text.text, ",CD,") == NULL);
+    CHECK_CONTAINS(text.text, "\"wing\",\"base\",\"tunnel\",\"e1\",\"CL\",\"1\",\"low\",");
+    CHECK(strstr(text.text, ",\"CD\",") == NULL);
     key_text_end(&text);
     request.second = "none such";
     CHECK(compare_table(fixture.store, &request, &text, &fault) == NOT_FOUND);
@@ -232,6 +256,7 @@ CU_TestInfo pipeline_tests[] = {
     {"a run that is gone or quarantined is not current",
      a_run_that_is_gone_or_quarantined_is_not_current},
     {"a changed zero reduces the runs that use it", a_changed_zero_reduces_the_runs_that_use_it},
+    {"explain splits at the first slash", explain_splits_at_the_first_slash},
     {"explain shows the way from log to number", explain_shows_the_way_from_log_to_number},
     {"explain refuses what is not there", explain_refuses_what_is_not_there},
     {"compare prints deltas with their sign", compare_prints_deltas_with_their_sign},

@@ -27,30 +27,9 @@ static void open_night(struct night_fixture *fixture, double downforce)
     fixture_add_zero(fixture, "z2", 100, 0);
 }
 
-/* Replaces one statistic of one channel of r1's point in its blob. */
 static void set_statistic(struct night_fixture *fixture, int channel, size_t field, double value)
 {
-    struct fault fault;
-    struct statement *statement = NULL;
-    struct channel_statistics channels[FIXTURE_CHANNELS];
-    unsigned char blob[FIXTURE_CHANNELS * STATISTICS_PER_CHANNEL * 8];
-    size_t size = 0;
-    int row = 0;
-    CHECK_OK(statement_prepare(fixture->store, "SELECT statistics FROM point WHERE run = 'r1'",
-                               &statement, &fault),
-             &fault);
-    CHECK_OK(statement_step(statement, &row, &fault), &fault);
-    const void *bytes = statement_blob(statement, 0, &size);
-    CHECK_OK(point_statistics_unpack(bytes, size, channels, FIXTURE_CHANNELS, &fault), &fault);
-    statement_free(statement);
-    memcpy((char *)&channels[channel] + field, &value, sizeof value);
-    point_statistics_pack(channels, FIXTURE_CHANNELS, blob);
-    CHECK_OK(statement_prepare(fixture->store, "UPDATE point SET statistics = ?1 WHERE run = 'r1'",
-                               &statement, &fault),
-             &fault);
-    CHECK_OK(statement_bind_blob(statement, 1, blob, sizeof blob, &fault), &fault);
-    CHECK_OK(statement_run(statement, &fault), &fault);
-    statement_free(statement);
+    fixture_set_statistic(fixture, "r1", channel, field, value);
 }
 
 static const char *flags(struct night_fixture *fixture)
@@ -128,12 +107,11 @@ static void missing_samples_are_flagged_above_one_percent(void)
     fixture_close(&fixture);
 }
 
-static void a_short_record_is_flagged_and_doubles_its_error(void)
+static void a_slow_record_is_flagged_and_worth_one_sample(void)
 {
     struct channel_statistics channel = {.n = 400, .sd = 2, .n_effective = (double)NAN};
     int guess = 0;
-    CHECK_NEAR(point_standard_error(&channel, &guess), 0.2, 1e-15,
-               "identity: sd/sqrt(n/4), twice that of white noise");
+    CHECK_NEAR(point_standard_error(&channel, &guess), 2, 0, "identity: the sd itself");
     CHECK(guess);
     guess = 0;
     channel.n_effective = 100;
@@ -243,36 +221,185 @@ static void ready_made_loads_skip_the_balance(void)
     fixture_close(&fixture);
 }
 
-static void coefficients_of_the_facility_need_no_zero(void)
+/* Three coefficients of the facility in the channels 0 .. 2, the first of them CD. */
+static void open_coefficients(struct night_fixture *fixture, const char *second, const char *third,
+                              const double value[3])
 {
-    struct night_fixture fixture;
-    fixture_open(&fixture);
-    fixture_add_run(&fixture,
+    char sql[512];
+    fixture_open(fixture);
+    fixture->targets[0].weight = 0;
+    fixture->targets[1].weight = 0;
+    fixture_add_run(fixture,
                     &(struct fixture_run){
                         .run = "r1", .kind = "wind_on", .configuration = "base", .start = 50});
-    struct fixture_point values = {
-        .output = {0.9, 3, 1.35}, .rise = 3000, .front = 0.02, .rear = 0.04};
-    fixture_add_point(&fixture, "r1", "P1", 50, &values);
-    fixture_execute(&fixture, "DELETE FROM channel WHERE position BETWEEN 3 AND 5");
-    fixture_execute(&fixture,
+    struct fixture_point values = {.rise = 3000, .front = 0.02, .rear = 0.04};
+    memcpy(values.output, value, 3 * sizeof *value);
+    fixture_add_point(fixture, "r1", "P1", 50, &values);
+    fixture_execute(fixture, "DELETE FROM channel WHERE position BETWEEN 3 AND 5");
+    fixture_execute(fixture,
                     "INSERT INTO channel SELECT run, position + 3, log_position, column_name "
                     "|| 'b', 'belt_speed', NULL, unit, written_unit, sign, NULL FROM channel "
                     "WHERE position < 3");
-    fixture_execute(&fixture,
-                    "UPDATE channel SET role = CASE position WHEN 0 THEN 'drag_coefficient' "
-                    "WHEN 1 THEN 'downforce_coefficient' ELSE "
-                    "'downforce_front_coefficient' END WHERE position < 3");
+    (void)snprintf(sql, sizeof sql,
+                   "UPDATE channel SET role = CASE position WHEN 0 THEN 'drag_coefficient' "
+                   "WHEN 1 THEN '%s' ELSE '%s' END WHERE position < 3",
+                   second, third);
+    fixture_execute(fixture, sql);
+}
+
+static void coefficients_of_the_facility_need_no_zero(void)
+{
+    struct night_fixture fixture;
+    open_coefficients(&fixture, "downforce_coefficient", "downforce_front_coefficient",
+                      (const double[]){0.9, 3, 1.35});
     reduce(&fixture);
     CHECK_NEAR(fixture_number(&fixture, "SELECT downforce_rear_coefficient FROM point_coefficient"),
                1.65, 1e-12, "identity: CLR = CL - CLF");
     CHECK_NEAR(fixture_number(&fixture, "SELECT balance_percent FROM point_coefficient"), 45, 1e-12,
                "identity: 100 * 1.35/3");
     CHECK(isnan(fixture_number(&fixture, "SELECT side_coefficient FROM point_coefficient")));
-    CHECK(isnan(fixture_number(&fixture, "SELECT downforce_rear_coefficient_u FROM "
-                                         "point_coefficient")));
+    CHECK_NEAR(fixture_number(&fixture, "SELECT downforce_rear_coefficient_u FROM "
+                                        "point_coefficient"),
+               hypot(3, 1.35) * 1e-4, 1e-15, "identity: CL and CLF in quadrature");
     CHECK_NEAR(fixture_number(&fixture, "SELECT count(*) FROM flag WHERE rule = 'zero-missing'"), 0,
                0, "coefficients have no zero");
     fixture_close(&fixture);
+}
+
+/* CL is not in the log: it is the sum, and so is its uncertainty. */
+static void a_filled_coefficient_has_its_uncertainty(void)
+{
+    static const struct {
+        const char *second, *third;
+        double value[3], downforce, u, balance_u;
+    } cases[] = {
+        {"downforce_front_coefficient",
+         "downforce_rear_coefficient",
+         {1, 1.2, 1.8},
+         3,
+         2.163330765e-4,  /* hypot(1.2e-4, 1.8e-4) */
+         3.394112550e-3}, /* 100 1.2 1.8/9 hypot(1e-4, 1e-4) */
+        {"downforce_front_coefficient",
+         "pitch_coefficient",
+         {1, 1.4, -0.1},
+         2.6,
+         2.807133771e-4, /* 2 hypot(1.4e-4, 1e-5) */
+         4.707e-3},
+    };
+    for (size_t i = 0; i < 2; i++) {
+        struct night_fixture fixture;
+        open_coefficients(&fixture, cases[i].second, cases[i].third, cases[i].value);
+        reduce(&fixture);
+        CHECK_TEXT(state(&fixture), "ok");
+        CHECK_NEAR(fixture_number(&fixture, "SELECT downforce_coefficient FROM point_coefficient"),
+                   cases[i].downforce, 1e-15, "identity: CLF + CLR, 2 (CLF + CPM)");
+        CHECK_NEAR(
+            fixture_number(&fixture, "SELECT downforce_coefficient_u FROM point_coefficient"),
+            cases[i].u, 1e-12, "first-order propagation by hand");
+        if (i == 0)
+            CHECK_RELATIVE(
+                fixture_number(&fixture, "SELECT balance_percent_u FROM point_coefficient"),
+                cases[i].balance_u, 1e-6, "first-order propagation by hand");
+        fixture_close(&fixture);
+    }
+}
+
+/* CLR joins as a fourth coefficient: the channel of the belt speed. */
+static void axles_that_do_not_add_up_are_flagged(void)
+{
+    static const struct {
+        double rear, sd;
+        const char *flags;
+    } cases[] = {{1.65, 0.001, ""},
+                 {1.6545, 0.001, ""},              /* 4.5 counts, 0.2 % are 6 */
+                 {1.6, 0.001, "axle-sum flagged"}, /* 50 counts */
+                 {1.6, 0.3, ""}};                  /* within three of 0.03 */
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct night_fixture fixture;
+        open_coefficients(&fixture, "downforce_coefficient", "downforce_front_coefficient",
+                          (const double[]){0.9, 3, 1.35});
+        fixture_execute(&fixture, "UPDATE channel SET role = 'downforce_rear_coefficient' WHERE "
+                                  "position = 3");
+        set_statistic(&fixture, 3, offsetof(struct channel_statistics, mean), cases[i].rear);
+        set_statistic(&fixture, 3, offsetof(struct channel_statistics, sd), cases[i].sd);
+        reduce(&fixture);
+        CHECK_TEXT(flags(&fixture), cases[i].flags);
+        fixture_close(&fixture);
+    }
+}
+
+static void pressures_that_disagree_are_flagged(void)
+{
+    static const double total[] = {101325 + 3020, 101325 + 3040, 101325 + 2000};
+    static const char *const want[] = {"", "pressures-disagree flagged",
+                                       "pressures-disagree flagged"};
+    for (size_t i = 0; i < 3; i++) {
+        struct night_fixture fixture;
+        open_night(&fixture, 3);
+        fixture_execute(&fixture, "UPDATE channel SET role = 'total_pressure', tap = NULL WHERE "
+                                  "position = 14");
+        set_statistic(&fixture, 14, offsetof(struct channel_statistics, mean), total[i]);
+        reduce(&fixture);
+        CHECK_TEXT(flags(&fixture), want[i]);
+        fixture_close(&fixture);
+    }
+}
+
+/* q = c dp^2: q moves twice as much as the drop. */
+static void the_contraction_counts_by_its_share_in_q(void)
+{
+    struct night_fixture fixture;
+    open_night(&fixture, 3);
+    fixture.facility.freestream = FREESTREAM_CONTRACTION;
+    fixture.facility.contraction[2] = 3e-4;
+    fixture.facility.n_contraction = 3;
+    fixture_execute(&fixture, "UPDATE channel SET role = 'contraction_drop' WHERE position = 6");
+    set_statistic(&fixture, 6, offsetof(struct channel_statistics, sd), 4.5);
+    reduce(&fixture);
+    CHECK_TEXT(flags(&fixture), "q-unsteady flagged");
+    CHECK_NEAR(fixture_number(&fixture, "SELECT value FROM flag WHERE rule = 'q-unsteady'"), 0.003,
+               1e-12, "identity: 2 * 4.5/3000");
+    fixture_close(&fixture);
+}
+
+static void air_that_no_coefficient_needs_is_flagged(void)
+{
+    struct night_fixture fixture;
+    open_coefficients(&fixture, "downforce_coefficient", "downforce_front_coefficient",
+                      (const double[]){0.9, 3, 1.35});
+    set_statistic(&fixture, 9, offsetof(struct channel_statistics, mean), 1.05);
+    reduce(&fixture);
+    CHECK_TEXT(state(&fixture), "flagged");
+    CHECK_TEXT(flags(&fixture), "air-out-of-range flagged");
+    CHECK_NEAR(fixture_number(&fixture, "SELECT drag_coefficient FROM point_coefficient"), 0.9,
+               1e-15, "the facility's own");
+    CHECK(isnan(fixture_number(&fixture, "SELECT density_kg_m3 FROM point_coefficient")));
+    fixture_close(&fixture);
+}
+
+/* The balance stays with the tunnel: without a yaw its loads cannot be turned. */
+static void loads_to_be_turned_need_a_yaw(void)
+{
+    struct night_fixture fixture;
+    open_night(&fixture, 3);
+    set_statistic(&fixture, 12, offsetof(struct channel_statistics, mean), (double)NAN);
+    reduce(&fixture);
+    CHECK_TEXT(flags(&fixture), "samples-missing refused");
+    CHECK_TEXT(fixture_text(&fixture, "SELECT subject FROM flag"), "yaw");
+    fixture_close(&fixture);
+    static const double yaw[] = {0, 0.05};
+    char follows[2][16] = {"nothing", "pitch, yaw"};
+    for (int i = 0; i < 4; i++) {
+        open_night(&fixture, 3);
+        fixture.facility.balance_follows = follows[i / 2];
+        fixture.targets[1].coordinate[ATTITUDE_YAW] = yaw[i % 2];
+        fixture_execute(&fixture, "UPDATE channel SET role = 'roll' WHERE position = 12");
+        reduce(&fixture);
+        CHECK_TEXT(fixture_text(&fixture, "SELECT state FROM flag WHERE run = 'r1' AND rule = "
+                                          "'run-quarantined'"),
+                   i == 1 ? "refused" : "");
+        fixture_close(&fixture);
+    }
 }
 
 CU_TestInfo point_checks_tests[] = {
@@ -284,8 +411,8 @@ CU_TestInfo point_checks_tests[] = {
     {"an unsteady wind is flagged", an_unsteady_wind_is_flagged},
     {"missing samples are flagged above one percent",
      missing_samples_are_flagged_above_one_percent},
-    {"a short record is flagged and doubles its error",
-     a_short_record_is_flagged_and_doubles_its_error},
+    {"a slow record is flagged and worth one sample",
+     a_slow_record_is_flagged_and_worth_one_sample},
     {"a load without samples refuses the point", a_load_without_samples_refuses_the_point},
     {"no wind and impossible air refuse the point", no_wind_and_impossible_air_refuse_the_point},
     {"a blockage beyond its evidence is flagged, then refused",
@@ -293,4 +420,10 @@ CU_TestInfo point_checks_tests[] = {
     {"corrections are never applied twice", corrections_are_never_applied_twice},
     {"ready-made loads skip the balance", ready_made_loads_skip_the_balance},
     {"coefficients of the facility need no zero", coefficients_of_the_facility_need_no_zero},
+    {"a filled coefficient has its uncertainty", a_filled_coefficient_has_its_uncertainty},
+    {"axles that do not add up are flagged", axles_that_do_not_add_up_are_flagged},
+    {"pressures that disagree are flagged", pressures_that_disagree_are_flagged},
+    {"the contraction counts by its share in q", the_contraction_counts_by_its_share_in_q},
+    {"air that no coefficient needs is flagged", air_that_no_coefficient_needs_is_flagged},
+    {"loads to be turned need a yaw", loads_to_be_turned_need_a_yaw},
     CU_TEST_INFO_NULL};

@@ -6,9 +6,7 @@
 #include "schema/point_statistics.h"
 #include "tests/check.h"
 
-enum {
-    BYTES = STATISTICS_PER_CHANNEL * 8
-};
+enum { BYTES = STATISTICS_PER_CHANNEL * 8 };
 
 static void every_field_comes_back(void)
 {

@@ -88,9 +88,7 @@ static const double half_cylinders[][3] = {
     {360.0, 1.66663282061, 1.66665820491},
 };
 
-enum {
-    MOST_PANELS = 360
-};
+enum { MOST_PANELS = 360 };
 
 static double cylinder_cp(double angle)
 {
@@ -146,10 +144,7 @@ static void half_a_cylinder_on_the_ground(void)
 /* Rings of a sphere's upper half: theta from the nose, phi round the x axis. Lift 11/16 on pi R^2. */
 static void half_a_sphere_on_the_ground(void)
 {
-    enum {
-        RINGS = 90,
-        SECTORS = 90
-    };
+    enum { RINGS = 90, SECTORS = 90 };
     static double cp[RINGS * SECTORS], normal[3 * RINGS * SECTORS], area[RINGS * SECTORS];
     double force[3] = {0}, front[3] = {0};
     size_t n = 0;

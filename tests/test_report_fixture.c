@@ -10,14 +10,7 @@
 #include "report/page_night.h"
 #include "schema/flag.h"
 
-enum {
-    CONFIGURATIONS = 6,
-    TARGETS = 24,
-    RUNS = 21,
-    COLUMNS = 15,
-    ROWS = 8,
-    QUANTITIES = 4
-};
+enum { CONFIGURATIONS = 6, TARGETS = 24, RUNS = 21, COLUMNS = 15, ROWS = 8, QUANTITIES = 4 };
 
 static const double start = 1770836700; /* 2026-02-11T20:05:00+01:00 */
 static const double run_spacing = 1380;

@@ -58,7 +58,10 @@ static void the_headline_names_the_winner_and_its_cost(void)
         CHECK_CONTAINS(made.text,
                        "<h1>W2 beats C0 by the most: +23.8 \xC2\xB1 6.1 counts of downforce, at a "
                        "cost of +3.6 \xC2\xB1 2.2 counts of drag.</h1>");
-        CHECK_CONTAINS(made.text, "Real: W2 and W1 (gain); W5 (loss).");
+        CHECK_CONTAINS(made.text,
+                       "Real: W2 and W1 (gain); W5 (loss). Zero lies outside their 95 % intervals. "
+                       "No change that matters: W4, with the whole interval within \xC2\xB1"
+                       "10 counts. The intervals hold for all 5 comparisons together.");
         CHECK_CONTAINS(made.text, "Not decided: W3.");
         CHECK_CONTAINS(made.text, "Whether W2 is better than W1 is open");
     }
@@ -86,6 +89,7 @@ static void no_verdict_says_why(void)
              "mounting)' WHERE is_main "
              "= 1"))
         CHECK_CONTAINS(made.text, "<h1>Parts not refitted: no verdict.</h1>");
+    CHECK_CONTAINS(made.text, "Not decided: everything. Deltas are printed as measured.");
     CHECK(strstr(made.text, "beats") == NULL);
     CHECK(strstr(made.text, "class=\"winner\"") == NULL);
     end(&made);
@@ -106,7 +110,7 @@ static void losses_and_small_changes_are_said(void)
              "= 1 WHERE is_main = 1"))
         CHECK_CONTAINS(made.text,
                        "<h1>No configuration changes downforce by an amount that matters "
-                       "(10.0 counts).</h1>");
+                       "(10 counts).</h1>");
     CHECK_CONTAINS(made.text, "real, but small");
     end(&made);
 }

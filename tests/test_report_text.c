@@ -95,6 +95,40 @@ static void half_width_sets_the_decimals(void)
     CHECK(number_text_decimals(250, 1) == 0);
 }
 
+/* No interval is without width, and one of rounding alone has no digits to show. */
+static void a_width_never_prints_as_nothing(void)
+{
+    CHECK_TEXT(number_text_pair(5, 0, 1).text, "+5.0 \xC2\xB1 <0.1");
+    CHECK_TEXT(number_text_pair(5, 1e-14, 1).text, "+5.0 \xC2\xB1 <0.1");
+    CHECK_TEXT(number_text_pair(5, 0.0096, 1).text, "+5.0000 \xC2\xB1 0.0096");
+    CHECK_TEXT(number_text_pair(0.02, 0, 3).text, "+0.020 \xC2\xB1 <0.001");
+    CHECK_TEXT(number_text_width(6.123, 1).text, "\xC2\xB1 6.1");
+    CHECK_TEXT(number_text_width(0, 0).text, "\xC2\xB1 <1");
+    CHECK_TEXT(number_text_width((double)NAN, 1).text, "");
+}
+
+static void ranges_and_declared_numbers_are_short(void)
+{
+    CHECK_TEXT(number_text_range(1495.2, 1504.4, 0).text, "1495 to 1504");
+    CHECK_TEXT(number_text_range(1499.8, 1500.3, 0).text, "1500");
+    CHECK_TEXT(number_text_range(-0.5, 0.5, 1).text, "\xE2\x88\x92"
+                                                     "0.5 to 0.5");
+    CHECK_TEXT(number_text_declared(10).text, "10");
+    CHECK_TEXT(number_text_declared(12.5).text, "12.5");
+    CHECK_TEXT(number_text_declared(100 * 0.9500000000000001).text, "95");
+    CHECK_TEXT(number_text_declared(0).text, "0");
+    CHECK_TEXT(number_text_declared(1.0 / 3).text, "0.333333");
+    CHECK_TEXT(number_text_declared((double)NAN).text, "n/a");
+}
+
+static void small_files_are_in_kilobytes(void)
+{
+    CHECK_TEXT(number_text_size(21.46e6).text, "21.5 MB");
+    CHECK_TEXT(number_text_size(100000).text, "0.1 MB");
+    CHECK_TEXT(number_text_size(38420).text, "38.4 kB");
+    CHECK_TEXT(number_text_size(0).text, "0.0 kB");
+}
+
 static void signs_are_true(void)
 {
     CHECK_TEXT(number_text_plain(-1.25, 2).text, "\xE2\x88\x92"
@@ -164,6 +198,10 @@ static void clocks_follow_the_run_sheet(void)
     CHECK_NEAR(time_zone_offset("2026-02-11T20:05:00Z"), 0, 0, "identity");
     CHECK_NEAR(time_zone_offset(""), 0, 0, "identity");
     CHECK_TEXT(time_clock(1770836700, 3600).text, "20:05");
+    CHECK_TEXT(time_zone(3600).text, "UTC+01:00");
+    CHECK_TEXT(time_zone(-12600).text, "UTC\xE2\x88\x92"
+                                       "03:30");
+    CHECK_TEXT(time_zone(0).text, "UTC");
     CHECK_TEXT(time_clock(1770836700, -72000).text, "23:05");
     CHECK_TEXT(time_date(1770836700, 3600).text, "11 Feb 2026");
     CHECK_TEXT(time_date(1770836700, 18000).text, "12 Feb 2026");
@@ -200,6 +238,9 @@ CU_TestInfo report_text_tests[] = {
     {"elements close and attributes are quoted", elements_close_and_attributes_are_quoted},
     {"ids differ", ids_differ},
     {"the half-width sets the decimals", half_width_sets_the_decimals},
+    {"a width never prints as nothing", a_width_never_prints_as_nothing},
+    {"ranges and declared numbers are short", ranges_and_declared_numbers_are_short},
+    {"small files are in kilobytes", small_files_are_in_kilobytes},
     {"signs are true", signs_are_true},
     {"quantities know their unit", quantities_know_their_unit},
     {"base64 agrees with its RFC", base64_agrees_with_its_rfc},

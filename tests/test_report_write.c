@@ -12,9 +12,7 @@
 
 static const char *const files[] = {"report/night.html", "report/deltas.csv", "report/points.csv",
                                     "report/taps.csv", "report/loads.csv"};
-enum {
-    FILES = sizeof files / sizeof files[0]
-};
+enum { FILES = sizeof files / sizeof files[0] };
 
 static size_t lines(const char *text)
 {

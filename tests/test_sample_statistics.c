@@ -209,9 +209,7 @@ static void effective_n_is_refused_for_short_records(void)
 
 static void long_lags_agree_with_the_direct_sum(void)
 {
-    enum {
-        N = 6000
-    };
+    enum { N = 6000 };
     double *x = malloc(N * sizeof *x);
     double n_effective = 0;
     if (x == NULL) {
@@ -259,9 +257,7 @@ static void halves_range_missing_and_stuck(void)
 
 static void counts_spikes_and_no_clean_samples(void)
 {
-    enum {
-        N = 20000
-    };
+    enum { N = 20000 };
     double *x = malloc(N * sizeof *x);
     uint64_t seed = 11;
     if (x == NULL) {
@@ -326,9 +322,7 @@ static void spikes_agree_with_the_rule_as_written(void)
 
 static void a_long_point_keeps_its_moments(void)
 {
-    enum {
-        N = 100000
-    };
+    enum { N = 100000 };
     const size_t covaried[] = {0, 1};
     struct point_samples *samples = NULL;
     struct channel_statistics long_point[2];

@@ -78,7 +78,7 @@ static void two_mountings_give_a_verdict_by_the_declared_direction(void)
     open_night(&fixture, 0.040, "wing");
     reduce(&fixture);
     CHECK_TEXT(main_text(&fixture, "wing", "verdict"), "gain");
-    CHECK_TEXT(main_text(&fixture, "wing", "reason"), "");
+    CHECK_CONTAINS(main_text(&fixture, "wing", "reason"), "degrees of freedom");
     CHECK_NEAR(main_delta(&fixture, "wing", "mountings"), 2, 0, "two mountings");
     CHECK_NEAR(main_delta(&fixture, "wing", "baseline_mountings"), 4, 0, "four returns");
     double half = main_delta(&fixture, "wing", "half_width");

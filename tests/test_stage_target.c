@@ -192,6 +192,49 @@ static void to_target_none_uses_only_what_is_within_tolerance(void)
     fixture_close(&fixture);
 }
 
+/* All points of the fit stand above the target: the value there would be extrapolated. */
+static void a_target_outside_the_points_is_refused(void)
+{
+    struct night_fixture fixture;
+    fixture_open(&fixture);
+    fixture_add_zero(&fixture, "z1", 0, 0);
+    fixture_add_run(&fixture,
+                    &(struct fixture_run){
+                        .run = "r1", .kind = "wind_on", .configuration = "base", .start = 50});
+    int number = 2;
+    for (int i = 1; i <= 3; i++)
+        for (int k = -1; k <= 1; k++)
+            add_point(&fixture, number++, 0.02 + 0.0005 + 0.0004 * i, 0.04 + 0.004 * k, 0);
+    add_point(&fixture, 1, 0.0204, 0.04, 0);
+    reduce(&fixture);
+    CHECK_TEXT(method(&fixture), "left at attained");
+    CHECK_NEAR(target_value(&fixture, "is_used"), 0, 0, "not compared");
+    CHECK_NEAR(target_value(&fixture, "downforce_coefficient"), downforce_at(0.0204, 0.04), 1e-9,
+               "the attained value itself");
+    CHECK_TEXT(fixture_text(&fixture, "SELECT point || ' ' || state FROM flag WHERE rule = "
+                                      "'target-refused'"),
+               "P1 refused");
+    CHECK_CONTAINS(fixture_text(&fixture, "SELECT detail FROM flag WHERE rule = 'target-refused'"),
+                   "lies outside the points that its fit rests on, in front_ride_height");
+    fixture_close(&fixture);
+}
+
+static void an_unlogged_coordinate_is_compared_and_flagged(void)
+{
+    struct night_fixture fixture;
+    open_map(&fixture, 0.0003, 0);
+    fixture_execute(&fixture, "UPDATE channel SET role = 'steer' WHERE role = 'yaw'");
+    reduce(&fixture);
+    CHECK_NEAR(target_value(&fixture, "is_used"), 1, 0, "compared");
+    CHECK_TEXT(fixture_text(&fixture, "SELECT state || ' ' || subject FROM flag WHERE rule = "
+                                      "'attitude-not-measured' AND run = 'r1'"),
+               "flagged yaw");
+    CHECK_CONTAINS(fixture_text(&fixture, "SELECT detail FROM flag WHERE rule = "
+                                          "'attitude-not-measured' AND run = 'r1'"),
+                   "the attitude is taken as set");
+    fixture_close(&fixture);
+}
+
 CU_TestInfo stage_target_tests[] = {
     {"the nearest target within capture wins", the_nearest_target_within_capture_wins},
     {"a coordinate not logged is taken as set only where targets agree",
@@ -205,4 +248,7 @@ CU_TestInfo stage_target_tests[] = {
      without_points_about_it_the_target_is_refused},
     {"to_target none uses only what is within tolerance",
      to_target_none_uses_only_what_is_within_tolerance},
+    {"a target outside the points is refused", a_target_outside_the_points_is_refused},
+    {"an unlogged coordinate is compared and flagged",
+     an_unlogged_coordinate_is_compared_and_flagged},
     CU_TEST_INFO_NULL};

@@ -5,6 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <sys/types.h>
+#include <sys/wait.h>
+#include <unistd.h>
 
 #include "schema/dictionary.h"
 #include "schema/flag.h"
@@ -62,7 +65,7 @@ static void a_new_season_has_the_declared_settings(void)
     CHECK(scratch_make(folder));
     season_path(folder, path, sizeof path);
     struct store *store = opened(path, STORE_CREATE);
-    check_answer(store, "PRAGMA user_version", "1");
+    check_answer(store, "PRAGMA user_version", "2");
     check_answer(store, "PRAGMA application_id", "1279348823"); /* "LAPW" as a number */
     check_answer(store, "PRAGMA page_size", "16384");
     check_answer(store, "PRAGMA foreign_keys", "1");
@@ -71,7 +74,7 @@ static void a_new_season_has_the_declared_settings(void)
     close_store(store);
 
     store = opened(path, STORE_CREATE); /* and again: nothing is made twice */
-    check_answer(store, "PRAGMA user_version", "1");
+    check_answer(store, "PRAGMA user_version", "2");
     close_store(store);
 
     store = opened(path, STORE_READ_ONLY);
@@ -98,6 +101,60 @@ static void a_missing_season_is_not_made_by_reading(void)
     CHECK(store_open(path, STORE_CREATE, &store, &fault) == STORE_FAILED); /* no folder */
 }
 
+/* In a process that is not root, which may write everywhere: does reading path count a run? */
+static int nobody_reads_a_run(const char *path)
+{
+    pid_t child = fork();
+    if (child == 0) {
+        struct store *store = NULL;
+        struct statement *statement = NULL;
+        struct fault fault = {0};
+        int row = 0;
+        if (geteuid() == 0 && (setgid(65534) != 0 || setuid(65534) != 0))
+            _exit(2);
+        int read = store_open(path, STORE_READ_ONLY, &store, &fault) == OK &&
+                   statement_prepare(store, "SELECT 1 FROM setting", &statement, &fault) == OK &&
+                   statement_step(statement, &row, &fault) == OK && row;
+        _exit(read ? 0 : 1);
+    }
+    int status = 0;
+    return child > 0 && waitpid(child, &status, 0) == child && WIFEXITED(status) &&
+           WEXITSTATUS(status) == 0;
+}
+
+static void a_copy_in_a_folder_that_may_not_be_written_is_read(void)
+{
+    char folder[SCRATCH_PATH];
+    char path[SCRATCH_PATH + 32];
+    struct fault fault = {0};
+    CHECK(scratch_make(folder));
+    (void)snprintf(path, sizeof path, "%s/100%% a?b#c.sqlite", folder);
+    struct store *store = opened(path, STORE_CREATE);
+    CHECK_OK(store_execute(store, "INSERT INTO setting VALUES ('a', 'b', 'c', '')", &fault),
+             &fault);
+    close_store(store);
+    CHECK(chmod(path, 0444) == 0 && chmod(folder, 0555) == 0);
+    CHECK(nobody_reads_a_run(path));
+    CHECK(chmod(folder, 0755) == 0);
+    scratch_remove(folder);
+}
+
+static void an_empty_file_is_no_season_yet(void)
+{
+    char folder[SCRATCH_PATH];
+    char path[SCRATCH_PATH + 32];
+    struct store *store = NULL;
+    struct fault fault = {0};
+    CHECK(scratch_make(folder));
+    CHECK(scratch_write(folder, "season.sqlite", ""));
+    season_path(folder, path, sizeof path);
+    CHECK(store_open(path, STORE_READ_ONLY, &store, &fault) == NOT_FOUND && store == NULL);
+    CHECK_CONTAINS(fault.text, "run `lapwing ingest`");
+    CHECK(store_open(path, STORE_EXISTING, &store, &fault) == NOT_FOUND && store == NULL);
+    close_store(opened(path, STORE_CREATE));
+    scratch_remove(folder);
+}
+
 static void refuse_all_modes(const char *path, const char *says)
 {
     static const enum store_mode modes[] = {STORE_CREATE, STORE_EXISTING, STORE_READ_ONLY};
@@ -117,7 +174,7 @@ static void foreign_files_and_later_versions_are_refused(void)
     CHECK(scratch_make(folder));
     season_path(folder, path, sizeof path);
     struct store *store = opened(path, STORE_CREATE);
-    CHECK_OK(store_execute(store, "PRAGMA user_version = 2", &fault), &fault);
+    CHECK_OK(store_execute(store, "PRAGMA user_version = 3", &fault), &fault);
     close_store(store);
     refuse_all_modes(path, "later version");
 
@@ -349,6 +406,9 @@ static void a_reduction_follows_its_transaction(void)
 CU_TestInfo store_tests[] = {
     {"a new season has the declared settings", a_new_season_has_the_declared_settings},
     {"a missing season is not made by reading", a_missing_season_is_not_made_by_reading},
+    {"a copy in a folder that may not be written is read",
+     a_copy_in_a_folder_that_may_not_be_written_is_read},
+    {"an empty file is no season yet", an_empty_file_is_no_season_yet},
     {"foreign files and later versions are refused", foreign_files_and_later_versions_are_refused},
     {"the dictionary explains every column", the_dictionary_explains_every_column},
     {"every explanation is used", every_explanation_is_used},

@@ -8,9 +8,7 @@
 
 #include "tests/check.h"
 
-enum {
-    OUT_SIZE = 2048
-};
+enum { OUT_SIZE = 2048 };
 
 /* Reads a whole table: cells with '|' between them, "line:" before each row, and where it ends. */
 static void read_table(const char *bytes, size_t size, size_t piece, char delimiter,

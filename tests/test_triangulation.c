@@ -24,9 +24,7 @@ static void splits_a_square_with_centre(void)
 /* Euler: n points, h of them on the hull, give 2n - 2 - h triangles; their areas fill the hull. */
 static void fills_the_hull(void)
 {
-    enum {
-        N = 100
-    };
+    enum { N = 100 };
     const size_t total = N + 4;
     double x[N + 4], y[N + 4];
     static const double corner_x[] = {-3, 2, 2, -3}, corner_y[] = {1, 1, 2.5, 2.5};
@@ -55,9 +53,7 @@ static void fills_the_hull(void)
 /* A regular grid, every cell on one circle, far from the origin: still every cell in two. */
 static void splits_a_grid(void)
 {
-    enum {
-        SIDE = 12
-    };
+    enum { SIDE = 12 };
     const size_t total = (size_t)SIDE * SIDE;
     double x[SIDE * SIDE], y[SIDE * SIDE];
     size_t triangle[6 * SIDE * SIDE];

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "reduce/physics/tunnel_freestream.h"
 #include "reduce/physics/tunnel_point.h"
 #include "tests/check.h"
 
@@ -254,14 +255,83 @@ static void coefficients_of_the_facility(void)
     inputs.relative_humidity = 0.4;
     CHECK(tunnel_point_reduce(&recipe, &inputs, &result) == OUTCOME_OK);
     CHECK(result.freestream.speed > 40.0 && result.freestream.speed < 50.0);
-    inputs.total_minus_static = -3.0;
-    CHECK(tunnel_point_reduce(&recipe, &inputs, &result) == OUTCOME_NO_WIND);
-    inputs.total_minus_static = 1200.0;
-    inputs.facility_coefficient[COEFFICIENT_CL] = NAN;
+    CHECK(result.wind == OUTCOME_OK);
+    inputs.facility_coefficient[COEFFICIENT_CL] = NAN; /* decided by CLF and CLR */
+    CHECK(tunnel_point_reduce(&recipe, &inputs, &result) == OUTCOME_OK);
+    CHECK_NEAR(result.raw[COEFFICIENT_CL], 3.0, 1e-15, "identity: CLF + CLR");
+    inputs.facility_coefficient[COEFFICIENT_CLR] = NAN; /* by CLF and CPM */
+    CHECK(tunnel_point_reduce(&recipe, &inputs, &result) == OUTCOME_OK);
+    CHECK_NEAR(result.raw[COEFFICIENT_CL], 3.0, 1e-15, "identity: 2 (CLF + CPM)");
+    inputs.facility_coefficient[COEFFICIENT_CPM] = NAN; /* by nothing */
     CHECK(tunnel_point_reduce(&recipe, &inputs, &result) == OUTCOME_NOT_FINITE);
     inputs.facility_coefficient[COEFFICIENT_CL] = 3.0;
     inputs.facility_coefficient[COEFFICIENT_CY] = INFINITY;
     CHECK(tunnel_point_reduce(&recipe, &inputs, &result) == OUTCOME_NOT_FINITE);
+}
+
+/* What is wrong with a wind that nobody needs is kept, and the coefficients stand. */
+static void coefficients_of_the_facility_need_no_wind(void)
+{
+    struct tunnel_recipe recipe = a_recipe();
+    struct tunnel_inputs inputs = {.facility_coefficient = {0.9, NAN, 3.0, 1.3, 1.7, NAN, 0.2, NAN},
+                                   .total_pressure = NAN,
+                                   .static_pressure = static_pressure,
+                                   .total_minus_static = 1200.0,
+                                   .total_temperature = total_temperature,
+                                   .relative_humidity = 1.05};
+    struct tunnel_result result;
+    recipe.source = LOADS_AS_COEFFICIENTS;
+    CHECK(tunnel_point_reduce(&recipe, &inputs, &result) == OUTCOME_OK);
+    CHECK(result.wind == OUTCOME_AIR_RANGE);
+    CHECK(isnan(result.freestream.density) && isnan(result.freestream.speed));
+    CHECK(isfinite(result.freestream.mach)); /* the pressures alone decide it */
+    CHECK_NEAR(result.raw[COEFFICIENT_CD], 0.9, 0.0, "identity");
+    inputs.total_minus_static = -3.0;
+    CHECK(tunnel_point_reduce(&recipe, &inputs, &result) == OUTCOME_OK);
+    CHECK(result.wind == OUTCOME_NO_WIND && isnan(result.freestream.mach));
+}
+
+/* The loads of a car at yaw, read by a balance that stays where it is: along the wind and across. */
+static void a_balance_that_stays_is_turned(void)
+{
+    struct tunnel_recipe recipe = a_recipe();
+    const double yaw = 0.052, c = cos(yaw), s = sin(yaw);
+    struct tunnel_inputs inputs = a_reading(&recipe);
+    struct tunnel_result follows, stays;
+    CHECK(tunnel_point_reduce(&recipe, &inputs, &follows) == OUTCOME_OK);
+    recipe.stays_with_tunnel = 1;
+    inputs.yaw = yaw;
+    CHECK(tunnel_point_reduce(&recipe, &inputs, &stays) == OUTCOME_OK);
+    for (int i = 0; i < 6; i += 3) {
+        double x = follows.transferred[i], y = follows.transferred[i + 1];
+        CHECK_RELATIVE(stays.transferred[i], x * c + y * s, 1e-13, "rotation, worked by hand");
+        CHECK_RELATIVE(stays.transferred[i + 1], y * c - x * s, 1e-13, "rotation, worked by hand");
+        CHECK_NEAR(stays.transferred[i + 2], follows.transferred[i + 2], 0.0, "identity");
+    }
+    inputs.yaw = NAN;
+    CHECK(tunnel_point_reduce(&recipe, &inputs, &stays) == OUTCOME_NOT_FINITE);
+    CHECK(isfinite(stays.tared[0]) && isnan(stays.transferred[0]));
+    recipe.stays_with_tunnel = 0; /* not looked at */
+    CHECK(tunnel_point_reduce(&recipe, &inputs, &follows) == OUTCOME_OK);
+}
+
+static void pressures_that_disagree_are_measured(void)
+{
+    struct tunnel_inputs inputs = {
+        .total_pressure = 103000, .static_pressure = 100000, .total_minus_static = 1500};
+    CHECK_NEAR(tunnel_pressure_disagreement(&inputs), 1.0, 1e-15, "identity: 3000 against 1500");
+    inputs.total_minus_static = -1500;
+    CHECK_NEAR(tunnel_pressure_disagreement(&inputs), 3.0, 1e-15, "identity: 4500 over 1500");
+    inputs.total_minus_static = 0;
+    CHECK(isnan(tunnel_pressure_disagreement(&inputs)));
+    double *const each[] = {&inputs.total_pressure, &inputs.static_pressure,
+                            &inputs.total_minus_static};
+    for (int i = 0; i < 3; i++) {
+        inputs = (struct tunnel_inputs){
+            .total_pressure = 103000, .static_pressure = 100000, .total_minus_static = 1500};
+        *each[i] = NAN;
+        CHECK(isnan(tunnel_pressure_disagreement(&inputs)));
+    }
 }
 
 static void expect(enum outcome want, const struct tunnel_recipe *recipe,
@@ -370,6 +440,9 @@ CU_TestInfo tunnel_point_tests[] = {
     {"every step follows from the one before", every_step_follows_from_the_one_before},
     {"corrections can be left off", corrections_can_be_left_off},
     {"coefficients reduced by the facility", coefficients_of_the_facility},
+    {"coefficients of the facility need no wind", coefficients_of_the_facility_need_no_wind},
+    {"a balance that stays is turned", a_balance_that_stays_is_turned},
+    {"pressures that disagree are measured", pressures_that_disagree_are_measured},
     {"one refusal per outcome", one_refusal_per_outcome},
     {"NAN in each input is refused", nan_in_each_input_is_refused},
     {"NAN in each number of the recipe is refused", nan_in_each_number_of_the_recipe_is_refused},

@@ -296,7 +296,30 @@ static void what_is_no_quantity_is_refused(void)
     units_close(NULL);
 }
 
+static void a_near_spelling_is_hinted_at(void)
+{
+    static const struct {
+        const char *unit, *si_unit, *hint;
+    } cases[] = {{"F", "K", "F is farad; degF is Fahrenheit"},
+                 {"C", "K", "C is coulomb; degC is Celsius"},
+                 {"lb", "N", "lb is a mass; lbf is the force"},
+                 {"d", "rad", "d is day; deg is degree"}};
+    struct units *units = NULL;
+    struct unit_conversion conversion;
+    struct fault fault;
+    CHECK_OK(units_open(&units, &fault), &fault);
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        CHECK(units_conversion(units, cases[i].unit, cases[i].si_unit, &conversion, &fault) ==
+              BAD_INPUT);
+        CHECK_CONTAINS(fault.text, cases[i].hint);
+    }
+    CHECK(units_conversion(units, "F", "Pa", &conversion, &fault) == BAD_INPUT);
+    CHECK(strstr(fault.text, "farad") == NULL);
+    units_close(units);
+}
+
 CU_TestInfo units_tests[] = {
+    {"a near spelling is hinted at", a_near_spelling_is_hinted_at},
     {"every spelling of the trade converts", every_spelling_converts},
     {"every alias is in this test", every_alias_is_in_this_test},
     {"celsius keeps its factor exact", celsius_keeps_its_factor_exact},

@@ -68,6 +68,11 @@ enum outcome axes_to_wind(const double load[6], double yaw, double wind[6])
     return OUTCOME_OK;
 }
 
+enum outcome axes_from_wind(const double wind[6], double yaw, double load[6])
+{
+    return axes_to_wind(wind, -yaw, load); /* turned back by the same angle */
+}
+
 enum outcome axes_sae_j1594(const double coefficient[COEFFICIENTS], double sae[COEFFICIENTS])
 {
     static const double sense[COEFFICIENTS] = {

@@ -32,6 +32,12 @@ enum outcome axes_axle_split(double downforce, double pitching_moment, double wh
  * Source: rotation about one axis. */
 enum outcome axes_to_wind(const double load[6], double yaw, double wind[6]);
 
+/* The other way round: loads in axes that stay with the tunnel, x along the wind, y to the right seen
+ * along it, to car axes:
+ *   Fx_c = Fx cos yaw + Fy sin yaw,   Fy_c = -Fx sin yaw + Fy cos yaw,   moments alike
+ * Yaw, rad, and source as axes_to_wind(). */
+enum outcome axes_from_wind(const double wind[6], double yaw, double load[6]);
+
 /* Our eight coefficients in the signs of SAE J1594: lift up-positive (CL, CLF, CLR change sign), roll
  * right side down and yaw nose right positive, which are left-handed about x aft and z up (CRM and
  * CYM change sign); drag, side force and pitch keep theirs.

@@ -11,9 +11,7 @@
 
 #include "reduce/physics/outcome.h"
 
-enum {
-    BALANCE_PRODUCTS = 21
-};
+enum { BALANCE_PRODUCTS = 21 };
 
 struct balance_calibration {
     double linear[6][6];                 /* N or N m per output unit */

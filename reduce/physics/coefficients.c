@@ -29,6 +29,31 @@ enum outcome coefficients_from_loads(const double load[6], double dynamic_pressu
                            &coefficient[COEFFICIENT_CLF], &coefficient[COEFFICIENT_CLR]);
 }
 
+static void fill_total(double c[COEFFICIENTS])
+{
+    double front = c[COEFFICIENT_CLF], rear = c[COEFFICIENT_CLR], pitch = c[COEFFICIENT_CPM];
+    double *total = &c[COEFFICIENT_CL];
+    if (isnan(*total))
+        *total = front + rear;
+    if (isnan(*total))
+        *total = 2.0 * (front + pitch);
+    if (isnan(*total))
+        *total = 2.0 * (rear - pitch);
+}
+
+void coefficients_fill(double c[COEFFICIENTS])
+{
+    double *front = &c[COEFFICIENT_CLF], *rear = &c[COEFFICIENT_CLR], *pitch = &c[COEFFICIENT_CPM];
+    fill_total(c);
+    double total = c[COEFFICIENT_CL];
+    if (isnan(*front))
+        *front = isnan(*rear) ? total / 2.0 - *pitch : total - *rear;
+    if (isnan(*rear))
+        *rear = total - *front;
+    if (isnan(*pitch))
+        *pitch = (*rear - *front) / 2.0;
+}
+
 static double ratio(double numerator, double denominator)
 {
     return denominator != 0.0 ? numerator / denominator : (double)NAN;

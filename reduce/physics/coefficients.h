@@ -26,6 +26,12 @@ enum coefficient {
 enum outcome coefficients_from_loads(const double load[6], double dynamic_pressure, double area,
                                      double wheelbase, double coefficient[COEFFICIENTS]);
 
+/* Fills those of CL, CLF, CLR and CPM that are NAN and that the others decide:
+ *   CL = CLF + CLR,  CL = 2 (CLF + CPM),  CL = 2 (CLR - CPM),
+ *   CLF = CL/2 - CPM,  CLR = CL/2 + CPM,  CPM = (CLR - CLF)/2
+ * What is given is never changed, also where it contradicts the rest. Source: as above. */
+void coefficients_fill(double coefficient[COEFFICIENTS]);
+
 struct derived_quantities {
     double balance;        /* 100 CLF/CL, %; NAN when CL is 0 (stage flags it) */
     double lift_to_drag;   /* CL/CD; NAN when CD is 0 */

@@ -76,6 +76,14 @@ double freestream_contraction(const double contraction[CONTRACTION_TERMS], doubl
     return q;
 }
 
+double freestream_contraction_slope(const double contraction[CONTRACTION_TERMS], double drop)
+{
+    double slope = 0.0;
+    for (int k = CONTRACTION_TERMS - 1; k >= 1; k--)
+        slope = slope * drop + k * contraction[k];
+    return slope;
+}
+
 double freestream_speed(double dynamic_pressure, double density)
 {
     return sqrt(2.0 * dynamic_pressure / density);

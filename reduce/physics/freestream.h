@@ -11,9 +11,7 @@
 
 #include "reduce/physics/outcome.h"
 
-enum {
-    CONTRACTION_TERMS = 4
-};
+enum { CONTRACTION_TERMS = 4 };
 
 /* Mach number from static pressure p and p0 - p, both Pa: M^2 = 5 [(1 + (p0 - p)/p)^(2/7) - 1].
  * Outcomes: OUTCOME_NOT_FINITE; OUTCOME_AIR_RANGE when p is not positive; OUTCOME_NO_WIND when p0 - p
@@ -39,6 +37,9 @@ double freestream_static_temperature(double total_temperature, double mach);
 /* q = c0 + c1 dp + c2 dp^2 + c3 dp^3, Pa, of the contraction drop dp, Pa; coefficients in Pa, 1,
  * 1/Pa, 1/Pa^2, from the facility's calibration of its empty section. */
 double freestream_contraction(const double contraction[CONTRACTION_TERMS], double drop);
+
+/* dq/d(dp) of the same polynomial, 1: how much of the drop's movement q takes part in. */
+double freestream_contraction_slope(const double contraction[CONTRACTION_TERMS], double drop);
 
 /* V = sqrt(2 q / rho), m/s. */
 double freestream_speed(double dynamic_pressure, double density);

@@ -87,3 +87,10 @@ enum outcome tunnel_freestream(const struct tunnel_recipe *recipe,
         freestream->density * freestream->speed * recipe->wheelbase / freestream->viscosity;
     return OUTCOME_OK;
 }
+
+double tunnel_pressure_disagreement(const struct tunnel_inputs *inputs)
+{
+    double rise = inputs->total_minus_static;
+    double share = (inputs->total_pressure - inputs->static_pressure - rise) / fabs(rise);
+    return isfinite(share) ? share : (double)NAN;
+}

@@ -17,4 +17,8 @@ enum outcome tunnel_freestream(const struct tunnel_recipe *recipe,
                                const struct tunnel_inputs *inputs,
                                struct tunnel_freestream *freestream);
 
+/* How far total minus static pressure is from the measured difference, as a signed share of that
+ * difference: ((p0 - p) - rise)/|rise|. NAN unless all three are given and the difference is not 0. */
+double tunnel_pressure_disagreement(const struct tunnel_inputs *inputs);
+
 #endif

@@ -57,29 +57,32 @@ static enum outcome take_off_tare(const struct tunnel_recipe *recipe,
 static enum outcome transfer(const struct tunnel_recipe *recipe, const struct tunnel_inputs *inputs,
                              struct tunnel_result *result)
 {
-    double turned[6];
-    (void)inputs;
+    double parallel[6], at_origin[6];
     enum outcome outcome =
-        axes_to_car(result->tared, recipe->axis_sign, recipe->moment_sign, turned);
-    if (outcome != OUTCOME_OK)
-        return outcome;
-    return axes_transfer(turned, recipe->origin, result->transferred);
+        axes_to_car(result->tared, recipe->axis_sign, recipe->moment_sign, parallel);
+    if (outcome == OUTCOME_OK)
+        outcome = axes_transfer(parallel, recipe->origin, at_origin);
+    if (outcome == OUTCOME_OK && recipe->stays_with_tunnel)
+        outcome = axes_from_wind(at_origin, inputs->yaw, at_origin);
+    if (outcome == OUTCOME_OK)
+        copy(at_origin, result->transferred, 6);
+    return outcome;
 }
 
 static enum outcome measure_wind(const struct tunnel_recipe *recipe,
                                  const struct tunnel_inputs *inputs, struct tunnel_result *result)
 {
-    return tunnel_freestream(recipe, inputs, &result->freestream);
+    result->wind = tunnel_freestream(recipe, inputs, &result->freestream);
+    return result->wind;
 }
 
-/* Ready-made coefficients need no freestream: what was not measured stays NAN. Pressures that are
- * there but cannot be a wind are still an outcome. */
+/* Ready-made coefficients need no freestream: what cannot be told of it stays NAN, and why is kept. */
 static enum outcome measure_wind_if_given(const struct tunnel_recipe *recipe,
                                           const struct tunnel_inputs *inputs,
                                           struct tunnel_result *result)
 {
-    enum outcome outcome = tunnel_freestream(recipe, inputs, &result->freestream);
-    return outcome == OUTCOME_NOT_FINITE ? OUTCOME_OK : outcome;
+    (void)measure_wind(recipe, inputs, result);
+    return OUTCOME_OK;
 }
 
 static enum outcome make_coefficients(const struct tunnel_recipe *recipe,
@@ -91,19 +94,22 @@ static enum outcome make_coefficients(const struct tunnel_recipe *recipe,
                                    recipe->reference_area, recipe->wheelbase, result->raw);
 }
 
-/* A facility need not report all eight: those it left out stay NAN through every step. */
+/* A facility need not report all eight: what the others decide is filled in here, so that their
+ * uncertainty reaches it; the rest stays NAN through every step. */
 static enum outcome take_coefficients(const struct tunnel_recipe *recipe,
                                       const struct tunnel_inputs *inputs,
                                       struct tunnel_result *result)
 {
+    double filled[COEFFICIENTS];
     (void)recipe;
-    const double *given = inputs->facility_coefficient;
-    if (!isfinite(given[COEFFICIENT_CD]) || !isfinite(given[COEFFICIENT_CL]))
+    copy(inputs->facility_coefficient, filled, COEFFICIENTS);
+    coefficients_fill(filled);
+    if (!isfinite(filled[COEFFICIENT_CD]) || !isfinite(filled[COEFFICIENT_CL]))
         return OUTCOME_NOT_FINITE;
     for (int i = 0; i < COEFFICIENTS; i++)
-        if (isinf(given[i]))
+        if (isinf(filled[i]))
             return OUTCOME_NOT_FINITE;
-    copy(given, result->raw, COEFFICIENTS);
+    copy(filled, result->raw, COEFFICIENTS);
     return OUTCOME_OK;
 }
 
@@ -188,6 +194,7 @@ static struct tunnel_result nothing_yet(void)
 {
     struct tunnel_result result = {
         .freestream = {NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, 0},
+        .wind = OUTCOME_NOT_FINITE,
         .q_ratio = NAN,
         .solid_blockage = NAN,
         .wake_blockage = NAN,

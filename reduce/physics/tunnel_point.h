@@ -24,17 +24,14 @@ enum load_source {
     LOADS_AS_COEFFICIENTS /* coefficients reduced by the facility */
 };
 
-enum q_source {
-    Q_FROM_TOTAL_AND_STATIC,
-    Q_FROM_CONTRACTION,
-    Q_GIVEN
-};
+enum q_source { Q_FROM_TOTAL_AND_STATIC, Q_FROM_CONTRACTION, Q_GIVEN };
 
 struct tunnel_recipe {
     enum load_source source;
     struct balance_calibration calibration; /* used with LOADS_FROM_OUTPUTS */
     double origin[3];                       /* m, balance reference point in car axes */
     double axis_sign[3], moment_sign[3];    /* balance axes to car axes, +1 or -1 each */
+    int stays_with_tunnel; /* 1: the balance doesn't turn with the car, so its loads are turned by yaw */
 
     enum q_source q_source;
     double contraction[4]; /* Pa, 1, 1/Pa, ...: q = sum c_k dp^k */
@@ -56,7 +53,8 @@ struct tunnel_inputs {
     double zero_before[6], zero_after[6];
     double zero_fraction; /* 0 at the zero before, 1 at the one after */
     double tare[6];       /* N, N m: weight tare loads at this attitude, balance axes */
-    double facility_coefficient[COEFFICIENTS]; /* with LOADS_AS_COEFFICIENTS, our signs */
+    double yaw;           /* rad, air from the right positive; used when the balance stays */
+    double facility_coefficient[COEFFICIENTS]; /* as given, our signs; NAN where not given */
     double total_pressure;                     /* Pa; NAN when not measured */
     double static_pressure;                    /* Pa, absolute */
     double total_minus_static;                 /* Pa; NAN when not measured: then total - static */
@@ -80,6 +78,7 @@ struct tunnel_result {
     double tared[6];       /* loads, balance axes */
     double transferred[6]; /* loads at the car's origin, car axes */
     struct tunnel_freestream freestream;
+    enum outcome wind; /* of the freestream; with LOADS_AS_COEFFICIENTS it may be any */
     double raw[COEFFICIENTS];
     double buoyancy[COEFFICIENTS];
     double q_ratio;                       /* q_c / q */

@@ -5,11 +5,7 @@
 
 #include "reduce/physics/finite.h"
 
-enum {
-    BALANCE_ROW = COEFFICIENTS,
-    LIFT_TO_DRAG_ROW,
-    MEASURANDS
-};
+enum { BALANCE_ROW = COEFFICIENTS, LIFT_TO_DRAG_ROW, MEASURANDS };
 
 #define OFFSET(member) offsetof(struct tunnel_inputs, member)
 

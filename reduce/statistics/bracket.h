@@ -10,7 +10,8 @@
  * Common practice: baseline bracketing (A-B-A); the variance of one bracketed observation is
  * 1 + (1 - l)^2 + l^2 for an observation at the share l of its bracket (its own, and the two
  * returns'). Interval of a delta: delta +- student_multiplier(confidence, df) s
- * sqrt(variance_factor). Coverage of a 95 % interval, by simulation (tests/test_bracket.c): 95.0
+ * sqrt(variance_factor); an error that all mountings of a configuration share is no part of s and is
+ * added by bracket_shared.h. Coverage of a 95 % interval, by simulation (tests/test_bracket.c): 95.0
  * to 95.8 % for nights of seven returns and more with no drift, a linear one of 3 s, or one slow
  * wave of amplitude s. */
 #ifndef LAPWING_BRACKET_H
@@ -26,10 +27,7 @@ struct observation {
     double value;
 };
 
-enum {
-    BRACKET_OBSERVATIONS_MAX = 512,
-    BRACKET_CONFIGURATIONS_MAX = 64
-};
+enum { BRACKET_OBSERVATIONS_MAX = 512, BRACKET_CONFIGURATIONS_MAX = 64 };
 
 /* Baseline at a time from the bracketing returns among n observations, in any order: value and the
  * weights (n of them, 0 for all but two, or 1 for the first listed return at exactly this time).

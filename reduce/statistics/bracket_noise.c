@@ -4,14 +4,10 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum {
-    WINDOW_MAX = 4
-};
+enum { WINDOW_MAX = 4 };
 
 /* From this many returns on, windows of four give at least two contrasts. */
-enum {
-    RETURNS_FOR_FOUR = 5
-};
+enum { RETURNS_FOR_FOUR = 5 };
 
 struct contrasts {
     const struct observation *observations;

@@ -16,10 +16,7 @@
 /* A Korobov lattice: coordinate j of point k is the fraction of k g^j / N. The generator is the
  * best of all for N = 2039 by the criterion P2 in 12 axes with weights 1/j^2 (Sloan and Joe,
  * "Lattice Methods for Multiple Integration", 1994). */
-enum {
-    POINTS = 2039,
-    GENERATOR = 469
-};
+enum { POINTS = 2039, GENERATOR = 469 };
 
 /* Variables that depend on each other exactly are given this much of their own, so that the product
  * form stays; it moves a multiplier by less than 1e-5. */

@@ -16,10 +16,7 @@
 
 #include "reduce/physics/outcome.h"
 
-enum {
-    LARGEST_T_MAX = 64,
-    LARGEST_T_NODES = 64
-};
+enum { LARGEST_T_MAX = 64, LARGEST_T_NODES = 64 };
 
 struct largest_t {
     size_t n;

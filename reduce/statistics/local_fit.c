@@ -10,6 +10,7 @@
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_linalg.h>
 #include <math.h>
+#include <stdlib.h>
 
 #include "reduce/statistics/neighbours.h"
 
@@ -147,26 +148,58 @@ static enum outcome solve(struct fit *fit)
     return status == GSL_SUCCESS ? OUTCOME_OK : OUTCOME_SINGULAR;
 }
 
-/* Variance of one point: sum w r^2 over its expectation, the trace of (I - P) W, where P projects
- * on the runs' levels and the terms. */
-static double residual_variance(const struct fit *fit)
+/* Element of P, which projects on the runs' levels and the terms. */
+static double projection(const struct fit *fit, const double *run_weight, size_t i, size_t j)
 {
     const struct neighbours *near = fit->near;
+    const int *group = fit->points->group;
     double sum = 0;
-    double expectation = 0;
+
+    if (group[near->order[i]] == group[near->order[j]])
+        sum = sqrt(near->weight[i] * near->weight[j]) / run_weight[i];
+    for (size_t t = 0; t < near->terms; t++)
+        sum += gsl_matrix_get(fit->left, i, t) * gsl_matrix_get(fit->left, j, t);
+    return sum;
+}
+
+/* Sum of the weights of a point's run, for each point. */
+static void weigh_runs(const struct fit *fit, double *run_weight)
+{
+    const struct neighbours *near = fit->near;
 
     for (size_t i = 0; i < near->used; i++) {
-        double run = 0;
-        double leverage = 0;
+        run_weight[i] = 0;
         for (size_t j = 0; j < near->used; j++)
             if (fit->points->group[near->order[j]] == fit->points->group[near->order[i]])
-                run += near->weight[j];
-        for (size_t t = 0; t < near->terms; t++)
-            leverage += gsl_matrix_get(fit->left, i, t) * gsl_matrix_get(fit->left, i, t);
-        expectation += near->weight[i] * (1 - near->weight[i] / run - leverage);
-        sum += gsl_vector_get(fit->value, i) * gsl_vector_get(fit->value, i);
+                run_weight[i] += near->weight[j];
     }
-    return sum / expectation; /* > 0: there are more points than runs and terms */
+}
+
+/* Variance of one point: r'r over its expectation, the trace of M (see the header); and the degrees of
+ * freedom of that. The trace is positive, for there are more points than runs and terms. */
+static enum outcome residual_variance(const struct fit *fit, double *variance, double *freedom)
+{
+    const struct neighbours *near = fit->near;
+    double *run_weight = calloc(near->used, sizeof *run_weight);
+    double sum = 0;
+    double trace = 0;
+    double trace_of_square = 0;
+
+    if (run_weight == NULL)
+        return OUTCOME_NO_MEMORY;
+    weigh_runs(fit, run_weight);
+    for (size_t i = 0; i < near->used; i++) {
+        sum += gsl_vector_get(fit->value, i) * gsl_vector_get(fit->value, i);
+        for (size_t j = 0; j < near->used; j++) {
+            double left = (i == j) - projection(fit, run_weight, i, j);
+            trace_of_square += near->weight[i] * near->weight[j] * left * left;
+            trace += i == j ? near->weight[i] * left : 0;
+        }
+    }
+    free(run_weight);
+    *variance = sum / trace;
+    *freedom = trace * trace / trace_of_square;
+    return OUTCOME_OK;
 }
 
 /* Weight of point i in coefficient t of the unit columns: a row of V S^-1 U'. */
@@ -180,44 +213,76 @@ static double share_of_point(const struct fit *fit, size_t t, size_t i)
     return share;
 }
 
+/* Row of a term in the covariance: slopes first. */
+static size_t place_of(const struct fit *fit, const struct term *term)
+{
+    return term->axis + (term->square ? fit->points->axes : 0);
+}
+
+/* What the coefficient of the unit column is divided by to be one of the given coordinates. */
+static double unit_of(const struct fit *fit, const struct term *term)
+{
+    double scale = fit->points->scale[term->axis];
+
+    return term->length * (term->square ? scale * scale : scale);
+}
+
 static void write_covariance(const struct fit *fit, double variance,
                              struct local_gradient *gradient)
 {
     const struct neighbours *near = fit->near;
-    size_t axes = fit->points->axes;
+    size_t width = 2 * fit->points->axes;
 
     for (size_t s = 0; s < near->terms; s++)
         for (size_t t = 0; t < near->terms; t++) {
             const struct term *one = &fit->term[s];
             const struct term *other = &fit->term[t];
             double sum = 0;
-            if (one->square || other->square)
-                continue;
             for (size_t i = 0; i < near->used; i++)
                 sum += near->weight[i] * share_of_point(fit, s, i) * share_of_point(fit, t, i);
-            gradient->covariance[one->axis * axes + other->axis] =
-                variance * sum / (one->length * other->length) /
-                (fit->points->scale[one->axis] * fit->points->scale[other->axis]);
+            gradient->covariance[place_of(fit, one) * width + place_of(fit, other)] =
+                variance * sum / (unit_of(fit, one) * unit_of(fit, other));
         }
 }
 
-static void write_gradient(const struct fit *fit, struct local_gradient *gradient)
+static void write_span(const struct fit *fit, struct local_gradient *gradient)
 {
-    double variance = residual_variance(fit);
+    size_t axes = fit->points->axes;
 
+    for (size_t a = 0; a < axes; a++) {
+        gradient->lowest[a] = INFINITY;
+        gradient->highest[a] = -INFINITY;
+        for (size_t i = 0; i < fit->near->used; i++) {
+            double x = fit->points->coordinate[fit->near->order[i] * axes + a];
+            gradient->lowest[a] = fmin(gradient->lowest[a], x);
+            gradient->highest[a] = fmax(gradient->highest[a], x);
+        }
+    }
+}
+
+static enum outcome write_gradient(const struct fit *fit, struct local_gradient *gradient)
+{
+    double variance = 0;
+    double freedom = 0;
+    enum outcome outcome = residual_variance(fit, &variance, &freedom);
+
+    if (outcome != OUTCOME_OK)
+        return outcome;
     for (size_t t = 0; t < fit->near->terms; t++) {
         const struct term *term = &fit->term[t];
-        double scale = fit->points->scale[term->axis];
-        double coefficient = gsl_vector_get(fit->coefficient, t) / term->length;
+        double coefficient = gsl_vector_get(fit->coefficient, t) / unit_of(fit, term);
         if (term->square)
-            gradient->curvature[term->axis] = coefficient / (scale * scale);
+            gradient->curvature[term->axis] = coefficient;
         else
-            gradient->slope[term->axis] = coefficient / scale;
+            gradient->slope[term->axis] = coefficient;
         gradient->varies[term->axis] = 1;
     }
     gradient->residual_sd = sqrt(variance);
+    gradient->degrees_of_freedom = freedom;
     gradient->used = fit->near->used;
     write_covariance(fit, variance, gradient);
+    write_span(fit, gradient);
+    return OUTCOME_OK;
 }
 
 static enum outcome fit_with(const struct local_points *points, int squares,
@@ -235,7 +300,7 @@ static enum outcome fit_with(const struct local_points *points, int squares,
         if (outcome == OUTCOME_OK)
             outcome = solve(&fit);
         if (outcome == OUTCOME_OK)
-            write_gradient(&fit, gradient);
+            outcome = write_gradient(&fit, gradient);
         fit_free(&fit);
     }
     neighbours_free(&near);
@@ -273,6 +338,7 @@ enum outcome local_gradient_fit(const struct local_points *points, struct local_
 enum outcome local_gradient_carry(const struct local_gradient *gradient, const double *step,
                                   size_t axes, double *change, double *uncertainty)
 {
+    double moved[2 * LOCAL_AXES_MAX] = {0}; /* by the slopes, then by the squares */
     double sum = 0;
     double variance = 0;
 
@@ -284,11 +350,21 @@ enum outcome local_gradient_carry(const struct local_gradient *gradient, const d
             return OUTCOME_NOT_FINITE;
         if (step[a] != 0 && !gradient->varies[a])
             return OUTCOME_SINGULAR;
-        sum += gradient->slope[a] * step[a] + 0.5 * gradient->curvature[a] * step[a] * step[a];
-        for (size_t b = 0; b < axes; b++)
-            variance += step[a] * gradient->covariance[a * axes + b] * step[b];
+        moved[a] = step[a];
+        moved[axes + a] = 0.5 * step[a] * step[a];
+        sum += gradient->slope[a] * moved[a] + gradient->curvature[a] * moved[axes + a];
     }
+    for (size_t a = 0; a < 2 * axes; a++)
+        for (size_t b = 0; b < 2 * axes; b++)
+            variance += moved[a] * gradient->covariance[a * 2 * axes + b] * moved[b];
     *change = sum;
     *uncertainty = sqrt(fmax(variance, 0));
     return OUTCOME_OK;
+}
+
+double local_gradient_beyond(const struct local_gradient *gradient, size_t axis)
+{
+    double outside = fmax(gradient->lowest[axis], -gradient->highest[axis]);
+
+    return outside > 0 ? outside / (gradient->highest[axis] - gradient->lowest[axis]) : 0;
 }

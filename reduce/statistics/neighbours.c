@@ -4,9 +4,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum {
-    LEVELS = 3
-};
+enum { LEVELS = 3 };
 
 static const double SAME_VALUE = 0.1; /* of an axis' scale */
 static const double REACH = 1.25;     /* R over the farthest distance taken */

@@ -7,12 +7,7 @@
 #ifndef LAPWING_VERDICT_H
 #define LAPWING_VERDICT_H
 
-enum direction {
-    DIRECTION_NONE,
-    DIRECTION_HIGHER,
-    DIRECTION_LOWER,
-    DIRECTION_TOWARD
-};
+enum direction { DIRECTION_NONE, DIRECTION_HIGHER, DIRECTION_LOWER, DIRECTION_TOWARD };
 
 enum verdict {
     VERDICT_NO_CHANGE, /* that matters */

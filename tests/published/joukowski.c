@@ -10,9 +10,7 @@
 #include "reduce/physics/pressure.h"
 #include "tests/check.h"
 
-enum {
-    TAPS = 72
-};
+enum { TAPS = 72 };
 
 /* x/c, y/c, Cp; circle centre -0.1, alpha 5 deg */
 static const double symmetric[TAPS][3] = {

@@ -11,9 +11,7 @@
 #include "reduce/physics/pressure.h"
 #include "tests/check.h"
 
-enum {
-    ORIFICES = 54
-};
+enum { ORIFICES = 54 };
 
 /* station and ordinate in per cent of chord, P at -2, 0 and 2 deg; from the trailing edge forward
  * along the lower side, round the nose and back */

@@ -14,10 +14,7 @@
 #include "tests/check.h"
 #include "tests/program.h"
 
-enum {
-    POINTS = 46,
-    LOADS = 6
-};
+enum { POINTS = 46, LOADS = 6 };
 
 #define SOURCE "skilkis/experimental_simulations (MIT), data/BAL/unc_rudder0.txt, 2021"
 
@@ -106,6 +103,35 @@ static void loads_equal_those_that_the_tunnel_printed(void)
     program_remove(path);
 }
 
+/* The balance stands still while the model yaws; its reference point is the model's origin. */
+static void loads_are_turned_into_the_axes_of_the_model(void)
+{
+    static const char *const balance = "SELECT value FROM ledger WHERE run = 'rudder0' AND "
+                                       "step = 'balance' AND point = ?1 AND quantity = ?2";
+    static const char *const model = "SELECT value FROM ledger WHERE run = 'rudder0' AND "
+                                     "step = 'transfer' AND point = ?1 AND quantity = ?2";
+    static const char *const angle = "SELECT yaw_rad FROM point_coefficient WHERE point = ?1";
+    char path[64];
+    struct store *store = reduced_copy(path);
+
+    for (size_t i = 0; store != NULL && i < sizeof printed / sizeof printed[0]; i++) {
+        const char *point = printed[i].point;
+        double yaw = number(store, angle, point, NULL);
+        CHECK(fabs(yaw) > 0.1);
+        for (int j = 0; j < LOADS; j += 3) {
+            double x = number(store, balance, point, loads[j]);
+            double y = number(store, balance, point, loads[j + 1]);
+            CHECK_NEAR(number(store, model, point, loads[j]), x * cos(yaw) + y * sin(yaw), 1e-10,
+                       "rotation about z, worked by hand");
+            CHECK_NEAR(number(store, model, point, loads[j + 1]), y * cos(yaw) - x * sin(yaw),
+                       1e-10, "rotation about z, worked by hand");
+        }
+    }
+    CHECK(store != NULL);
+    CHECK_OK(store_close(store, NULL), NULL);
+    program_remove(path);
+}
+
 static void dynamic_pressure_equals_the_printed_one(void)
 {
     static const char *const sql = "SELECT dynamic_pressure_pa FROM point_coefficient "
@@ -140,6 +166,7 @@ static void the_direct_form_is_that_of_the_constants(void)
 extern CU_TestInfo tunnel_six_component_tests[];
 CU_TestInfo tunnel_six_component_tests[] = {
     {"loads equal those that the tunnel printed", loads_equal_those_that_the_tunnel_printed},
+    {"loads are turned into the axes of the model", loads_are_turned_into_the_axes_of_the_model},
     {"dynamic pressure equals the printed one", dynamic_pressure_equals_the_printed_one},
     {"the direct form is that of the constants", the_direct_form_is_that_of_the_constants},
     CU_TEST_INFO_NULL};

@@ -1,5 +1,7 @@
 /* utf8.c - see utf8.h. */
-#include "ingest/utf8.h"
+#include "schema/utf8.h"
+
+#include <string.h>
 
 /* One row of the ABNF: lead bytes from..to, then `more` continuation bytes, of which the first is
  * within low..high and the others within 0x80..0xBF. */
@@ -53,4 +55,35 @@ size_t utf8_characters(const char *text, size_t length)
     for (size_t i = 0; i < length; i++)
         n += ((unsigned char)text[i] & 0xC0U) != 0x80U;
     return n;
+}
+
+size_t utf8_character(const char *text, size_t length, unsigned *point)
+{
+    static const unsigned char masks[] = {0x7F, 0x1F, 0x0F, 0x07};
+    const unsigned char *p = (const unsigned char *)text;
+    size_t n = character_length(p, length);
+    *point = n == 0 ? p[0] : p[0] & masks[(n - 1) & 3];
+    for (size_t i = 1; i < n; i++)
+        *point = *point << 6 | (p[i] & 0x3FU);
+    return n;
+}
+
+int utf8_is_control(unsigned point)
+{
+    return point < 0x20 || (point >= 0x7F && point <= 0x9F) ||
+           (point >= 0x202A && point <= 0x202E) || (point >= 0x2066 && point <= 0x2069);
+}
+
+size_t utf8_find_control(const char *text, unsigned *point)
+{
+    size_t length = strlen(text);
+    size_t i = 0;
+    while (i < length) {
+        size_t n = utf8_character(text + i, length - i, point);
+        if (utf8_is_control(*point))
+            return i;
+        i += n > 0 ? n : 1;
+    }
+    *point = 0;
+    return length;
 }

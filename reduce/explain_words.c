@@ -1,0 +1,130 @@
+/* explain_words.c - numbers and formulas in words; see explain.h. */
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "reduce/explain.h"
+#include "reduce/physics/blockage.h"
+
+void explain_say_number(struct key_text *text, double value, int digits, const char *unit)
+{
+    if (!isfinite(value)) {
+        key_text_say(text, "n/a");
+        return;
+    }
+    int is_plain = unit[0] == '\0' || strcmp(unit, "1") == 0;
+    key_text_say(text, "%.*g%s%s", digits, value == 0 ? 0.0 : value, is_plain ? "" : " ",
+                 is_plain ? "" : unit);
+}
+
+static void say_zero(const struct explanation *explanation, char *out, size_t size)
+{
+    int is_linear = explanation->work.zeros.choice.kind == ZERO_KIND_LINEAR;
+    int is_ready = explanation->work.recipe.tunnel.source == LOADS_READY;
+    (void)snprintf(out, size, "%s minus its zero, %s", is_ready ? "load" : "output",
+                   is_linear ? "the zero linear in time between before and after"
+                             : "one zero held constant");
+}
+
+static void say_balance(const struct explanation *explanation, char *out, size_t size)
+{
+    (void)snprintf(out, size, "loads from outputs, F_i = sum A_ij R_j%s, balance axes",
+                   explanation->work.recipe.tunnel.calibration.second_order ? " + sum B_ijk R_j R_k"
+                                                                            : "");
+}
+
+static void say_tare(const struct explanation *explanation, char *out, size_t size)
+{
+    (void)explanation;
+    (void)snprintf(out, size, "minus the loads of the weight tare at this attitude");
+}
+
+static void say_transfer(const struct explanation *explanation, char *out, size_t size)
+{
+    (void)snprintf(out, size, "%sto the ground at mid-wheelbase, M_O = M_P + r x F%s",
+                   explanation->work.recipe.balance == NULL ? "" : "from balance to car axes and ",
+                   explanation->work.recipe.tunnel.stays_with_tunnel
+                       ? ", turned by the yaw, which the balance does not follow"
+                       : "");
+}
+
+static void say_freestream(const struct explanation *explanation, char *out, size_t size)
+{
+    static const char *const words[] = {
+        [Q_FROM_TOTAL_AND_STATIC] = "M^2 = 5 [(p0/p)^(2/7) - 1], q = 0.7 p M^2",
+        [Q_FROM_CONTRACTION] = "q = sum c_k dp^k of the contraction drop, M^2 = q/(0.7 p)",
+        [Q_GIVEN] = "q as the log gives it, M^2 = q/(0.7 p)",
+    };
+    (void)snprintf(out, size, "%s, rho of %s air (CIPM-2007)",
+                   words[explanation->work.recipe.tunnel.q_source],
+                   explanation->work.recipe.tunnel.dry_air ? "dry" : "moist");
+}
+
+static void say_raw(const struct explanation *explanation, char *out, size_t size)
+{
+    static const char *const formulas[QUANTITY_COUNT] = {
+        [QUANTITY_CD] = "CD = Fx/(q A)",
+        [QUANTITY_CY] = "CY = Fy/(q A)",
+        [QUANTITY_CL] = "CL = -Fz/(q A)",
+        [QUANTITY_CLF] = "CL = -Fz/(q A), CPM = My/(q A W), CLF = CL/2 - CPM",
+        [QUANTITY_CLR] = "CL = -Fz/(q A), CPM = My/(q A W), CLR = CL/2 + CPM",
+        [QUANTITY_CRM] = "CRM = Mx/(q A W), W the wheelbase",
+        [QUANTITY_CPM] = "CPM = My/(q A W), W the wheelbase",
+        [QUANTITY_CYM] = "CYM = Mz/(q A W), W the wheelbase",
+        [QUANTITY_BALANCE] = "CL = -Fz/(q A), CPM = My/(q A W), CLF = CL/2 - CPM",
+        [QUANTITY_LD] = "CL = -Fz/(q A), CD = Fx/(q A)",
+        [QUANTITY_CDA] = "CD = Fx/(q A)",
+        [QUANTITY_CLA] = "CL = -Fz/(q A)",
+    };
+    if (explanation->work.recipe.tunnel.source == LOADS_AS_COEFFICIENTS)
+        (void)snprintf(out, size,
+                       "coefficients as the facility's file gives them; what it leaves out of CL, "
+                       "CLF, CLR and CPM follows from the others");
+    else if (explanation->quantity < QUANTITY_COUNT)
+        (void)snprintf(out, size, "%s", formulas[explanation->quantity]);
+}
+
+static void say_buoyancy(const struct explanation *explanation, char *out, size_t size)
+{
+    (void)explanation;
+    (void)snprintf(out, size, "minus the drag of the section's pressure gradient, -(dCp/dx) G V/A");
+}
+
+static void say_blockage(const struct explanation *explanation, char *out, size_t size)
+{
+    const struct blockage_family *family =
+        blockage_family(explanation->work.recipe.tunnel.blockage);
+    (void)snprintf(out, size, "divided by q_c/q of the family '%s', %s",
+                   family == NULL ? "" : family->name, family == NULL ? "" : family->equation);
+}
+
+static void say_corrected(const struct explanation *explanation, char *out, size_t size)
+{
+    const char *formula = "the coefficient after all steps";
+    if (explanation->quantity == QUANTITY_BALANCE)
+        formula = "balance = 100 CLF/CL";
+    else if (explanation->quantity == QUANTITY_LD)
+        formula = "L/D = CL/CD";
+    else if (explanation->quantity == QUANTITY_CDA)
+        formula = "CDA = CD A";
+    else if (explanation->quantity == QUANTITY_CLA)
+        formula = "CLA = CL A";
+    (void)snprintf(out, size, "%s", formula);
+}
+
+void explain_formula(const struct explanation *explanation, const char *step, char *out,
+                     size_t size)
+{
+    static const struct {
+        const char *step;
+        void (*say)(const struct explanation *explanation, char *out, size_t size);
+    } steps[] = {
+        {"zero", say_zero},         {"balance", say_balance},       {"weight tare", say_tare},
+        {"transfer", say_transfer}, {"freestream", say_freestream}, {"raw", say_raw},
+        {"buoyancy", say_buoyancy}, {"blockage", say_blockage},     {"corrected", say_corrected},
+    };
+    out[0] = '\0';
+    for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++)
+        if (strcmp(steps[i].step, step) == 0)
+            steps[i].say(explanation, out, size);
+}
