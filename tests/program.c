@@ -55,9 +55,10 @@ int program_scratch(char path[64])
 
 void program_remove(const char *path)
 {
-    char out[PROGRAM_OUTPUT];
-    if (strncmp(path, "/tmp/lapwing-test-", 18) == 0)
+    if (strncmp(path, "/tmp/lapwing-test-", 18) == 0) {
+        char out[PROGRAM_OUTPUT];
         (void)program_shell(out, "rm -rf %s", path);
+    }
 }
 
 int program_demo_night(char path[64], unsigned seed)

@@ -132,12 +132,14 @@ static enum outcome mach_of_q(double p, double q)
 static void slope_of_the_contraction_polynomial(void)
 {
     const double contraction[CONTRACTION_TERMS] = {1.5, 1.02, -3e-6, 2e-10};
-    for (double drop = 0.0; drop < 4000.0; drop += 500.0)
+    for (int step = 0; step < 8; step++) {
+        double drop = 500.0 * step;
         CHECK_NEAR(freestream_contraction_slope(contraction, drop),
                    (freestream_contraction(contraction, drop + 1.0) -
                     freestream_contraction(contraction, drop - 1.0)) /
                        2.0,
                    1e-9, "identity: central difference, error 2e-10");
+    }
 }
 
 static void refusals(void)

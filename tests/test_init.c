@@ -54,7 +54,9 @@ static void take_comments_off(char *text, const char *from, const char *to)
 {
     char *end = strstr(text, to);
     char *at = strstr(text, from);
-    CU_ASSERT_FATAL(at != NULL && end != NULL && at < end);
+    CHECK(at != NULL && end != NULL && at < end);
+    if (at == NULL || end == NULL)
+        return;
     for (at = strchr(at, '\n'); at != NULL && at < end; at = strchr(at + 1, '\n'))
         if (at[1] == '#' && at[2] == ' ') {
             memmove(at + 1, at + 3, strlen(at + 3) + 1);
@@ -70,15 +72,19 @@ static void the_examples_in_comments_are_true(void)
     CHECK(scratch_make(folder));
     CHECK_OK(init_folder(folder, &fault), &fault);
     char *text = scratch_read(folder, "campaign.yaml");
-    CU_ASSERT_FATAL(text != NULL);
+    CHECK(text != NULL);
+    if (text == NULL)
+        return;
     take_comments_off(text, "# Two more maps as examples", "attitudes:\n");
     CHECK(scratch_write(folder, "campaign.yaml", text));
     free(text);
     CHECK_OK(campaign_read(folder, &campaign, NULL, NULL, &fault), &fault);
-    CU_ASSERT_FATAL(campaign != NULL);
-    CHECK(campaign->n_maps == 4);
-    CHECK(campaign_map(campaign, "loads")->n_columns == 11);
-    CHECK(campaign_map(campaign, "coefficients")->columns[2].sign == -1);
+    const struct channel_map *loads = campaign != NULL ? campaign_map(campaign, "loads") : NULL;
+    const struct channel_map *ready =
+        campaign != NULL ? campaign_map(campaign, "coefficients") : NULL;
+    CHECK(campaign != NULL && campaign->n_maps == 4);
+    CHECK(loads != NULL && loads->n_columns == 11);
+    CHECK(ready != NULL && ready->columns[2].sign == -1);
     campaign_free(campaign);
     scratch_remove(folder);
 }
