@@ -56,12 +56,13 @@ static void describe(const struct drift_watch *watch, const struct run_work *wor
     double count = campaign->count > 0 ? campaign->count : 0.001;
     double size = row->in_counts ? count : 1;
     const char *unit = row->in_counts ? "counts" : strcmp(row->unit, "1") == 0 ? "" : row->unit;
-    (void)snprintf(note->detail, sizeof note->detail,
-                   "the zero moved from %.80s to %.80s by %+.3g%s%s of %s, limit %.3g (%g of the "
-                   "smallest worthwhile delta)",
-                   work->zeros.choice.before.run->run, work->zeros.choice.after.run->run,
-                   watch->delta / size, unit[0] == '\0' ? "" : " ", unit, row->symbol,
-                   note->limit / size, campaign->limits.zero_drift);
+    (void)snprintf(
+        note->detail, sizeof note->detail,
+        "with zero %.80s instead of %.80s %s would change by %+.3g%s%s; limit %.3g (%g of "
+        "the smallest worthwhile delta)",
+        work->zeros.choice.after.run->run, work->zeros.choice.before.run->run, row->symbol,
+        watch->delta / size, unit[0] == '\0' ? "" : " ", unit, note->limit / size,
+        campaign->limits.zero_drift);
 }
 
 int drift_watch_check(const struct drift_watch *watch, const struct run_work *work,

@@ -147,6 +147,7 @@ static enum status add_balance(const struct night *night, const char *name, stru
 static void add_limits(const struct campaign *campaign, struct key_text *key)
 {
     key_text_number(key, "limit zero drift", campaign->limits.zero_drift);
+    key_text_number(key, "count", campaign->count); /* a flag's sentence counts in it */
     key_text_number(key, "limit q unsteady", campaign->limits.q_unsteady);
     for (size_t i = 0; i < campaign->n_metrics; i++) {
         char name[64];

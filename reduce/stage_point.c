@@ -106,10 +106,16 @@ static int look_up_tare(const struct run_work *work, struct reduced_point *made,
     note->value = miss;
     note->limit = tolerance[axis];
     note->unit = attitude_axis_unit((enum attitude_axis)axis);
-    (void)snprintf(note->detail, sizeof note->detail,
-                   "the nearest point of weight tare %.80s is %g %s away in %s, tolerance %g %s",
-                   work->tare.choice.run->run, miss, note->unit, note->subject, note->limit,
-                   note->unit);
+    const char *words = attitude_axis_words((enum attitude_axis)axis);
+    if (isfinite(miss))
+        (void)snprintf(
+            note->detail, sizeof note->detail,
+            "the nearest point of weight tare %.80s is %g %s away in %s, tolerance %g %s",
+            work->tare.choice.run->run, miss, note->unit, words, note->limit, note->unit);
+    else
+        (void)snprintf(note->detail, sizeof note->detail,
+                       "the point or weight tare %.80s has no %s, by which tares are looked up",
+                       work->tare.choice.run->run, words);
     return 0;
 }
 

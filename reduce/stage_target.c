@@ -104,7 +104,7 @@ static enum status flag_off_target(struct target_work *work, const struct attain
     const char *unit = is_length ? "mm" : "deg";
     (void)snprintf(
         detail, sizeof detail, "%s is %+.2f %s from target %s, %s %.4g %s",
-        attitude_axis_name((enum attitude_axis)axis), scale * match->offset[axis], unit,
+        attitude_axis_words((enum attitude_axis)axis), scale * match->offset[axis], unit,
         match->target->name, by_tolerance ? "to_target is none and the tolerance is" : "cap",
         scale * (by_tolerance ? attitudes->tolerance[axis] : attitudes->cap[axis]), unit);
     return flag_point(work, FLAG_OFF_TARGET, point, match->target->name, match, detail, fault);
@@ -129,7 +129,7 @@ static enum status flag_beyond(struct target_work *work, const struct attained_p
     (void)snprintf(detail, sizeof detail,
                    "target %.80s lies outside the points that its fit rests on, in %s by %.2g of "
                    "their span; at most a tenth is carried",
-                   match->target->name, attitude_axis_name((enum attitude_axis)beyond->axis),
+                   match->target->name, attitude_axis_words((enum attitude_axis)beyond->axis),
                    beyond->share);
     return flag_point(work, FLAG_TARGET_REFUSED, point, match->target->name, match, detail, fault);
 }
@@ -218,7 +218,7 @@ static enum status flag_unlogged(struct target_work *work, const struct attained
         (void)snprintf(note.detail, sizeof note.detail,
                        "%s is named by the targets but was not logged: the attitude is taken as "
                        "set, and the run is compared as if it had been",
-                       axis);
+                       attitude_axis_words((enum attitude_axis)i));
         status = flagger_write(&work->flagger, &note, fault);
     }
     return status;

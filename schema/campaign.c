@@ -6,20 +6,28 @@
 
 static const struct {
     const char *name;
+    const char *words;
     enum role role;
     const char *unit;
 } axes[ATTITUDE_COUNT] = {
-    [ATTITUDE_FRONT_RIDE_HEIGHT] = {"front_ride_height", ROLE_FRONT_RIDE_HEIGHT, "m"},
-    [ATTITUDE_REAR_RIDE_HEIGHT] = {"rear_ride_height", ROLE_REAR_RIDE_HEIGHT, "m"},
-    [ATTITUDE_YAW] = {"yaw", ROLE_YAW, "rad"},
-    [ATTITUDE_ROLL] = {"roll", ROLE_ROLL, "rad"},
-    [ATTITUDE_PITCH] = {"pitch", ROLE_PITCH, "rad"},
-    [ATTITUDE_STEER] = {"steer", ROLE_STEER, "rad"},
+    [ATTITUDE_FRONT_RIDE_HEIGHT] = {"front_ride_height", "front ride height",
+                                    ROLE_FRONT_RIDE_HEIGHT, "m"},
+    [ATTITUDE_REAR_RIDE_HEIGHT] = {"rear_ride_height", "rear ride height", ROLE_REAR_RIDE_HEIGHT,
+                                   "m"},
+    [ATTITUDE_YAW] = {"yaw", "yaw", ROLE_YAW, "rad"},
+    [ATTITUDE_ROLL] = {"roll", "roll", ROLE_ROLL, "rad"},
+    [ATTITUDE_PITCH] = {"pitch", "pitch", ROLE_PITCH, "rad"},
+    [ATTITUDE_STEER] = {"steer", "steer", ROLE_STEER, "rad"},
 };
 
 const char *attitude_axis_name(enum attitude_axis axis)
 {
     return axes[axis].name;
+}
+
+const char *attitude_axis_words(enum attitude_axis axis)
+{
+    return axes[axis].words;
 }
 
 enum role attitude_axis_role(enum attitude_axis axis)

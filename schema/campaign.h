@@ -28,8 +28,10 @@ enum attitude_axis {
     ATTITUDE_STEER
 };
 
-/* "front_ride_height", ...; its role; its SI unit "m" or "rad". */
+/* "front_ride_height", ...; the same for a sentence, "front ride height"; its role; its SI unit "m" or
+ * "rad". */
 const char *attitude_axis_name(enum attitude_axis axis);
+const char *attitude_axis_words(enum attitude_axis axis);
 enum role attitude_axis_role(enum attitude_axis axis);
 const char *attitude_axis_unit(enum attitude_axis axis);
 

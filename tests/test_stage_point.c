@@ -402,8 +402,9 @@ static void a_drifting_zero_is_flagged_for_derived_quantities(void)
         char quantity[8];
         double worthwhile;
         const char *words;
-    } cases[] = {
-        {"CDA", 0.010, "m2 of CDA"}, {"balance", 0.2, "% of balance"}, {"L/D", 0.02, "L/D"}};
+    } cases[] = {{"CDA", 0.010, "m2; limit"},
+                 {"balance", 0.2, "balance would change by"},
+                 {"L/D", 0.02, "L/D would change by"}};
     double force = dynamic_pressure() * 2;
     double lift = 3 * force + 50; /* with the zero 0.05 higher, 50 N of upward force less */
     double moment = 0.05 * 3 * force * 2.5;

@@ -215,7 +215,7 @@ static void a_target_outside_the_points_is_refused(void)
                                       "'target-refused'"),
                "P1 refused");
     CHECK_CONTAINS(fixture_text(&fixture, "SELECT detail FROM flag WHERE rule = 'target-refused'"),
-                   "lies outside the points that its fit rests on, in front_ride_height");
+                   "lies outside the points that its fit rests on, in front ride height");
     fixture_close(&fixture);
 }
 
