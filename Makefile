@@ -51,13 +51,13 @@ $(BUILD)/%.o: %.c
 # SQL as an array of lines: one long literal would pass the length that C promises.
 $(BUILD)/schema_sql.inc: schema/schema.sql
 	@mkdir -p $(@D)
-	awk '{gsub(/\\/,"\\\\"); gsub(/"/,"\\\""); printf "\"%s\\n\",\n", $$0}' $< > $@.tmp && mv $@.tmp $@
+	@awk '{gsub(/\\/,"\\\\"); gsub(/"/,"\\\""); printf "\"%s\\n\",\n", $$0}' $< > $@.tmp && mv $@.tmp $@
 $(call obj,schema/store.c): $(BUILD)/schema_sql.inc
 
 # The page's style sheet and script, as C arrays.
 $(BUILD)/%.inc: report/%
 	@mkdir -p $(@D)
-	awk '{gsub(/\\/,"\\\\"); gsub(/"/,"\\\""); printf "\"%s\\n\",\n", $$0}' $< > $@.tmp && mv $@.tmp $@
+	@awk '{gsub(/\\/,"\\\\"); gsub(/"/,"\\\""); printf "\"%s\\n\",\n", $$0}' $< > $@.tmp && mv $@.tmp $@
 $(call obj,report/page.c): $(BUILD)/page.css.inc $(BUILD)/page.js.inc
 
 -include $(patsubst %.o,%.d,$(call obj,$(LIB) $(TESTS) lapwing.c $(wildcard sample_runs/*.c)))
