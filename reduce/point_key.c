@@ -23,7 +23,7 @@ static const char *const methods[][2] = {
     {"method blockage", "families v1"},
     {"method taps", "stagnation value kept v2"},
     {"method uncertainty", "central differences of means v2"},
-    {"method point flags", "v2"},
+    {"method point flags", "v3"},
 };
 
 /* The run as it was logged: sheet row, then every file with its hash. */
@@ -101,6 +101,7 @@ static void add_car(const struct car *car, struct key_text *key)
 {
     key_text_number(key, "car reference area [m2]", car->reference_area);
     key_text_number(key, "car wheelbase [m]", car->wheelbase);
+    key_text_number(key, "car model scale", car->model_scale);
     key_text_number(key, "car length [m]", car->length);
     key_text_number(key, "car volume [m3]", car->volume);
 }

@@ -7,6 +7,7 @@
 
 #include "reduce/flagging.h"
 #include "reduce/inputs.h"
+#include "reduce/plausibility.h"
 #include "reduce/point_checks.h"
 #include "reduce/point_key.h"
 #include "reduce/point_rows.h"
@@ -21,6 +22,7 @@ struct output {
     struct flagger flagger;
     struct tap_work *taps;
     struct drift_watch drift;
+    struct plausibility_watch plausibility;
 };
 
 static enum status flag_run(struct output *output, const struct run_work *work, enum flag_rule rule,
@@ -148,6 +150,7 @@ static enum status finish_point(struct output *output, const struct run_work *wo
     point_spread_fill(work, made);
     made->balance_undefined = point_balance_undefined(made);
     drift_watch_add(&output->drift, work, made);
+    plausibility_add(&output->plausibility, work, made);
     for (size_t i = 0; status == OK && point_checks[i] != NULL; i++)
         if (point_checks[i](work, made, &note))
             status = write_note(output, made, &note, fault);
@@ -203,6 +206,9 @@ static enum status write_points(struct output *output, const struct run_work *wo
         status = tap_work_flags(output->taps, &output->flagger, fault);
     if (status == OK && drift_watch_check(&output->drift, work, &note))
         status = flagger_write(&output->flagger, &note, fault);
+    for (size_t i = 0; status == OK && i < PLAUSIBILITY_GATES; i++)
+        if (plausibility_check(&output->plausibility, i, work, &note))
+            status = flagger_write(&output->flagger, &note, fault);
     return status;
 }
 

@@ -168,6 +168,21 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                            "Every point has the run's start: zero drift and the order of points "
                            "within the run cannot be told.",
                            "Map a time, a clock or the rate of the log, if it has one."},
+    [FLAG_SENTINEL_SUSPECTED] =
+        {"sentinel-suspected", FLAG_FLAGGED,
+         "A column repeats a number that loggers write for 'no value'.",
+         "It is taken as measured, so it is inside the means.",
+         "If it means 'no value', name it under sentinels in the channel map."},
+    [FLAG_TIME_GAPS] = {"time-gaps", FLAG_INFO,
+                        "Within its points a log repeats a time or leaves some out.",
+                        "The samples that are there are used; the effective number of samples "
+                        "takes them as evenly spaced.",
+                        "Check the logger if there are many; nothing is to be done about a few."},
+    [FLAG_IMPLAUSIBLE] = {"implausible", FLAG_FLAGGED,
+                          "A value is outside what cars and tunnels give.",
+                          "The number stands as computed; if a unit, sign or scale is wrong, so is "
+                          "every result of the run.",
+                          "Answer the question in the channel map, the balance or the car."},
 };
 
 static const char *const state_names[] = {
