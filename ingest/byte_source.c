@@ -1,8 +1,11 @@
 /* byte_source.c - see byte_source.h. */
 #include "ingest/byte_source.h"
 
+#include <errno.h>
+#include <inttypes.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 struct file_source {
@@ -81,6 +84,24 @@ enum status file_source_digest(struct file_source *source, char out[DIGEST_TEXT]
     struct digest *digest = source->digest;
     source->digest = NULL; /* digest_end() frees it, whatever it gives */
     return digest_end(digest, out, fault);
+}
+
+enum status file_source_settled(const struct file_source *source, struct fault *fault)
+{
+    struct stat about;
+    if (fstat(source->descriptor, &about) != 0)
+        return FAIL(fault, BAD_INPUT, "'%s' cannot be looked at: %s; make it readable",
+                    source->name, strerror(errno));
+    int64_t now = (int64_t)about.st_size;
+    if (now == source->stamp.bytes && now == source->position)
+        return OK;
+    enum status status =
+        FAIL(fault, BAD_INPUT,
+             "the file is still being written: %" PRId64 " bytes when it was opened, %" PRId64
+             " read, %" PRId64 " now; limit: a file at rest; wait for the logger and read it again",
+             source->stamp.bytes, source->position, now);
+    fault_where(fault, "%s", source->name);
+    return status;
 }
 
 void file_source_close(struct file_source *source)

@@ -36,6 +36,9 @@ int64_t file_source_position(const struct file_source *source);
 /* Reads what is left, so that the digest is of the whole file, and ends the digest. Once only. */
 enum status file_source_digest(struct file_source *source, char out[DIGEST_TEXT],
                                struct fault *fault);
+/* BAD_INPUT when the file's size is no longer that of the opening, or other than the bytes handed out:
+ * it is still being written. After file_source_digest(), which reads to the end. */
+enum status file_source_settled(const struct file_source *source, struct fault *fault);
 void file_source_close(struct file_source *source); /* NULL is fine */
 
 struct memory_source {

@@ -20,7 +20,9 @@ struct cell_reader {
 
 struct cell_reader cell_reader_for(const struct channel_map *map);
 
-/* *value is the number, NAN when it is none. */
+/* *value is the number, NAN when it is none. A number is of the grammar of schema/number.h, or of that
+ * with U+2212 for a minus, or with the D of Fortran for the E of the exponent: 1.0D+03. One of the
+ * map's sentinels is missing. Source: ISO/IEC 1539-1:2018, 13.7.2.3.3, table 13.1 (the D form). */
 enum cell_outcome cell_value(const struct cell_reader *reader, const struct table_cell *cell,
                              double *value);
 

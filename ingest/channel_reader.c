@@ -6,10 +6,12 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "ingest/cell_refusal.h"
+#include "ingest/decoded_source.h"
 #include "ingest/point_samples.h"
 #include "ingest/row_time.h"
 #include "ingest/sample_statistics.h"
-#include "schema/utf8.h"
+#include "ingest/sentinel_watch.h"
 
 /* One log being read. */
 struct log_reader {
@@ -18,6 +20,7 @@ struct log_reader {
     struct problems *problems;
     size_t most;   /* problems after which reading stops */
     size_t before; /* problems there were already */
+    struct decoded_source *decoded;
     struct text_table *table;
     struct header *header;
     struct column_binding *binding;
@@ -25,6 +28,7 @@ struct log_reader {
     struct point_samples *samples;
     struct cell_reader cells;
     struct row_time time;
+    struct sentinel_watch sentinels;
     double *row;             /* the row's values, one a channel */
     size_t capacity;         /* points there is room for */
     struct log_point *point; /* that is being filled; NULL between points */
@@ -86,6 +90,8 @@ static enum status read_head(struct log_reader *reader, struct fault *fault)
     if (status != OK || reader->binding == NULL)
         return status;
     status = describe_channels(reader, fault);
+    if (status == OK)
+        status = sentinel_watch_make(&reader->sentinels, reader->binding->n, fault);
     reader->cells = cell_reader_for(reader->reading->map);
     reader->time = row_time_for(reader->binding, reader->reading->map);
     reader->record->clock = reader->time.clock;
@@ -171,27 +177,6 @@ static enum status bad_label(const struct log_reader *reader, const struct log_p
     return status;
 }
 
-/* A label is printed in tables and typed in commands: what commands a terminal has no place in it. */
-static enum status check_label(const struct log_reader *reader, const struct table_cell *label,
-                               struct fault *fault)
-{
-    for (size_t i = 0; i < label->length;) {
-        unsigned point = 0;
-        size_t n = utf8_character(label->text + i, label->length - i, &point);
-        if (utf8_is_control(point)) {
-            enum status status =
-                FAIL(fault, BAD_INPUT,
-                     "the point label '%.*s' holds the control character U+%04X; limit: printable "
-                     "characters; take it out",
-                     (int)(label->length < 60 ? label->length : 60), label->text, point);
-            text_table_place(reader->table, reader->binding->point_cell, fault);
-            return status;
-        }
-        i += n > 0 ? n : 1;
-    }
-    return OK;
-}
-
 /* The row's point becomes the last one of the record. */
 static enum status enter_point(struct log_reader *reader, const struct table_row *row,
                                struct fault *fault)
@@ -210,7 +195,8 @@ static enum status enter_point(struct log_reader *reader, const struct table_row
         same = log_record_point(record, label.text, label.length);
     if (same != NULL)
         return bad_label(reader, same, fault);
-    enum status status = check_label(reader, &label, fault);
+    enum status status =
+        cell_refusal_label(reader->table, reader->binding->point_cell, &label, fault);
     if (status == OK)
         status = finish_point(reader, fault);
     return status != OK ? status : begin_point(reader, row, &label, fault);
@@ -219,29 +205,7 @@ static enum status enter_point(struct log_reader *reader, const struct table_row
 static enum status bad_number(const struct log_reader *reader, const struct table_row *row,
                               size_t cell, struct fault *fault)
 {
-    const struct channel_map *map = reader->reading->map;
-    const struct table_cell *text = &row->cells[cell];
-    int length = (int)(text->length < 60 ? text->length : 60);
-    enum status status = OK;
-    double value = 0;
-    if (cell_value(&reader->cells, text, &value) == CELL_OUT_OF_RANGE)
-        status = FAIL(fault, BAD_INPUT,
-                      "column '%.80s': '%.*s' is out of range; limit: 1.8e308; correct it",
-                      reader->header->cells[cell].name, length, text->text);
-    else if (text->length == 0)
-        status =
-            FAIL(fault, BAD_INPUT,
-                 "column '%.80s' is empty; limit: a number, or a word declared as missing; add "
-                 "\"\" to missing in map '%.60s' if that is what it means",
-                 reader->header->cells[cell].name, map->name);
-    else
-        status = FAIL(fault, BAD_INPUT,
-                      "column '%.80s': '%.*s' is not a number with decimal %s; correct it, or "
-                      "declare decimal or missing in map '%.60s'",
-                      reader->header->cells[cell].name, length, text->text,
-                      map->decimal_mark == ',' ? "comma" : "point", map->name);
-    text_table_place(reader->table, cell, fault);
-    return status;
+    return cell_refusal_number(&reader->cells, reader->header, reader->table, row, cell, fault);
 }
 
 static enum status take_samples(struct log_reader *reader, const struct table_row *row,
@@ -252,6 +216,8 @@ static enum status take_samples(struct log_reader *reader, const struct table_ro
         double value = NAN;
         if (cell_value(&reader->cells, &row->cells[channel->cell], &value) >= CELL_OUT_OF_RANGE)
             return bad_number(reader, row, channel->cell, fault);
+        if (sentinel_is_possible(value))
+            sentinel_watch_take(&reader->sentinels, i, value);
         reader->row[i] = channel->factor * value + channel->offset;
     }
     return point_samples_add(reader->samples, reader->row, fault);
@@ -285,6 +251,8 @@ static enum status take_averages(struct log_reader *reader, const struct table_r
         double sd = NAN;
         if (cell_value(&reader->cells, &row->cells[channel->cell], &value) >= CELL_OUT_OF_RANGE)
             return bad_number(reader, row, channel->cell, fault);
+        if (sentinel_is_possible(value))
+            sentinel_watch_take(&reader->sentinels, i, value);
         if (channel->sd_cell != NO_CELL &&
             (cell_value(&reader->cells, &row->cells[channel->sd_cell], &sd) >= CELL_OUT_OF_RANGE ||
              sd < 0))
@@ -295,9 +263,23 @@ static enum status take_averages(struct log_reader *reader, const struct table_r
     return status;
 }
 
+static enum status repeated_header(const struct log_reader *reader, const struct table_row *row,
+                                   struct fault *fault)
+{
+    enum status status = FAIL(
+        fault, BAD_INPUT,
+        "line %zu is the header of line %zu over again: two logs were put together; limit: one "
+        "log a file; take them apart and name both in the run sheet",
+        row->line, reader->header->line);
+    text_table_place(reader->table, 0, fault);
+    return status;
+}
+
 static enum status take_row(struct log_reader *reader, const struct table_row *row,
                             struct fault *fault)
 {
+    if (header_is_repeated(reader->header, row))
+        return repeated_header(reader, row, fault);
     enum status status = enter_point(reader, row, fault);
     if (status == OK)
         status = row_time_take(&reader->time, reader->binding, &reader->cells, reader->table, row,
@@ -323,6 +305,14 @@ static int may_leave_out(const struct log_reader *reader)
     return reader->reading->map->rows == ROWS_SAMPLES && reader->record->rows > 0;
 }
 
+static enum status finish_log(struct log_reader *reader, struct fault *fault)
+{
+    enum status status = finish_point(reader, fault);
+    reader->record->gaps = reader->time.watch.so_far;
+    sentinel_watch_finish(&reader->sentinels, reader->record);
+    return status;
+}
+
 static enum status read_rows(struct log_reader *reader, struct fault *fault)
 {
     for (;;) {
@@ -343,7 +333,7 @@ static enum status read_rows(struct log_reader *reader, struct fault *fault)
             return status;
     }
     if (reader->record->rows > 0)
-        return finish_point(reader, fault);
+        return finish_log(reader, fault);
     enum status status =
         FAIL(fault, BAD_INPUT, "the log has no row of data; limit: one at least; check the file");
     fault_where(fault, "%s:%zu", text_table_name(reader->table), reader->header->line);
@@ -357,6 +347,9 @@ static void reader_end(struct log_reader *reader)
     column_binding_free(reader->binding);
     log_record_free(reader->record);
     point_samples_free(reader->samples);
+    sentinel_watch_free(&reader->sentinels);
+    row_time_end(&reader->time);
+    decoded_source_close(reader->decoded);
     free(reader->row);
 }
 
@@ -374,7 +367,10 @@ enum status channel_reader_read(struct byte_source source, const char *name,
                                 .before = problems->n};
     const struct table_format format = {.name = name,
                                         .delimiter = reading->map->delimiter,
-                                        .preamble_rows = reading->map->preamble_rows};
+                                        .preamble_rows = reading->map->preamble_rows,
+                                        .map = reading->map->name,
+                                        .trailing_cells_ignored =
+                                            reading->map->trailing_cells_ignored};
 
     *record = NULL;
     if (fault == NULL)
@@ -382,7 +378,11 @@ enum status channel_reader_read(struct byte_source source, const char *name,
     reader.record = calloc(1, sizeof *reader.record);
     if (reader.record == NULL)
         return FAIL(fault, NO_MEMORY, "no memory to read '%s'", name);
-    enum status status = text_table_open(source, &format, &reader.table, fault);
+    enum status status =
+        decoded_source_open(source, reading->map->encoding, name, &reader.decoded, fault);
+    if (status == OK)
+        status =
+            text_table_open(decoded_source_bytes(reader.decoded), &format, &reader.table, fault);
     if (status == OK)
         status = read_head(&reader, fault);
     if (status == OK && reader.binding != NULL)

@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "ingest/near_name.h"
+
 void header_free(struct header *header)
 {
     if (header == NULL)
@@ -151,10 +153,11 @@ static enum status check_delimiter(const struct header *header, const struct cha
     for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
         if (strchr(header->cells[0].name, others[i].mark) == NULL)
             continue;
-        enum status status = FAIL(fault, BAD_INPUT,
-                                  "the header has %s and is one cell as declared in map '%.60s': "
-                                  "is the delimiter %s?",
-                                  others[i].shown, map->name, others[i].name);
+        enum status status =
+            FAIL(fault, BAD_INPUT,
+                 "the header has %s and is one cell as declared in map '%.60s': "
+                 "is the delimiter %s? limit: the declared one; correct delimiter there",
+                 others[i].shown, map->name, others[i].name);
         header_place(header, 0, fault);
         return status;
     }
@@ -228,16 +231,66 @@ static void list_names(const struct header *header, char *out, size_t size)
     }
 }
 
+/* The header cell that is nearly the name that is looked for, and how the two differ; NULL: none. */
+static const char *find_near(const struct header *header, const char *name, size_t *index)
+{
+    size_t length = strlen(name);
+    for (size_t i = 0; i < header->n; i++) {
+        const struct header_cell *cell = &header->cells[i];
+        const char *difference = near_name_difference(name, length, cell->name, strlen(cell->name));
+        if (difference == NULL && cell->own_unit != NULL)
+            difference = near_name_difference(name, length, cell->name, cell->bare);
+        *index = i;
+        if (difference != NULL)
+            return difference;
+    }
+    return NULL;
+}
+
 static enum status not_found(const struct header *header, const char *name, struct fault *fault)
 {
     char names[400];
+    size_t near = 0;
+    enum status status = OK;
+    const char *difference = find_near(header, name, &near);
     list_names(header, names, sizeof names);
-    enum status status = FAIL(fault, BAD_INPUT,
-                              "no column is named '%.80s'; the header has %s; correct the channel "
-                              "map or the log",
-                              name, names);
+    if (difference == NULL)
+        status =
+            FAIL(fault, BAD_INPUT,
+                 "no column is named '%.80s'; the header has %s; correct the channel "
+                 "map or the log%s",
+                 name, names, header->n == 1 ? ", or preamble_rows if this is not the header" : "");
+    else
+        status = FAIL(fault, BAD_INPUT,
+                      "no column is named '%.80s', but column %zu is '%.80s' and differs %s; the "
+                      "header has %s; correct the channel map or the log",
+                      name, near + 1, header->cells[near].name, difference, names);
     fault_where(fault, "%s:%zu", header->file, header->line);
     return status;
+}
+
+static int begins_name(const char *name, const struct table_cell *cell)
+{
+    static const char mark[] =
+        "\xEF\xBB\xBF"; /* the byte-order mark of a file put behind another */
+    const char *text = cell->text;
+    size_t length = cell->length;
+    if (length >= 3 && memcmp(text, mark, 3) == 0) {
+        text += 3;
+        length -= 3;
+    }
+    return strncmp(name, text, length) == 0 && (name[length] == '\0' || name[length] == ' ');
+}
+
+int header_is_repeated(const struct header *header, const struct table_row *row)
+{
+    int has_text = 0;
+    for (size_t i = 0; i < header->n && i < row->n; i++) {
+        if (!begins_name(header->cells[i].name, &row->cells[i]))
+            return 0;
+        has_text = has_text || row->cells[i].length > 0;
+    }
+    return has_text;
 }
 
 enum status header_find(const struct header *header, const char *name, size_t *index,

@@ -41,6 +41,10 @@ void header_free(struct header *header); /* NULL is fine */
 enum status header_find(const struct header *header, const char *name, size_t *index,
                         struct fault *fault);
 
+/* 1 when a row of data is the row of names over again: two logs were put together. Cheap for a row
+ * whose first cell is another. */
+int header_is_repeated(const struct header *header, const struct table_row *row);
+
 /* Sets the fault's place to a header cell; to its cell in the unit row. */
 void header_place(const struct header *header, size_t index, struct fault *fault);
 void header_place_unit(const struct header *header, size_t index, struct fault *fault);

@@ -24,6 +24,24 @@ struct log_point {
     double *covariance;                    /* n_covaried squared; NULL for averaged points */
 };
 
+/* What is uneven about the times of a log, within its points; all 0 when nothing is. */
+struct time_gaps {
+    size_t repeats; /* rows with the time of the row before */
+    size_t gaps;    /* steps longer than 1.5 times the point's median step */
+    double longest; /* s, of them */
+    double usual;   /* s, median step of the point that has the longest */
+    size_t line;    /* at the end of the longest */
+};
+
+enum { LOG_SUSPECTS_MAX = 4, LOG_COLUMN_MAX = 100 };
+
+/* A column that repeats a number which loggers use for "no value". */
+struct log_suspect {
+    char column[LOG_COLUMN_MAX];
+    double value; /* as written in the log */
+    size_t rows;
+};
+
 struct log_record {
     struct log_channel *channels;
     size_t n_channels;
@@ -35,6 +53,9 @@ struct log_record {
     size_t rows;              /* of data, taken */
     size_t unterminated_line; /* of the last row when it has no line feed: the file may be cut; 0 */
     int left_out;             /* 1: that row was not taken */
+    struct time_gaps gaps;
+    struct log_suspect suspects[LOG_SUSPECTS_MAX];
+    size_t n_suspects; /* may be more than are kept */
 };
 
 void log_record_free(struct log_record *record); /* NULL is fine */

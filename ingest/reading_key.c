@@ -49,6 +49,10 @@ static void put_map(FILE *out, const struct channel_map *map)
     (void)fprintf(out, "points by row %d rate %.17g\n", map->point_by_row, map->rate);
     for (size_t i = 0; i < map->n_missing_words; i++)
         (void)fprintf(out, "missing %s\n", map->missing_words[i]);
+    for (size_t i = 0; i < map->n_sentinels; i++)
+        (void)fprintf(out, "sentinel %.17g\n", map->sentinels[i]);
+    (void)fprintf(out, "encoding %d clock wraps %d trailing cells %d\n", (int)map->encoding,
+                  map->clock_wraps, map->trailing_cells_ignored);
     for (size_t i = 0; i < map->n_columns; i++) {
         const struct map_column *column = &map->columns[i];
         (void)fprintf(out, "column %s role %s statistic %d unit %s sign %g\n", column->column,

@@ -5,16 +5,21 @@
 
 #include "ingest/iso_time.h"
 
-enum { RUN_SECONDS_MAX = 86400 };
+enum { RUN_SECONDS_MAX = 86400, DAY = 86400, HALF_A_DAY = 43200 };
 
 struct row_time row_time_for(const struct column_binding *binding, const struct channel_map *map)
 {
-    struct row_time time = {.previous = NAN, .first = NAN, .last = NAN};
+    struct row_time time = {.previous = NAN, .first = NAN, .last = NAN, .watch = gap_watch_ready()};
     if (binding->time_cell != NO_CELL || (binding->clock_cell == NO_CELL && map->rate > 0))
         time.clock = LOG_SINCE_START;
     else if (binding->clock_cell != NO_CELL)
         time.clock = LOG_SINCE_MIDNIGHT;
     return time;
+}
+
+void row_time_end(struct row_time *time)
+{
+    gap_watch_free(&time->watch);
 }
 
 static enum status wrong_cell(const struct text_table *table, const struct table_row *row,
@@ -31,12 +36,12 @@ static enum status out_of_order(const struct row_time *time, const struct text_t
                                 size_t cell, double now, struct fault *fault)
 {
     enum status status = OK;
-    if (time->clock == LOG_SINCE_MIDNIGHT && time->previous - now > 43200)
+    if (time->clock == LOG_SINCE_MIDNIGHT && time->previous - time->days - now > HALF_A_DAY)
         status =
             FAIL(fault, BAD_INPUT,
                  "the clock passes midnight (%.0f s after %.0f s of the day); limit: one day a "
-                 "log; cut the run there",
-                 now, time->previous);
+                 "log; declare clock_wraps: yes in the channel map, or cut the run there",
+                 now, time->previous - time->days);
     else
         status = FAIL(fault, BAD_INPUT,
                       "time does not increase: %.9g s after %.9g s on line %zu; limit: every row "
@@ -59,6 +64,16 @@ static enum status out_of_a_day(const struct text_table *table, size_t line, siz
     else
         text_table_place(table, cell, fault);
     return status;
+}
+
+/* A clock that goes back by more than half a day has passed midnight: once, where the map says so. */
+static double unwrapped(struct row_time *time, const struct channel_map *map, double now)
+{
+    if (time->clock != LOG_SINCE_MIDNIGHT || !map->clock_wraps)
+        return now;
+    if (time->days == 0 && time->previous - now > HALF_A_DAY) /* false while previous is NAN */
+        time->days = DAY;
+    return now + time->days;
 }
 
 static void take(struct row_time *time, double now, size_t line)
@@ -105,21 +120,23 @@ enum status row_time_take(struct row_time *time, const struct column_binding *bi
         status = read_time(time, binding, reader, table, row, &now, fault);
     if (status != OK || isnan(now))
         return status;
+    now = unwrapped(time, reader->map, now);
     if (time->clock == LOG_SINCE_START && fabs(now) > RUN_SECONDS_MAX)
         return out_of_a_day(table, row->line, binding->time_cell, now, fault);
     int repeats = time->clock == LOG_SINCE_MIDNIGHT && now == time->previous;
     if (now <= time->previous && !repeats) /* false while previous is NAN */
         return out_of_order(
             time, table, time->clock == LOG_SINCE_START ? binding->time_cell : binding->clock_cell,
-            now, fault);
+            now - time->days, fault);
     take(time, now, row->line);
-    return OK;
+    return is_counted ? OK : gap_watch_take(&time->watch, now, row->line, fault);
 }
 
 void row_time_finish(struct row_time *time, struct log_point *point)
 {
     point->time = time->n > 0 ? time->first + time->sum / (double)time->n : (double)NAN;
     point->duration = time->n > 0 ? time->last - time->first : (double)NAN;
+    gap_watch_finish(&time->watch);
     time->first = time->last = NAN;
     time->sum = 0;
     time->n = 0;

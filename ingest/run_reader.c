@@ -2,6 +2,7 @@
 #include "ingest/run_reader.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 #include "ingest/channel_reader.h"
 
@@ -27,7 +28,16 @@ static enum status read_source(struct file_source *source, const char *name,
         return status;
     about->is_read = 1;
     about->stamp = file_source_stamp(source);
+    status = file_source_settled(source, fault);
+    if (status != OK) {
+        log_record_free(*record);
+        *record = NULL;
+        return problems_take(problems, status, fault);
+    }
     if (*record != NULL) {
+        about->gaps = (*record)->gaps;
+        about->n_suspects = (*record)->n_suspects;
+        memcpy(about->suspects, (*record)->suspects, sizeof about->suspects);
         about->rows = (*record)->rows;
         about->unterminated_line = (*record)->unterminated_line;
         about->left_out = (*record)->left_out;

@@ -14,6 +14,9 @@ struct read_log {
     size_t rows;
     size_t unterminated_line; /* of the last row when it has no line feed; 0 when it has */
     int left_out;             /* 1: that row was not taken */
+    struct time_gaps gaps;
+    struct log_suspect suspects[LOG_SUSPECTS_MAX];
+    size_t n_suspects; /* may be more than are kept */
 };
 
 struct read_run {

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "ingest/log_flags.h"
 #include "ingest/sheet_store.h"
 #include "schema/flag.h"
 
@@ -274,6 +275,18 @@ static enum status put_flag(struct run_store *writer, enum flag_rule rule, const
     return status != OK ? status : statement_run(statement, fault);
 }
 
+static enum status put_log_flags(struct run_store *writer, const struct run_entry *run, size_t log,
+                                 const struct read_log *about, struct fault *fault)
+{
+    struct log_flag flags[LOG_FLAGS_MAX];
+    const char *file = run->logs[log].file;
+    size_t n = log_flags_of(file, about, flags);
+    enum status status = OK;
+    for (size_t i = 0; i < n && status == OK; i++)
+        status = put_flag(writer, flags[i].rule, run->name, "", file, flags[i].detail, fault);
+    return status;
+}
+
 static enum status put_flags(struct run_store *writer, const struct run_entry *run,
                              const struct read_run *read, struct fault *fault)
 {
@@ -286,17 +299,8 @@ static enum status put_flags(struct run_store *writer, const struct run_entry *r
         status = put_flag(writer, FLAG_POINT_IN_ONE_LOG, run->name,
                           read->merged.record->points[lack->point].label, file, detail, fault);
     }
-    for (size_t i = 0; i < read->n_logs && status == OK; i++) {
-        const struct read_log *log = &read->logs[i];
-        if (log->unterminated_line == 0)
-            continue;
-        (void)snprintf(detail, sizeof detail,
-                       "%.400s ends without a line feed; its last row (line %zu) was %s",
-                       run->logs[i].file, log->unterminated_line,
-                       log->left_out ? "left out" : "used as it stands");
-        status = put_flag(writer, FLAG_LOG_UNTERMINATED, run->name, "", run->logs[i].file, detail,
-                          fault);
-    }
+    for (size_t i = 0; i < read->n_logs && status == OK; i++)
+        status = put_log_flags(writer, run, i, &read->logs[i], fault);
     return status;
 }
 

@@ -4,6 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "schema/utf8.h"
+
 enum { BUFFER_SIZE = LINE_LENGTH_MAX + 2 }; /* the longest line and CR LF */
 
 struct text_lines {
@@ -14,6 +16,7 @@ struct text_lines {
     size_t end;     /* of the bytes read */
     size_t scanned; /* bytes after begin known to hold no line feed */
     size_t number;  /* lines handed out */
+    char end_mark;  /* line feed, or carriage return when there is no line feed */
     int started;    /* the byte-order mark has been looked at */
     int exhausted;  /* the source has no more */
 };
@@ -27,6 +30,7 @@ enum status text_lines_open(struct byte_source source, const char *name, struct 
     if (lines == NULL)
         return FAIL(fault, NO_MEMORY, "no memory to read '%s'", name);
     lines->source = source;
+    lines->end_mark = '\n';
     lines->name = strdup(name);
     lines->buffer = malloc(BUFFER_SIZE);
     if (lines->name == NULL || lines->buffer == NULL) {
@@ -98,20 +102,34 @@ static enum status look_at_mark(struct text_lines *lines, struct fault *fault)
     return OK;
 }
 
-/* Reads on until the buffer holds a whole line; *length is then its length with the line feed, or 0
+/* A first line that does not end for a mebibyte, or for the whole file: do carriage returns end it? */
+static int has_returns_only(const struct text_lines *lines)
+{
+    return lines->number == 0 && lines->end_mark == '\n' && lines->scanned > 0 &&
+           memchr(lines->buffer + lines->begin, '\r', lines->scanned) != NULL;
+}
+
+/* Reads on until the buffer holds a whole line; *length is then its length with the line's end, or 0
  * when the file ends first. */
 static enum status find_line(struct text_lines *lines, size_t *length, struct fault *fault)
 {
     *length = 0;
     for (;;) {
         const char *from = lines->buffer + lines->begin + lines->scanned;
-        const char *feed = memchr(from, '\n', lines->end - lines->begin - lines->scanned);
+        const char *feed =
+            memchr(from, lines->end_mark, lines->end - lines->begin - lines->scanned);
         if (feed != NULL) {
             *length = (size_t)(feed - (lines->buffer + lines->begin)) + 1;
             return OK;
         }
         lines->scanned = lines->end - lines->begin;
-        if (lines->exhausted || lines->scanned > LINE_LENGTH_MAX + 1)
+        int is_searched = lines->exhausted || lines->scanned > LINE_LENGTH_MAX + 1;
+        if (is_searched && has_returns_only(lines)) {
+            lines->end_mark = '\r';
+            lines->scanned = 0;
+            continue;
+        }
+        if (is_searched)
             return OK;
         enum status status = fill(lines, fault);
         if (status != OK)
@@ -121,11 +139,31 @@ static enum status find_line(struct text_lines *lines, size_t *length, struct fa
 
 static enum status too_long(struct text_lines *lines, struct fault *fault)
 {
+    enum status status = OK;
+    if (lines->buffer[lines->begin] == '\0')
+        status =
+            FAIL(fault, BAD_INPUT,
+                 "more than 1 MiB of NUL bytes: the file was made larger than its text; limit: "
+                 "nothing after the last row; cut the NUL bytes off, or export it again");
+    else
+        status = FAIL(fault, BAD_INPUT,
+                      "the line is longer than 1 MiB; limit: 1048576 bytes a line; check that this "
+                      "is a text log with line feeds");
     give_up(lines);
-    enum status status = FAIL(fault, BAD_INPUT,
-                              "the line is longer than 1 MiB; limit: 1048576 bytes a line; check "
-                              "that this is a text log with line feeds");
     fault_where(fault, "%s:%zu:1", lines->name, lines->number + 1);
+    return status;
+}
+
+static enum status mixed_ends(struct text_lines *lines, const char *text, const char *feed,
+                              struct fault *fault)
+{
+    give_up(lines);
+    enum status status =
+        FAIL(fault, BAD_INPUT,
+             "a line feed, after lines that end in a carriage return alone; limit: one kind "
+             "of line end; two files may have been put together: convert the line ends");
+    fault_where(fault, "%s:%zu:%zu", lines->name, lines->number + 1,
+                utf8_characters(text, (size_t)(feed - text)) + 1);
     return status;
 }
 
@@ -159,6 +197,9 @@ enum status text_lines_next(struct text_lines *lines, struct text_line *line, in
     size_t length = content_length(text, size, terminated);
     if (length > LINE_LENGTH_MAX)
         return too_long(lines, fault);
+    const char *feed = lines->end_mark == '\r' ? memchr(text, '\n', length) : NULL;
+    if (feed != NULL)
+        return mixed_ends(lines, text, feed, fault);
     lines->begin += size;
     lines->scanned = 0;
     lines->number++;

@@ -3,15 +3,21 @@
 
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
+#include "ingest/line_bytes.h"
+#include "ingest/ragged_row.h"
 #include "ingest/text_lines.h"
 #include "schema/utf8.h"
 
 struct text_table {
     struct text_lines *lines;
+    char *map; /* NULL for a sheet */
+    int trailing_cells_ignored;
     char delimiter;
     unsigned preamble_rows;
-    size_t expected; /* cells of the header row; 0 before it */
+    size_t end_of_text; /* line that is a Ctrl-Z; 0 when there is none */
+    size_t expected;    /* cells of the header row; 0 before it */
     size_t header_line;
     struct text_line line; /* the last row's */
     struct cell_list list;
@@ -29,7 +35,13 @@ enum status text_table_open(struct byte_source source, const struct table_format
         return FAIL(fault, NO_MEMORY, "no memory to read '%s'", format->name);
     table->delimiter = format->delimiter;
     table->preamble_rows = format->preamble_rows;
+    table->trailing_cells_ignored = format->trailing_cells_ignored;
     enum status status = text_lines_open(source, format->name, &table->lines, fault);
+    if (status == OK && format->map != NULL) {
+        table->map = strdup(format->map);
+        if (table->map == NULL)
+            status = FAIL(fault, NO_MEMORY, "no memory to read '%s'", format->name);
+    }
     if (status != OK) {
         text_table_close(table);
         return status;
@@ -44,6 +56,7 @@ void text_table_close(struct text_table *table)
         return;
     text_lines_close(table->lines);
     cell_list_free(&table->list);
+    free(table->map);
     free(table->scratch);
     free(table);
 }
@@ -83,40 +96,6 @@ static int is_blank_line(const struct text_line *line)
         if (line->text[i] != ' ' && line->text[i] != '\t')
             return 0;
     return 1;
-}
-
-/* The named refusals of single bytes; OK when the line has none of them. */
-static enum status check_bytes(const struct text_table *table, struct fault *fault)
-{
-    const char *text = table->line.text;
-    size_t length = table->line.length;
-    enum status status = OK;
-
-    const char *bad = memchr(text, '\0', length);
-    if (bad != NULL) {
-        status = FAIL(fault, BAD_INPUT,
-                      "a NUL byte; limit: plain UTF-8 text; the file is UTF-16 or was cut while it "
-                      "was written: export it again");
-        place_byte(table, (size_t)(bad - text), fault);
-        return status;
-    }
-    bad = memchr(text, '\r', length);
-    if (bad != NULL) {
-        status = FAIL(fault, BAD_INPUT,
-                      "a carriage return that no line feed follows; limit: lines end in LF or CR "
-                      "LF; convert the line ends");
-        place_byte(table, (size_t)(bad - text), fault);
-        return status;
-    }
-    size_t valid = utf8_valid_length(text, length);
-    if (valid == length)
-        return OK;
-    status = FAIL(fault, BAD_INPUT,
-                  "byte 0x%02X is not UTF-8; limit: UTF-8 text; save the file as UTF-8 (a degree "
-                  "sign of an older encoding is the usual cause)",
-                  (unsigned)(unsigned char)text[valid]);
-    place_byte(table, valid, fault);
-    return status;
 }
 
 static const struct {
@@ -201,7 +180,8 @@ static enum status cut(struct text_table *table, struct fault *fault)
     enum cut_outcome outcome =
         cell_list_cut_plain(&table->list, line->text, line->length, table->delimiter, 1);
     if (outcome == CUT_SPECIAL) {
-        enum status status = check_bytes(table, fault);
+        enum status status =
+            line_bytes_check(&table->line, text_table_name(table), table->map, fault);
         if (status != OK)
             return status;
         outcome = cell_list_cut_plain(&table->list, line->text, line->length, table->delimiter, 0);
@@ -213,9 +193,36 @@ static enum status cut(struct text_table *table, struct fault *fault)
     return OK;
 }
 
+/* Another number of cells than the header has, told with the cause it looks like. */
+static enum status ragged(const struct text_table *table, struct fault *fault)
+{
+    size_t n = table->list.n;
+    size_t expected = table->expected;
+    struct ragged_cause cause = {NULL, 0};
+    enum status status = OK;
+    if (table->map != NULL)
+        cause = ragged_row_cause(&table->list, expected, table->delimiter);
+    if (cause.what == NULL && !table->line.terminated)
+        status = FAIL(fault, BAD_INPUT,
+                      "the last row is cut: %zu cells and no line feed, the header (line %zu) has "
+                      "%zu; the file was copied before it was finished: copy it again",
+                      n, table->header_line, expected);
+    else if (cause.what == NULL)
+        status = FAIL(fault, BAD_INPUT,
+                      "%zu cells, the header (line %zu) has %zu; limit: as many cells as the "
+                      "header; correct the row",
+                      n, table->header_line, expected);
+    else
+        status = FAIL(fault, BAD_INPUT, "%zu cells, the header (line %zu) has %zu: %s", n,
+                      table->header_line, expected, cause.what);
+    size_t at = n < expected ? n : expected;
+    at = n < expected && at > 0 ? at - 1 : at;
+    text_table_place(table, cause.what != NULL ? cause.cell : at, fault);
+    return status;
+}
+
 static enum status check_count(struct text_table *table, struct fault *fault)
 {
-    enum status status = OK;
     size_t n = table->list.n;
     if (table->expected == 0) {
         table->expected = n;
@@ -224,46 +231,107 @@ static enum status check_count(struct text_table *table, struct fault *fault)
     }
     if (n == table->expected)
         return OK;
-    if (!table->line.terminated)
-        status = FAIL(fault, BAD_INPUT,
-                      "the last row is cut: %zu cells and no line feed, the header (line %zu) has "
-                      "%zu; the file was copied before it was finished: copy it again",
-                      n, table->header_line, table->expected);
-    else
-        status = FAIL(fault, BAD_INPUT,
-                      "%zu cells, the header (line %zu) has %zu; limit: as many cells as the "
-                      "header; correct the row",
-                      n, table->header_line, table->expected);
-    size_t last = n < table->expected ? n : table->expected;
-    text_table_place(table, n < table->expected && last > 0 ? last - 1 : last, fault);
+    if (n > table->expected && table->trailing_cells_ignored &&
+        cells_are_empty(&table->list, table->expected)) {
+        table->list.n = table->expected;
+        return OK;
+    }
+    return ragged(table, fault);
+}
+
+/* 1 when the line is sep=; or the like, quoted or not, which some spreadsheets put first; *mark is
+ * what it names. */
+static int is_delimiter_hint(const struct text_line *line, char *mark)
+{
+    const char *text = line->text;
+    size_t length = line->length;
+    if (length == 7 && text[0] == '"' && text[6] == '"') {
+        text++;
+        length = 5;
+    }
+    if (length != 5 || strncasecmp(text, "sep=", 4) != 0)
+        return 0;
+    *mark = text[4];
+    return 1;
+}
+
+static enum status take_hint(struct text_table *table, char mark, struct fault *fault)
+{
+    if (table->delimiter == 0)
+        table->delimiter = mark;
+    if (table->delimiter == mark)
+        return OK;
+    enum status status =
+        FAIL(fault, BAD_INPUT,
+             "the first line says that '%c' delimits, but the file is read with '%c'; limit: one "
+             "delimiter; correct delimiter in the channel map, or the line",
+             mark, table->delimiter);
+    place_byte(table, 4, fault);
     return status;
 }
 
-static enum status skip_preamble(struct text_table *table, int *got, struct fault *fault)
+enum { CTRL_Z = 0x1A };
+
+/* Ctrl-Z after the last row ends the text in place of a line feed, as in files of old. On a line of
+ * its own it counts as a blank one, and nothing may follow. */
+static void drop_end_of_text(struct text_table *table)
 {
-    for (; table->preamble_rows > 0; table->preamble_rows--) {
+    struct text_line *line = &table->line;
+    size_t length = line->length;
+    while (length > 0 && line->text[length - 1] == CTRL_Z)
+        length--;
+    if (length == line->length || (length > 0 && line->terminated))
+        return;
+    line->length = length;
+    line->terminated = 1;
+    if (length == 0)
+        table->end_of_text = line->number;
+}
+
+static enum status after_end_of_text(const struct text_table *table, struct fault *fault)
+{
+    enum status status =
+        FAIL(fault, BAD_INPUT,
+             "a row after the end of the text (Ctrl-Z on line %zu); limit: nothing after it; two "
+             "files may have been put together: take them apart",
+             table->end_of_text);
+    place_byte(table, 0, fault);
+    return status;
+}
+
+/* The next line that is neither preamble nor blank. */
+static enum status next_filled_line(struct text_table *table, int *got, struct fault *fault)
+{
+    int is_skipped = 1;
+    while (is_skipped) {
+        char mark = 0;
         enum status status = text_lines_next(table->lines, &table->line, got, fault);
         if (status != OK || !*got)
             return status;
+        int is_hint = table->line.number == 1 && is_delimiter_hint(&table->line, &mark);
+        if (is_hint)
+            status = take_hint(table, mark, fault);
+        if (status != OK)
+            return status;
+        is_skipped = is_hint || table->preamble_rows > 0;
+        table->preamble_rows -= table->preamble_rows > 0;
+        if (is_skipped)
+            continue;
+        drop_end_of_text(table);
+        is_skipped = is_blank_line(&table->line);
     }
-    return OK;
+    return table->end_of_text > 0 ? after_end_of_text(table, fault) : OK;
 }
 
 enum status text_table_next(struct text_table *table, struct table_row *row, int *got,
                             struct fault *fault)
 {
-    *got = 1;
-    enum status status = skip_preamble(table, got, fault);
-    while (status == OK && *got) {
-        status = text_lines_next(table->lines, &table->line, got, fault);
-        if (status != OK || !*got || !is_blank_line(&table->line))
-            break;
-    }
+    enum status status = next_filled_line(table, got, fault);
     if (status != OK || !*got)
         return status;
     *got = 0;
     if (table->expected == 0 && table->delimiter == 0) {
-        status = check_bytes(table, fault);
+        status = line_bytes_check(&table->line, text_table_name(table), table->map, fault);
         if (status == OK)
             status = find_delimiter(table, fault);
     }

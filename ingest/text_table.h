@@ -2,8 +2,9 @@
  *
  * Nothing is repaired and nothing is guessed: a row with another number of cells than the header, a
  * byte that is not UTF-8, a quote that does not end, are refused with file:line:column. Accepted on
- * purpose: a byte-order mark, LF or CR LF, blank lines anywhere (they count as lines), quoted cells
- * within one line, and a last row without line feed when its cells are complete.
+ * purpose: a byte-order mark, LF or CR LF (or CR throughout the file), blank lines anywhere (they count
+ * as lines), quoted cells within one line, a first line sep=; that agrees with the delimiter, a Ctrl-Z
+ * after the last row, and a last row without line feed when its cells are complete.
  * Memory is flat in the file's length. Order of use: text_table_open(), text_table_next() until *got
  * is 0, text_table_close().                                                                        */
 #ifndef LAPWING_TEXT_TABLE_H
@@ -16,9 +17,12 @@
 #include "schema/fault.h"
 
 struct table_format {
-    const char *name;       /* the file as the user knows it, for messages; copied */
-    char delimiter;         /* ',' ';' '\t' ' ' (runs of blanks), or 0: found from the header row */
-    unsigned preamble_rows; /* physical lines before the header row, skipped unread */
+    const char *name; /* the file as the user knows it, for messages; copied */
+    char delimiter;   /* ',' ';' '\t' ' ' (runs of blanks), or 0: found from the header row */
+    unsigned
+        preamble_rows; /* physical lines before the header row, skipped unread, but for sep=; */
+    const char *map;   /* the log's channel map, for messages; copied; NULL: it is a sheet */
+    int trailing_cells_ignored; /* 1: empty cells beyond the header's are dropped */
 };
 
 struct table_row {

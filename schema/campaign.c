@@ -94,6 +94,7 @@ static void free_map(struct channel_map *map)
     for (size_t i = 0; i < map->n_missing_words; i++)
         free(map->missing_words[i]);
     free(map->missing_words);
+    free(map->sentinels);
     for (size_t i = 0; i < map->n_columns; i++) {
         free(map->columns[i].column);
         free(map->columns[i].unit);

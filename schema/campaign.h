@@ -107,6 +107,10 @@ struct map_column {
     size_t line;                  /* in campaign.yaml */
 };
 
+/* How a log's bytes are written. Left out, UTF-8 and what its first bytes show to be UTF-16 are taken;
+ * Windows-1252 looks like nothing in particular and is taken only where it is declared. */
+enum map_encoding { ENCODING_BY_MARK, ENCODING_UTF_8, ENCODING_UTF_16, ENCODING_WINDOWS_1252 };
+
 struct channel_map {
     char *name;
     char delimiter;         /* ',' ';' '\t' ' ' or 0: found from the header row */
@@ -119,6 +123,11 @@ struct channel_map {
     double rate;            /* Hz; 0 when a time column tells it or it is not known */
     char **missing_words;   /* texts that mean "missing", "" may be one */
     size_t n_missing_words;
+    enum map_encoding encoding;
+    double *sentinels; /* numbers as written in the log that mean "missing" */
+    size_t n_sentinels;
+    int clock_wraps;            /* 1: a clock that goes back by half a day has passed midnight */
+    int trailing_cells_ignored; /* 1: rows may have empty cells beyond the header's */
     struct map_column *columns;
     size_t n_columns;
     int has_taps;      /* 1: every column named by taps.csv's `column` is a tap */

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "schema/campaign_reader.h"
+#include "schema/number.h"
 
 static void read_delimiter(struct campaign_reader *reader, int node, void *map)
 {
@@ -38,6 +39,40 @@ static void read_missing(struct campaign_reader *reader, int node, void *whole)
             return;
         memcpy(map->missing_words[i], text, strlen(text) + 1);
         map->n_missing_words = i + 1;
+    }
+}
+
+static void read_encoding(struct campaign_reader *reader, int node, void *map)
+{
+    int encoding = ENCODING_BY_MARK;
+    if (campaign_word(reader, node, "encoding", campaign_encoding_words, &encoding))
+        ((struct channel_map *)map)->encoding = (enum map_encoding)encoding;
+}
+
+/* Numbers as the log writes them, before any unit. */
+static void read_sentinels(struct campaign_reader *reader, int node, void *whole)
+{
+    struct channel_map *map = whole;
+    if (yaml_tree_kind(reader->tree, node) != YAML_LIST) {
+        campaign_trouble(reader, node,
+                         "sentinels needs a list of the numbers that mean 'no value', as the log "
+                         "writes them: [-999, 1e38]");
+        return;
+    }
+    if (map->sentinels != NULL) /* the key is there twice, which is reported */
+        return;
+    size_t n = yaml_tree_count(reader->tree, node);
+    map->sentinels = campaign_allocate(reader, n, sizeof map->sentinels[0]);
+    for (size_t i = 0; map->sentinels != NULL && i < n; i++) {
+        int item = yaml_tree_item(reader->tree, node, i);
+        const char *text = yaml_tree_text(reader->tree, item);
+        size_t length = strlen(text);
+        double *value = &map->sentinels[map->n_sentinels];
+        if (number_parse(text, length, '.', value, NULL) == NUMBER_OK)
+            map->n_sentinels++;
+        else
+            campaign_trouble(reader, item,
+                             "sentinel '%.40s' is not a number; texts belong under missing", text);
     }
 }
 
@@ -185,6 +220,16 @@ static const struct binding map_bindings[] = {
      .unit = "Hz",
      .range = RANGE_POSITIVE},
     {.key = "missing", .kind = BIND_PART, .read = read_missing},
+    {.key = "sentinels", .kind = BIND_PART, .read = read_sentinels},
+    {.key = "encoding", .kind = BIND_PART, .read = read_encoding},
+    {.key = "clock_wraps",
+     .kind = BIND_WORD,
+     .offset = offsetof(struct channel_map, clock_wraps),
+     .words = campaign_yes_no},
+    {.key = "trailing_cells",
+     .kind = BIND_WORD,
+     .offset = offsetof(struct channel_map, trailing_cells_ignored),
+     .words = campaign_trailing_words},
     {.key = "columns", .kind = BIND_PART, .required = 1, .read = read_columns},
     {.key = "taps", .kind = BIND_PART, .read = read_taps},
 };

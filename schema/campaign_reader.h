@@ -70,6 +70,8 @@ extern const struct campaign_word campaign_target_words[];
 extern const struct campaign_word campaign_delimiter_words[];
 extern const struct campaign_word campaign_decimal_words[];
 extern const struct campaign_word campaign_rows_words[];
+extern const struct campaign_word campaign_encoding_words[];
+extern const struct campaign_word campaign_trailing_words[];
 extern const struct campaign_word campaign_statistic_words[];
 extern const struct campaign_word campaign_measured_words[];
 

@@ -162,6 +162,16 @@ static void put_map(struct settings *settings, const struct channel_map *map)
         (void)snprintf(name, sizeof name, "missing: %zu", i + 1);
         put(settings, name, map->missing_words[i], "");
     }
+    put(settings, "encoding",
+        map->encoding != ENCODING_BY_MARK
+            ? campaign_word_text(campaign_encoding_words, (int)map->encoding)
+            : "utf-8, or utf-16 where the log's first bytes show it",
+        "");
+    for (size_t i = 0; i < map->n_sentinels; i++) {
+        char name[32];
+        (void)snprintf(name, sizeof name, "sentinel: %zu", i + 1);
+        put_number(settings, name, map->sentinels[i], "as in the log");
+    }
     for (size_t i = 0; i < map->n_columns; i++)
         put_column(settings, &map->columns[i]);
     if (!map->has_taps)

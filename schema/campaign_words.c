@@ -33,6 +33,11 @@ const struct campaign_word campaign_delimiter_words[] = {
 const struct campaign_word campaign_decimal_words[] = {{"point", '.'}, {"comma", ','}, {NULL, 0}};
 const struct campaign_word campaign_rows_words[] = {
     {"samples", ROWS_SAMPLES}, {"points", ROWS_POINTS}, {NULL, 0}};
+const struct campaign_word campaign_encoding_words[] = {{"utf-8", ENCODING_UTF_8},
+                                                        {"utf-16", ENCODING_UTF_16},
+                                                        {"windows-1252", ENCODING_WINDOWS_1252},
+                                                        {NULL, 0}};
+const struct campaign_word campaign_trailing_words[] = {{"ignore", 1}, {"refuse", 0}, {NULL, 0}};
 const struct campaign_word campaign_statistic_words[] = {
     {"value", COLUMN_VALUE}, {"sd", COLUMN_SD}, {NULL, 0}};
 const struct campaign_word campaign_measured_words[] = {

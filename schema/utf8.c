@@ -87,3 +87,29 @@ size_t utf8_find_control(const char *text, unsigned *point)
     *point = 0;
     return length;
 }
+
+int utf8_is_invisible(unsigned point)
+{
+    static const struct {
+        unsigned from, to;
+    } ranges[] = {{0xA0, 0xA0},     {0xAD, 0xAD},     {0x2000, 0x200F}, {0x202F, 0x202F},
+                  {0x205F, 0x2060}, {0x3000, 0x3000}, {0xFEFF, 0xFEFF}};
+    for (size_t i = 0; i < sizeof ranges / sizeof ranges[0]; i++)
+        if (point >= ranges[i].from && point <= ranges[i].to)
+            return 1;
+    return 0;
+}
+
+size_t utf8_write(unsigned point, unsigned char out[4])
+{
+    static const unsigned char marks[] = {0, 0, 0xC0, 0xE0, 0xF0};
+    size_t n = 1;
+    if (point >= 0x80)
+        n = point < 0x800 ? 2 : point < 0x10000 ? 3 : 4;
+    for (size_t i = n - 1; i > 0; i--) {
+        out[i] = (unsigned char)(0x80U | (point & 0x3FU));
+        point >>= 6;
+    }
+    out[0] = (unsigned char)(marks[n] | point);
+    return n;
+}

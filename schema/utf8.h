@@ -29,4 +29,13 @@ int utf8_is_control(unsigned point);
  * strlen(text) and 0 when there is none. */
 size_t utf8_find_control(const char *text, unsigned *point);
 
+/* 1 for what shows as nothing or as a blank without being one: no-break and thin spaces (U+00A0,
+ * U+2000 .. U+200A, U+202F, U+205F, U+3000), soft hyphen U+00AD, zero-width characters and marks of
+ * direction U+200B .. U+200F, word joiner U+2060 and the byte-order mark U+FEFF. */
+int utf8_is_invisible(unsigned point);
+
+/* Writes the character as UTF-8 and gives its bytes, 1 to 4. point <= U+10FFFF and no surrogate.
+ * Source: RFC 3629 (2003), section 3. */
+size_t utf8_write(unsigned point, unsigned char out[4]);
+
 #endif

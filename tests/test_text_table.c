@@ -15,7 +15,8 @@ static void read_table(const char *bytes, size_t size, size_t piece, char delimi
                        unsigned preamble, char out[OUT_SIZE])
 {
     struct memory_source memory = {(const unsigned char *)bytes, size, 0, piece};
-    const struct table_format format = {"log.csv", delimiter, preamble};
+    const struct table_format format = {
+        .name = "log.csv", .delimiter = delimiter, .preamble_rows = preamble, .map = "forces"};
     struct text_table *table = NULL;
     struct fault fault = {.status = OK};
     size_t used = 0;
@@ -64,6 +65,13 @@ static const struct accepted accepted[] = {
     {"p \xC2\xB0,b\n1,2\n", ',', 0, "1:p \xC2\xB0|b 2:1|2 "},
     {"\"a\";b\n\"\";2\n", ';', 0, "1:a|b 2:|2 "},
     {"a,b\n", ',', 0, "1:a|b "},
+    {"a,b\r1,2\r\r3,4\r", ',', 0, "1:a|b 2:1|2 4:3|4 "},
+    {"a,b\n1,2\032", ',', 0, "1:a|b 2:1|2 "},
+    {"a,b\n1,2\n\032\032", ',', 0, "1:a|b 2:1|2 "},
+    {"a,b\n1,2\n\032\n\n", ',', 0, "1:a|b 2:1|2 "},
+    {"sep=;\na,b;c\n1;2\n", 0, 0, "2:a,b|c 3:1|2 "},
+    {"\"SEP=;\"\r\na;b\r\n", ';', 0, "2:a|b "},
+    {"sep=,\nmade by a logger\na,b\n", ',', 2, "3:a|b "},
     {"", ',', 0, ""},
 };
 
@@ -89,7 +97,7 @@ struct refused {
 
 static const struct refused refused[] = {
     {"a,b\n1,2\n1\n", 0, ',', "1:a|b 2:1|2 log.csv:3:1: ", "1 cells, the header (line 1) has 2"},
-    {"a,b\n1,2,3\n", 0, ',', "1:a|b log.csv:2:5: ", "3 cells"},
+    {"a,b\nx,2,3.5\n", 0, ',', "1:a|b log.csv:2:5: ", "3 cells"},
     {"a,b\n1,2,\n", 0, ',', "1:a|b log.csv:2:5: ", "3 cells"},
     {"a\tb\n1\t2\t  \t\n", 0, 0, "1:a|b log.csv:2:7: ", "4 cells, the header (line 1) has 2"},
     {"a b\n1 2 3\n", 0, 0, "1:a|b log.csv:2:5: ", "3 cells"},
@@ -101,7 +109,12 @@ static const struct refused refused[] = {
     {"a b\n\"1\" 2\n", 0, ' ', "1:a|b log.csv:2:1: ", "delimited by blanks"},
     {"a,b\n1,\0002\n", 9, ',', "1:a|b log.csv:2:3: ", "a NUL byte"},
     {"a,b\n1,2\r3,4\n", 0, ',', "1:a|b log.csv:2:4: ", "carriage return"},
-    {"a,b\r1,2\r", 0, ',', "log.csv:1:4: ", "carriage return"},
+    {"a,b\r1,2\r\n", 0, ',', "log.csv:1:4: ", "carriage return"},
+    {"a,b\r1,2\r3,4\r5,6", 0, ',', "1:a|b 2:1|2 3:3|4 4:5|6~ ", ""},
+    {"a,b\n1,2\032\n", 0, ',', "1:a|b 2:1|2\032 ", ""},
+    {"a,b\n\032\n1,2\n", 0, ',',
+     "1:a|b log.csv:3:1: ", "after the end of the text (Ctrl-Z on line 2)"},
+    {"sep=;\na,b\n", 0, ',', "log.csv:1:5: ", "says that ';' delimits"},
     {"a,b\n1,2\r", 0, ',', "1:a|b log.csv:2:4: ", "carriage return"},
     {"a,b\n1,2\xB0\n", 0, ',', "1:a|b log.csv:2:4: ", "byte 0xB0 is not UTF-8"},
     {"p \xB0 C,b\n1,2\n", 0, ',', "log.csv:1:3: ", "byte 0xB0 is not UTF-8"},
@@ -137,7 +150,7 @@ static void goes_on_after_a_refused_row(void)
 {
     static const char bytes[] = "a,b\n1\n3,4\n5,6,7\n8,9\n";
     struct memory_source memory = {(const unsigned char *)bytes, strlen(bytes), 0, 0};
-    const struct table_format format = {"log.csv", ',', 0};
+    const struct table_format format = {.name = "log.csv", .delimiter = ','};
     struct text_table *table = NULL;
     struct table_row row = {0};
     struct fault fault = {.status = OK};
@@ -173,7 +186,7 @@ static void read_long_line(size_t length, const char *end, char out[OUT_SIZE])
     bytes[strlen(bytes)] = '7'; /* the line goes on where snprintf ended the text */
     (void)snprintf(bytes + strlen(head) + length, strlen(end) + 1, "%s", end);
     struct memory_source memory = {(const unsigned char *)bytes, size, 0, 0};
-    const struct table_format format = {"log.csv", ',', 0};
+    const struct table_format format = {.name = "log.csv", .delimiter = ','};
     struct text_table *table = NULL;
     struct table_row row = {0};
     struct fault fault = {.status = OK};
@@ -205,7 +218,7 @@ static void counts_columns_in_characters(void)
 {
     static const char bytes[] = "\xC2\xB0\xC2\xB0,  b, \"c\"\n";
     struct memory_source memory = {(const unsigned char *)bytes, strlen(bytes), 0, 0};
-    const struct table_format format = {"log.csv", ',', 0};
+    const struct table_format format = {.name = "log.csv", .delimiter = ','};
     struct text_table *table = NULL;
     struct table_row row = {0};
     struct fault fault = {.status = OK};
