@@ -12,6 +12,7 @@
 
 #include "ingest/check_command.h"
 #include "ingest/ingest_command.h"
+#include "ingest/sniff_command.h"
 #include "reduce/compare_command.h"
 #include "reduce/explain_command.h"
 #include "reduce/recipe_check.h"
@@ -95,7 +96,8 @@ struct command_group {
     const struct command *const *commands; /* ends with NULL */
 };
 
-static const struct command *const begin_commands[] = {&init_command, &check_all_command, NULL};
+static const struct command *const begin_commands[] = {&init_command, &sniff_command,
+                                                       &check_all_command, NULL};
 static const struct command *const night_commands[] = {&ingest_command, &reduce_command,
                                                        &report_command, &batch_command, NULL};
 static const struct command *const decide_commands[] = {&compare_command, NULL};

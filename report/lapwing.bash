@@ -13,7 +13,7 @@ _lapwing()
         mapfile -t COMPREPLY < <(compgen -W 'text csv' -- "$word")
         return ;;
     esac
-    mapfile -t COMPREPLY < <(compgen -W 'init check ingest reduce report batch compare explain help
-        -C --quiet --threads --attitude --entry --format --metric --inputs --help --version' -- "$word")
+    mapfile -t COMPREPLY < <(compgen -W 'init sniff check ingest reduce report batch compare explain help
+        -C --quiet --threads --attitude --entry --format --metric --inputs --write --help --version' -- "$word")
 }
 complete -F _lapwing lapwing
