@@ -29,11 +29,22 @@ void point_statistics_pack(const struct channel_statistics *channels, size_t n, 
 {
     for (size_t i = 0; i < n; i++) {
         const struct channel_statistics *c = &channels[i];
-        const double fields[STATISTICS_PER_CHANNEL] = {
-            c->n,       c->n_missing,       c->mean,
-            c->sd,      c->n_effective,     c->minimum,
-            c->maximum, c->mean_first_half, c->mean_second_half,
-            c->clipped, c->stuck,           c->spiked};
+        const double fields[STATISTICS_PER_CHANNEL] = {c->n,
+                                                       c->n_missing,
+                                                       c->mean,
+                                                       c->sd,
+                                                       c->n_effective,
+                                                       c->minimum,
+                                                       c->maximum,
+                                                       c->mean_first_half,
+                                                       c->mean_second_half,
+                                                       c->clipped,
+                                                       c->stuck,
+                                                       c->spiked,
+                                                       c->mean_without_spikes,
+                                                       c->local_deviation,
+                                                       c->resolution,
+                                                       c->repeated};
         for (size_t k = 0; k < STATISTICS_PER_CHANNEL; k++, out += DOUBLE_BYTES)
             put_double(out, fields[k]);
     }
@@ -54,9 +65,10 @@ enum status point_statistics_unpack(const void *blob, size_t size,
         double fields[STATISTICS_PER_CHANNEL];
         for (size_t k = 0; k < STATISTICS_PER_CHANNEL; k++, in += DOUBLE_BYTES)
             fields[k] = get_double(in);
-        channels[i] = (struct channel_statistics){fields[0], fields[1], fields[2],  fields[3],
-                                                  fields[4], fields[5], fields[6],  fields[7],
-                                                  fields[8], fields[9], fields[10], fields[11]};
+        channels[i] = (struct channel_statistics){fields[0],  fields[1],  fields[2],  fields[3],
+                                                  fields[4],  fields[5],  fields[6],  fields[7],
+                                                  fields[8],  fields[9],  fields[10], fields[11],
+                                                  fields[12], fields[13], fields[14], fields[15]};
     }
     return OK;
 }

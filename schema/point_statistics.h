@@ -20,12 +20,18 @@ struct channel_statistics {
     double n_effective;      /* independent samples the mean is worth */
     double minimum, maximum; /* SI */
     double mean_first_half, mean_second_half;
-    double clipped; /* samples at the rail the map declares */
+    double clipped; /* samples piled up at an end of the channel's range, declared or found */
     double stuck;   /* longest run of identical values, in samples */
-    double spiked;  /* samples beyond the Hampel limit */
+    double spiked;  /* samples that stand out from their neighbours, ingest/spikes.h */
+    double mean_without_spikes; /* SI; mean where there are none; NAN where not judged */
+    double
+        local_deviation; /* robust sd about the local median, the yardstick of spikes; NAN where not
+                               judged */
+    double resolution;   /* smallest step between neighbours that differ; NAN where none do */
+    double repeated;     /* neighbours that are equal, outside the longest run */
 };
 
-enum { STATISTICS_PER_CHANNEL = 12 };
+enum { STATISTICS_PER_CHANNEL = 16 };
 
 /* Packs n channels into out (n * STATISTICS_PER_CHANNEL * 8 bytes). */
 void point_statistics_pack(const struct channel_statistics *channels, size_t n, unsigned char *out);

@@ -11,8 +11,9 @@ enum { BYTES = STATISTICS_PER_CHANNEL * 8 };
 static void every_field_comes_back(void)
 {
     const struct channel_statistics two[2] = {
-        {1000, 2, 3.5, 0.25, 40, -1, 9, 3.25, 3.75, 4, 5, 6},
-        {1, 0, -7, (double)NAN, (double)NAN, -7, -7, (double)NAN, (double)NAN, 0, 1, 0}};
+        {1000, 2, 3.5, 0.25, 40, -1, 9, 3.25, 3.75, 4, 5, 6, 3.4, 0.2, 0.01, 7},
+        {1, 0, -7, (double)NAN, (double)NAN, -7, -7, (double)NAN, (double)NAN, 0, 1, 0, (double)NAN,
+         (double)NAN, (double)NAN, 0}};
     struct channel_statistics back[2];
     unsigned char blob[2 * BYTES];
     struct fault fault;
@@ -30,6 +31,10 @@ static void every_field_comes_back(void)
     CHECK_NEAR(back[0].clipped, 4, 0, "identity: round trip");
     CHECK_NEAR(back[0].stuck, 5, 0, "identity: round trip");
     CHECK_NEAR(back[0].spiked, 6, 0, "identity: round trip");
+    CHECK_NEAR(back[0].mean_without_spikes, 3.4, 0, "identity: round trip");
+    CHECK_NEAR(back[0].local_deviation, 0.2, 0, "identity: round trip");
+    CHECK_NEAR(back[0].resolution, 0.01, 0, "identity: round trip");
+    CHECK_NEAR(back[0].repeated, 7, 0, "identity: round trip");
     CHECK_NEAR(back[1].mean, -7, 0, "identity: round trip");
     CHECK(isnan(back[1].sd) && isnan(back[1].n_effective) && isnan(back[1].mean_first_half));
 }
@@ -50,7 +55,7 @@ static void a_blob_of_another_size_is_refused(void)
     struct channel_statistics back[2];
     struct fault fault;
     CHECK(point_statistics_unpack(blob, BYTES, back, 2, &fault) == BAD_INPUT);
-    CHECK_CONTAINS(fault.text, "96 bytes");
+    CHECK_CONTAINS(fault.text, "128 bytes");
     CHECK(point_statistics_unpack(blob, BYTES + 8, back, 1, &fault) == BAD_INPUT);
     CHECK(point_statistics_unpack(blob, (size_t)2 * BYTES, back, 1, &fault) == BAD_INPUT);
     CHECK_OK(point_statistics_unpack(blob, 0, back, 0, &fault), &fault);
