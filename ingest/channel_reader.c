@@ -1,49 +1,14 @@
 /* channel_reader.c - see channel_reader.h. */
 #include "ingest/channel_reader.h"
 
-#include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
-#include "ingest/cell_refusal.h"
 #include "ingest/decoded_source.h"
-#include "ingest/point_samples.h"
-#include "ingest/row_time.h"
-#include "ingest/sample_statistics.h"
-#include "ingest/sentinel_watch.h"
-
-/* One log being read. */
-struct log_reader {
-    const struct log_reading *reading;
-    struct units *units;
-    struct problems *problems;
-    size_t most;   /* problems after which reading stops */
-    size_t before; /* problems there were already */
-    struct decoded_source *decoded;
-    struct text_table *table;
-    struct header *header;
-    struct column_binding *binding;
-    struct log_record *record;
-    struct point_samples *samples;
-    struct cell_reader cells;
-    struct row_time time;
-    struct sentinel_watch sentinels;
-    double *row;             /* the row's values, one a channel */
-    size_t capacity;         /* points there is room for */
-    struct log_point *point; /* that is being filled; NULL between points */
-    char by_row[24];         /* label of a point numbered by row */
-};
+#include "ingest/log_reader.h"
 
 static int is_full(const struct log_reader *reader)
 {
     return reader->problems->n - reader->before >= reader->most;
-}
-
-static enum status no_memory(const struct log_reader *reader, struct fault *fault)
-{
-    return FAIL(fault, NO_MEMORY, "no memory for the points of '%s'",
-                text_table_name(reader->table));
 }
 
 /* Hands the channels' descriptions over to the record. */
@@ -55,7 +20,7 @@ static enum status describe_channels(struct log_reader *reader, struct fault *fa
     record->covaried = calloc(n, sizeof *record->covaried);
     reader->row = calloc(n, sizeof *reader->row);
     if (record->channels == NULL || record->covaried == NULL || reader->row == NULL)
-        return no_memory(reader, fault);
+        return log_reader_no_memory(reader, fault);
     record->n_channels = n;
     for (size_t i = 0; i < n; i++) {
         record->channels[i] = reader->binding->channels[i].about;
@@ -98,171 +63,6 @@ static enum status read_head(struct log_reader *reader, struct fault *fault)
     return status;
 }
 
-static enum status finish_point(struct log_reader *reader, struct fault *fault)
-{
-    struct log_point *point = reader->point;
-    if (point == NULL)
-        return OK;
-    reader->point = NULL;
-    row_time_finish(&reader->time, point);
-    if (reader->reading->map->rows == ROWS_POINTS)
-        return OK;
-    return point_samples_finish(reader->samples, point->statistics, point->covariance, fault);
-}
-
-static enum status make_room(struct log_reader *reader, struct fault *fault)
-{
-    struct log_record *record = reader->record;
-    if (record->points != NULL && record->n_points < reader->capacity)
-        return OK;
-    size_t capacity = reader->capacity > 0 ? 2 * reader->capacity : 64;
-    struct log_point *points = realloc(record->points, capacity * sizeof *points);
-    if (points == NULL)
-        return no_memory(reader, fault);
-    record->points = points;
-    reader->capacity = capacity;
-    return OK;
-}
-
-static enum status begin_point(struct log_reader *reader, const struct table_row *row,
-                               const struct table_cell *label, struct fault *fault)
-{
-    struct log_record *record = reader->record;
-    size_t k = record->n_covaried;
-    enum status status = make_room(reader, fault);
-    if (status != OK)
-        return status;
-    struct log_point *point = &record->points[record->n_points++];
-    *point = (struct log_point){.first_line = row->line};
-    point->label = strndup(label->text, label->length);
-    point->statistics = calloc(record->n_channels, sizeof *point->statistics);
-    if (reader->reading->map->rows == ROWS_SAMPLES && k > 0) {
-        point->covariance = calloc(k * k, sizeof *point->covariance);
-        if (point->covariance == NULL)
-            return no_memory(reader, fault);
-    }
-    if (point->label == NULL || point->statistics == NULL)
-        return no_memory(reader, fault);
-    reader->point = point;
-    return OK;
-}
-
-static struct table_cell row_label(struct log_reader *reader, const struct table_row *row)
-{
-    if (!reader->reading->map->point_by_row)
-        return row->cells[reader->binding->point_cell];
-    int length = snprintf(reader->by_row, sizeof reader->by_row, "%zu", reader->record->rows + 1);
-    return (struct table_cell){reader->by_row, (size_t)length};
-}
-
-static enum status bad_label(const struct log_reader *reader, const struct log_point *same,
-                             struct fault *fault)
-{
-    enum status status = OK;
-    if (same == NULL)
-        status =
-            FAIL(fault, BAD_INPUT,
-                 "the row has no point label; limit: every row belongs to a point; label it or "
-                 "take it out");
-    else if (reader->reading->map->rows == ROWS_POINTS)
-        status = FAIL(fault, BAD_INPUT,
-                      "point '%.80s' is on line %zu already; limit: one row a point; rename one",
-                      same->label, same->first_line);
-    else
-        status = FAIL(fault, BAD_INPUT,
-                      "point '%.80s' comes back; it was on lines %zu to %zu; limit: the rows of a "
-                      "point follow each other; give the repeat its own label",
-                      same->label, same->first_line, same->last_line);
-    text_table_place(reader->table, reader->binding->point_cell, fault);
-    return status;
-}
-
-/* The row's point becomes the last one of the record. */
-static enum status enter_point(struct log_reader *reader, const struct table_row *row,
-                               struct fault *fault)
-{
-    struct log_record *record = reader->record;
-    struct table_cell label = row_label(reader, row);
-    const struct log_point *last = reader->point;
-    int is_sample = reader->reading->map->rows == ROWS_SAMPLES;
-    if (label.length == 0)
-        return bad_label(reader, NULL, fault);
-    if (is_sample && last != NULL && strncmp(last->label, label.text, label.length) == 0 &&
-        last->label[label.length] == '\0')
-        return OK;
-    const struct log_point *same = NULL;
-    if (!reader->reading->map->point_by_row)
-        same = log_record_point(record, label.text, label.length);
-    if (same != NULL)
-        return bad_label(reader, same, fault);
-    enum status status =
-        cell_refusal_label(reader->table, reader->binding->point_cell, &label, fault);
-    if (status == OK)
-        status = finish_point(reader, fault);
-    return status != OK ? status : begin_point(reader, row, &label, fault);
-}
-
-static enum status bad_number(const struct log_reader *reader, const struct table_row *row,
-                              size_t cell, struct fault *fault)
-{
-    return cell_refusal_number(&reader->cells, reader->header, reader->table, row, cell, fault);
-}
-
-static enum status take_samples(struct log_reader *reader, const struct table_row *row,
-                                struct fault *fault)
-{
-    for (size_t i = 0; i < reader->binding->n; i++) {
-        const struct bound_channel *channel = &reader->binding->channels[i];
-        double value = NAN;
-        if (cell_value(&reader->cells, &row->cells[channel->cell], &value) >= CELL_OUT_OF_RANGE)
-            return bad_number(reader, row, channel->cell, fault);
-        if (sentinel_is_possible(value))
-            sentinel_watch_take(&reader->sentinels, i, value);
-        reader->row[i] = channel->factor * value + channel->offset;
-    }
-    return point_samples_add(reader->samples, reader->row, fault);
-}
-
-/* The number of samples behind an averaged row; 1 when the log does not say. */
-static enum status take_count(const struct log_reader *reader, const struct table_row *row,
-                              double *count, struct fault *fault)
-{
-    size_t cell = reader->binding->count_cell;
-    *count = 1;
-    if (cell == NO_CELL)
-        return OK;
-    enum cell_outcome outcome = cell_value(&reader->cells, &row->cells[cell], count);
-    if (outcome >= CELL_OUT_OF_RANGE || (outcome == CELL_NUMBER && !(*count >= 1)))
-        return bad_number(reader, row, cell, fault);
-    if (outcome == CELL_MISSING)
-        *count = 1;
-    return OK;
-}
-
-static enum status take_averages(struct log_reader *reader, const struct table_row *row,
-                                 struct fault *fault)
-{
-    struct log_point *point = reader->point;
-    double count = 1;
-    enum status status = take_count(reader, row, &count, fault);
-    for (size_t i = 0; i < reader->binding->n && status == OK; i++) {
-        const struct bound_channel *channel = &reader->binding->channels[i];
-        double value = NAN;
-        double sd = NAN;
-        if (cell_value(&reader->cells, &row->cells[channel->cell], &value) >= CELL_OUT_OF_RANGE)
-            return bad_number(reader, row, channel->cell, fault);
-        if (sentinel_is_possible(value))
-            sentinel_watch_take(&reader->sentinels, i, value);
-        if (channel->sd_cell != NO_CELL &&
-            (cell_value(&reader->cells, &row->cells[channel->sd_cell], &sd) >= CELL_OUT_OF_RANGE ||
-             sd < 0))
-            return bad_number(reader, row, channel->sd_cell, fault);
-        point->statistics[i] = averaged_statistics(channel->factor * value + channel->offset,
-                                                   fabs(channel->sd_factor) * sd, count);
-    }
-    return status;
-}
-
 static enum status repeated_header(const struct log_reader *reader, const struct table_row *row,
                                    struct fault *fault)
 {
@@ -280,14 +80,14 @@ static enum status take_row(struct log_reader *reader, const struct table_row *r
 {
     if (header_is_repeated(reader->header, row))
         return repeated_header(reader, row, fault);
-    enum status status = enter_point(reader, row, fault);
+    enum status status = log_points_enter(reader, row, fault);
     if (status == OK)
         status = row_time_take(&reader->time, reader->binding, &reader->cells, reader->table, row,
                                fault);
     if (status == OK && reader->reading->map->rows == ROWS_POINTS)
-        status = take_averages(reader, row, fault);
+        status = log_cells_averages(reader, row, fault);
     else if (status == OK)
-        status = take_samples(reader, row, fault);
+        status = log_cells_samples(reader, row, fault);
     struct log_record *record = reader->record;
     record->rows++;
     record->unterminated_line = row->terminated ? 0 : row->line;
@@ -307,7 +107,7 @@ static int may_leave_out(const struct log_reader *reader)
 
 static enum status finish_log(struct log_reader *reader, struct fault *fault)
 {
-    enum status status = finish_point(reader, fault);
+    enum status status = log_points_finish(reader, fault);
     reader->record->gaps = reader->time.watch.so_far;
     sentinel_watch_finish(&reader->sentinels, reader->record);
     return status;
