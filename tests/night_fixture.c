@@ -164,8 +164,18 @@ static void fill_statistics(const struct fixture_point *values, struct channel_s
     memcpy(means + 13, values->tap, sizeof values->tap);
     for (int i = 0; i < FIXTURE_CHANNELS; i++) {
         double sd = channel_roles[i] == ROLE_TAP ? 5 : fabs(means[i]) * 1e-3;
-        channels[i] = (struct channel_statistics){
-            1000, 0, means[i], sd, 100, means[i] - sd, means[i] + sd, means[i], means[i], 0, 1, 0};
+        channels[i] = (struct channel_statistics){.n = 1000,
+                                                  .mean = means[i],
+                                                  .sd = sd,
+                                                  .n_effective = 100,
+                                                  .minimum = means[i] - sd,
+                                                  .maximum = means[i] + sd,
+                                                  .mean_first_half = means[i],
+                                                  .mean_second_half = means[i],
+                                                  .stuck = 1,
+                                                  .mean_without_spikes = means[i],
+                                                  .local_deviation = (double)NAN,
+                                                  .resolution = (double)NAN};
     }
     if (values->tap_is_frozen) {
         channels[14].sd = 0;
