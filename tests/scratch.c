@@ -2,6 +2,7 @@
 #include "tests/scratch.h"
 
 #include <dirent.h>
+#include <limits.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -68,4 +69,45 @@ char *scratch_read(const char *folder, const char *name)
     if (text != NULL)
         text[size] = '\0';
     return text;
+}
+
+/* Turns up to most places of from in text into to; NULL when there is none. */
+static char *edited(const char *text, const char *from, const char *to, int most)
+{
+    char *made = NULL;
+    size_t size = 0;
+    const char *at = strstr(text, from);
+    FILE *out = at != NULL ? open_memstream(&made, &size) : NULL;
+    if (out == NULL)
+        return NULL;
+    for (int i = 0; i < most && at != NULL; i++) {
+        (void)fprintf(out, "%.*s%s", (int)(at - text), text, to);
+        text = at + strlen(from);
+        at = strstr(text, from);
+    }
+    (void)fputs(text, out);
+    if (fclose(out) == 0)
+        return made;
+    free(made);
+    return NULL;
+}
+
+static int edit(const char *folder, const char *name, const char *from, const char *to, int most)
+{
+    char *text = scratch_read(folder, name);
+    char *made = text != NULL ? edited(text, from, to, most) : NULL;
+    int done = made != NULL && scratch_write(folder, name, made);
+    free(text);
+    free(made);
+    return done;
+}
+
+int scratch_edit(const char *folder, const char *name, const char *from, const char *to)
+{
+    return edit(folder, name, from, to, 1);
+}
+
+int scratch_edit_all(const char *folder, const char *name, const char *from, const char *to)
+{
+    return edit(folder, name, from, to, INT_MAX);
 }

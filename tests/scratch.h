@@ -18,4 +18,8 @@ int scratch_write(const char *folder, const char *name, const char *text);
 /* Reads folder/name whole; the caller frees. NULL when it cannot. */
 char *scratch_read(const char *folder, const char *name);
 
+/* Turns the first (or every) from in folder/name into to. 0 when there is none, or it cannot. */
+int scratch_edit(const char *folder, const char *name, const char *from, const char *to);
+int scratch_edit_all(const char *folder, const char *name, const char *from, const char *to);
+
 #endif

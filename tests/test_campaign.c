@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "schema/campaign.h"
-#include "tests/campaign_text.h"
+#include "tests/campaign_folder.h"
 #include "tests/check.h"
 #include "tests/scratch.h"
 
@@ -14,7 +14,7 @@ static void a_good_file_is_read_in_si(void)
     struct campaign *c = NULL;
     struct heard heard;
     struct fault fault = {0};
-    CHECK_OK(campaign_read_text(good_campaign, &c, &heard, &fault), &fault);
+    CHECK_OK(campaign_read_text(good_campaign(), &c, &heard, &fault), &fault);
     CHECK(c != NULL);
     if (c == NULL)
         return;
@@ -47,7 +47,7 @@ static void a_facility_is_read_in_our_sense(void)
     struct campaign *c = NULL;
     struct heard heard;
     struct fault fault = {0};
-    CHECK_OK(campaign_read_text(good_campaign, &c, &heard, &fault), &fault);
+    CHECK_OK(campaign_read_text(good_campaign(), &c, &heard, &fault), &fault);
     CHECK(c != NULL);
     if (c == NULL)
         return;
@@ -84,7 +84,7 @@ static void a_balance_knows_how_it_stands(void)
     struct campaign *c = NULL;
     struct heard heard;
     struct fault fault = {0};
-    CHECK_OK(campaign_read_text(good_campaign, &c, &heard, &fault), &fault);
+    CHECK_OK(campaign_read_text(good_campaign(), &c, &heard, &fault), &fault);
     CHECK(c != NULL);
     if (c == NULL)
         return;
@@ -112,7 +112,7 @@ static void a_map_says_how_a_log_is_written(void)
     struct campaign *c = NULL;
     struct heard heard;
     struct fault fault = {0};
-    CHECK_OK(campaign_read_text(good_campaign, &c, &heard, &fault), &fault);
+    CHECK_OK(campaign_read_text(good_campaign(), &c, &heard, &fault), &fault);
     CHECK(c != NULL);
     if (c == NULL)
         return;
@@ -133,7 +133,7 @@ static void a_map_says_how_a_log_is_written(void)
     CHECK(map->columns[3].statistic == COLUMN_SD && map->columns[0].unit == NULL);
     char place[64];
     char want[64];
-    campaign_place(good_campaign, "yaw: {role", place, sizeof place);
+    campaign_place(good_campaign(), "yaw: {role", place, sizeof place);
     (void)snprintf(want, sizeof want, "campaign.yaml:%zu:7: ", map->columns[2].line);
     CHECK_TEXT(want, place);
     CHECK(map->has_taps && map->taps_absolute);
@@ -146,7 +146,7 @@ static void targets_count_air_from_the_right(void)
     struct campaign *c = NULL;
     struct heard heard;
     struct fault fault = {0};
-    CHECK_OK(campaign_read_text(good_campaign, &c, &heard, &fault), &fault);
+    CHECK_OK(campaign_read_text(good_campaign(), &c, &heard, &fault), &fault);
     CHECK(c != NULL);
     if (c == NULL)
         return;

@@ -6,22 +6,22 @@
 #include <sys/stat.h>
 
 #include "schema/campaign.h"
-#include "tests/campaign_text.h"
+#include "tests/campaign_folder.h"
 #include "tests/check.h"
 #include "tests/scratch.h"
 
 /* The good text with one piece replaced; the caller frees. */
 static char *spoiled(const char *piece, const char *by)
 {
-    const char *at = strstr(good_campaign, piece);
-    char *text = malloc(strlen(good_campaign) + strlen(by) + 1);
+    const char *at = strstr(good_campaign(), piece);
+    char *text = malloc(strlen(good_campaign()) + strlen(by) + 1);
     if (at == NULL || text == NULL) {
         CHECK_TEXT(piece, "a piece of the good text");
         free(text);
         return NULL;
     }
-    (void)snprintf(text, strlen(good_campaign) + strlen(by) + 1, "%.*s%s%s",
-                   (int)(at - good_campaign), good_campaign, by, at + strlen(piece));
+    (void)snprintf(text, strlen(good_campaign()) + strlen(by) + 1, "%.*s%s%s",
+                   (int)(at - good_campaign()), good_campaign(), by, at + strlen(piece));
     return text;
 }
 

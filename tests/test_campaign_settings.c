@@ -2,12 +2,11 @@
 #include <CUnit/CUnit.h>
 #include <math.h>
 #include <stdio.h>
-#include <string.h>
 
 #include "schema/campaign.h"
 #include "schema/campaign_settings.h"
 #include "schema/store.h"
-#include "tests/campaign_text.h"
+#include "tests/campaign_folder.h"
 #include "tests/check.h"
 
 static struct campaign *read_campaign(void)
@@ -15,7 +14,7 @@ static struct campaign *read_campaign(void)
     struct campaign *campaign = NULL;
     struct heard heard;
     struct fault fault = {0};
-    CHECK_OK(campaign_read_text(good_campaign, &campaign, &heard, &fault), &fault);
+    CHECK_OK(campaign_read_text(good_campaign(), &campaign, &heard, &fault), &fault);
     return campaign;
 }
 

@@ -10,47 +10,20 @@
 #include "ingest/ingest_command.h"
 #include "schema/store.h"
 #include "tests/check.h"
-#include "tests/ingest_folder.h"
+#include "tests/campaign_folder.h"
+#include "tests/season_look.h"
 
-enum { LINES = 8192 };
-
-/* Replaces the first from in folder/file; 0 when there is none. */
-static int edit(const char *folder, const char *file, const char *from, const char *to)
-{
-    char *text = scratch_read(folder, file);
-    const char *at = text != NULL ? strstr(text, from) : NULL;
-    size_t size = at != NULL ? strlen(text) + strlen(to) + 1 : 0;
-    char *edited = at != NULL ? malloc(size) : NULL;
-    int done = edited != NULL;
-    if (done) {
-        (void)snprintf(edited, size, "%.*s%s%s", (int)(at - text), text, to, at + strlen(from));
-        done = scratch_write(folder, file, edited);
-    }
-    free(text);
-    free(edited);
-    return done;
-}
-
-static void gather(void *context, const struct fault *problem)
-{
-    char *out = context;
-    size_t used = strlen(out);
-    fault_line(problem, out + used, LINES - 1000 - used);
-    used = strlen(out);
-    (void)snprintf(out + used, 2, "\n");
-}
-
-static struct check_result check(const char *folder, char lines[LINES])
+static struct check_result check(const char *folder, char lines[GATHERED])
 {
     struct check_result result;
     struct fault fault = {.status = OK};
     lines[0] = '\0';
-    CHECK_OK(check_folder(folder, gather, lines, &result, &fault), &fault);
+    CHECK_OK(check_folder(folder, gather_lines, lines, &result, &fault), &fault);
     return result;
 }
 
 /* Reads the folder into its season; the answer of a query of one column, a line a row. */
-static void ingest_and_ask(const char *folder, const char *sql, char answer[LINES])
+static void ingest_and_ask(const char *folder, const char *sql, char answer[GATHERED])
 {
     const struct common_options common = {.folder = folder, .quiet = 1};
     char path[SCRATCH_PATH + 16];
@@ -67,8 +40,8 @@ static void ingest_and_ask(const char *folder, const char *sql, char answer[LINE
     CU_ASSERT_FATAL(store != NULL);
     CHECK_OK(statement_prepare(store, sql, &statement, &fault), &fault);
     CU_ASSERT_FATAL(statement != NULL);
-    while (statement_step(statement, &row, &fault) == OK && row && used < LINES / 2)
-        used += (size_t)snprintf(answer + used, LINES - used, "%.1000s\n",
+    while (statement_step(statement, &row, &fault) == OK && row && used < GATHERED / 2)
+        used += (size_t)snprintf(answer + used, GATHERED - used, "%.1000s\n",
                                  statement_text(statement, 0));
     statement_free(statement);
     CHECK_OK(store_close(store, &fault), &fault);
@@ -87,7 +60,7 @@ static void a_pipe_in_place_of_a_file_does_not_hang(void)
     };
     char folder[SCRATCH_PATH];
     char path[SCRATCH_PATH + 32];
-    char lines[LINES];
+    char lines[GATHERED];
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         CU_ASSERT_FATAL(ingest_folder_make(folder));
         (void)snprintf(path, sizeof path, "%s/%s", folder, cases[i].file);
@@ -125,10 +98,10 @@ static const struct {
 static void a_named_zero_or_tare_must_be_one(void)
 {
     char folder[SCRATCH_PATH];
-    char lines[LINES];
+    char lines[GATHERED];
     for (size_t i = 0; i < sizeof named / sizeof named[0]; i++) {
         CU_ASSERT_FATAL(ingest_folder_make(folder));
-        CHECK(edit(folder, "runs.csv", named[i].from, named[i].to));
+        CHECK(scratch_edit(folder, "runs.csv", named[i].from, named[i].to));
         struct check_result result = check(folder, lines);
         CHECK((result.sheet_problems > 0) == (named[i].told[0] != '\0'));
         if (named[i].told[0] != '\0')
@@ -140,7 +113,7 @@ static void a_named_zero_or_tare_must_be_one(void)
 static void a_cut_log_is_flagged_with_what_became_of_its_row(void)
 {
     char folder[SCRATCH_PATH];
-    char answer[LINES];
+    char answer[GATHERED];
     CU_ASSERT_FATAL(ingest_folder_make(folder));
     char *text = ingest_folder_forces(4, 80, 1.1);
     CHECK(text != NULL);
@@ -165,19 +138,19 @@ static void a_wind_on_run_without_time_is_flagged(void)
     static const char told[] =
         "R2 flagged the log tells no time: every point has the run's start\n";
     char folder[SCRATCH_PATH];
-    char answer[LINES];
+    char answer[GATHERED];
     CU_ASSERT_FATAL(ingest_folder_make(folder));
     ingest_and_ask(folder, asked, answer);
     CHECK_TEXT(answer, "");
     /* without its time, R1 still has that of its taps; the zero is not asked for one */
-    CHECK(edit(folder, "campaign.yaml", "      Time: {role: time}\n", ""));
+    CHECK(scratch_edit(folder, "campaign.yaml", "      Time: {role: time}\n", ""));
     ingest_and_ask(folder, asked, answer);
     CHECK_TEXT(answer, told);
     ingest_and_ask(folder, asked, answer); /* nothing is read, and nothing told twice */
     CHECK_TEXT(answer, told);
-    CHECK(edit(folder, "campaign.yaml", "      Pt:   {role",
-               "      Time: {role: time}\n"
-               "      Pt:   {role"));
+    CHECK(scratch_edit(folder, "campaign.yaml", "      Pt:   {role",
+                       "      Time: {role: time}\n"
+                       "      Pt:   {role"));
     ingest_and_ask(folder, asked, answer);
     CHECK_TEXT(answer, "");
     scratch_remove(folder);

@@ -2,19 +2,10 @@
 #include <CUnit/CUnit.h>
 #include <math.h>
 #include <stdio.h>
-#include <string.h>
 
-#include "reduce/pipeline.h"
 #include "reduce/point_spread.h"
 #include "tests/check.h"
-#include "tests/night_fixture.h"
-
-static void reduce(struct night_fixture *fixture)
-{
-    struct fault fault;
-    struct reduce_summary summary;
-    CHECK_OK(reduce_night(fixture->store, &fixture->campaign, &summary, &fault), &fault);
-}
+#include "tests/point_flags.h"
 
 /* One run r1 with one point, a zero on both sides, no weighted targets to miss. */
 static void open_night(struct night_fixture *fixture, double downforce)
@@ -27,30 +18,13 @@ static void open_night(struct night_fixture *fixture, double downforce)
     fixture_add_zero(fixture, "z2", 100, 0);
 }
 
-static void set_statistic(struct night_fixture *fixture, int channel, size_t field, double value)
-{
-    fixture_set_statistic(fixture, "r1", channel, field, value);
-}
-
-static const char *flags(struct night_fixture *fixture)
-{
-    return fixture_text(fixture,
-                        "SELECT group_concat(rule || ' ' || state, ', ') FROM (SELECT * FROM "
-                        "flag WHERE run = 'r1' ORDER BY rule)");
-}
-
-static const char *state(struct night_fixture *fixture)
-{
-    return fixture_text(fixture, "SELECT state FROM point_coefficient");
-}
-
 static void a_clean_point_has_no_flags(void)
 {
     struct night_fixture fixture;
     open_night(&fixture, 3);
-    reduce(&fixture);
-    CHECK_TEXT(flags(&fixture), "");
-    CHECK_TEXT(state(&fixture), "ok");
+    flags_reduce(&fixture);
+    CHECK_TEXT(flags_of_run(&fixture), "");
+    CHECK_TEXT(state_of_point(&fixture), "ok");
     fixture_close(&fixture);
 }
 
@@ -59,9 +33,9 @@ static void a_balance_of_hardly_any_downforce_is_not_given(void)
     struct night_fixture fixture;
     open_night(&fixture, 1e-12);
     set_statistic(&fixture, 2, offsetof(struct channel_statistics, sd), 0.01);
-    reduce(&fixture);
-    CHECK_TEXT(flags(&fixture), "balance-undefined flagged");
-    CHECK_TEXT(state(&fixture), "flagged");
+    flags_reduce(&fixture);
+    CHECK_TEXT(flags_of_run(&fixture), "balance-undefined flagged");
+    CHECK_TEXT(state_of_point(&fixture), "flagged");
     CHECK(isnan(fixture_number(&fixture, "SELECT balance_percent FROM point_coefficient")));
     CHECK_NEAR(fixture_number(&fixture, "SELECT drag_coefficient FROM point_coefficient"), 0.9,
                1e-12, "the fixture's own drag: the point has its numbers");
@@ -73,8 +47,8 @@ static void loads_beyond_the_rating_are_flagged_with_their_size(void)
     struct night_fixture fixture;
     open_night(&fixture, 3);
     fixture.balance.rated[2] = 10000;
-    reduce(&fixture);
-    CHECK_TEXT(flags(&fixture), "load-box flagged");
+    flags_reduce(&fixture);
+    CHECK_TEXT(flags_of_run(&fixture), "load-box flagged");
     CHECK_TEXT(fixture_text(&fixture, "SELECT subject FROM flag WHERE rule = 'load-box'"), "Fz");
     CHECK_NEAR(fixture_number(&fixture, "SELECT limit_value FROM flag WHERE rule = 'load-box'"),
                10000, 0, "the rating");
@@ -86,8 +60,8 @@ static void an_unsteady_wind_is_flagged(void)
     struct night_fixture fixture;
     open_night(&fixture, 3);
     set_statistic(&fixture, 6, offsetof(struct channel_statistics, sd), 9);
-    reduce(&fixture);
-    CHECK_TEXT(flags(&fixture), "q-unsteady flagged");
+    flags_reduce(&fixture);
+    CHECK_TEXT(flags_of_run(&fixture), "q-unsteady flagged");
     CHECK_NEAR(fixture_number(&fixture, "SELECT value FROM flag WHERE rule = 'q-unsteady'"), 0.003,
                1e-12, "identity: 9/3000");
     fixture_close(&fixture);
@@ -98,12 +72,12 @@ static void missing_samples_are_flagged_above_one_percent(void)
     struct night_fixture fixture;
     open_night(&fixture, 3);
     set_statistic(&fixture, 8, offsetof(struct channel_statistics, n_missing), 10);
-    reduce(&fixture);
-    CHECK_TEXT(flags(&fixture), ""); /* 10 of 1010 */
+    flags_reduce(&fixture);
+    CHECK_TEXT(flags_of_run(&fixture), ""); /* 10 of 1010 */
     set_statistic(&fixture, 8, offsetof(struct channel_statistics, n_missing), 11);
     fixture_execute(&fixture, "UPDATE run SET ingest_key = 'again' WHERE run = 'r1'");
-    reduce(&fixture);
-    CHECK_TEXT(flags(&fixture), "samples-missing flagged");
+    flags_reduce(&fixture);
+    CHECK_TEXT(flags_of_run(&fixture), "samples-missing flagged");
     fixture_close(&fixture);
 }
 
@@ -123,8 +97,8 @@ static void a_slow_record_is_flagged_and_worth_one_sample(void)
     struct night_fixture fixture;
     open_night(&fixture, 3);
     set_statistic(&fixture, 0, offsetof(struct channel_statistics, sd), (double)NAN);
-    reduce(&fixture);
-    CHECK_TEXT(flags(&fixture), "not-estimable flagged");
+    flags_reduce(&fixture);
+    CHECK_TEXT(flags_of_run(&fixture), "not-estimable flagged");
     CHECK(isnan(fixture_number(&fixture, "SELECT drag_coefficient_u FROM point_coefficient")));
     fixture_close(&fixture);
 }
@@ -134,9 +108,9 @@ static void a_load_without_samples_refuses_the_point(void)
     struct night_fixture fixture;
     open_night(&fixture, 3);
     set_statistic(&fixture, 3, offsetof(struct channel_statistics, mean), (double)NAN);
-    reduce(&fixture);
-    CHECK_TEXT(state(&fixture), "refused");
-    CHECK_TEXT(flags(&fixture), "samples-missing refused");
+    flags_reduce(&fixture);
+    CHECK_TEXT(state_of_point(&fixture), "refused");
+    CHECK_TEXT(flags_of_run(&fixture), "samples-missing refused");
     fixture_close(&fixture);
 }
 
@@ -157,8 +131,8 @@ static void no_wind_and_impossible_air_refuse_the_point(void)
         open_night(&fixture, 3);
         set_statistic(&fixture, cases[i].channel, offsetof(struct channel_statistics, mean),
                       cases[i].mean);
-        reduce(&fixture);
-        CHECK_TEXT(flags(&fixture), cases[i].flags);
+        flags_reduce(&fixture);
+        CHECK_TEXT(flags_of_run(&fixture), cases[i].flags);
         fixture_close(&fixture);
     }
 }
@@ -169,11 +143,11 @@ static void a_blockage_beyond_its_evidence_is_flagged_then_refused(void)
     open_night(&fixture, 3);
     fixture.facility.blockage = "area ratio";
     fixture.facility.height = 3; /* 2 m2 in 15 m2 */
-    reduce(&fixture);
-    CHECK_TEXT(flags(&fixture), "blockage-evidence flagged");
+    flags_reduce(&fixture);
+    CHECK_TEXT(flags_of_run(&fixture), "blockage-evidence flagged");
     fixture.facility.height = 1; /* 2 m2 in 5 m2 */
-    reduce(&fixture);
-    CHECK_TEXT(flags(&fixture), "blockage-refused refused");
+    flags_reduce(&fixture);
+    CHECK_TEXT(flags_of_run(&fixture), "blockage-refused refused");
     CHECK(isnan(fixture_number(&fixture, "SELECT drag_coefficient FROM point_coefficient")));
     CHECK_NEAR(fixture_number(&fixture,
                               "SELECT value FROM ledger WHERE step = 'raw' AND quantity = "
@@ -188,14 +162,14 @@ static void corrections_are_never_applied_twice(void)
     open_night(&fixture, 3);
     fixture.facility.blockage = "area ratio";
     fixture.facility.corrected = CORRECTED_YES;
-    reduce(&fixture);
+    flags_reduce(&fixture);
     CHECK_NEAR(fixture_number(&fixture, "SELECT drag_coefficient FROM point_coefficient"), 0.9,
                1e-12, "the log's numbers hold the correction already");
     CHECK_NEAR(fixture_number(&fixture, "SELECT count(*) FROM ledger WHERE step = 'blockage'"), 0,
                0, "no step");
     fixture.facility.corrected = CORRECTED_UNKNOWN;
-    reduce(&fixture);
-    CHECK_TEXT(flags(&fixture), "corrections-unknown flagged");
+    flags_reduce(&fixture);
+    CHECK_TEXT(flags_of_run(&fixture), "corrections-unknown flagged");
     fixture_close(&fixture);
 }
 
@@ -211,7 +185,7 @@ static void ready_made_loads_skip_the_balance(void)
                        roles[i], i);
         fixture_execute(&fixture, sql);
     }
-    reduce(&fixture);
+    flags_reduce(&fixture);
     CHECK_NEAR(1000 * fixture_number(&fixture, "SELECT drag_coefficient FROM point_coefficient"),
                0.9, 1e-12, "the fixture's outputs are loads/1000");
     CHECK_TEXT(fixture_text(&fixture,
@@ -219,113 +193,6 @@ static void ready_made_loads_skip_the_balance(void)
                             "ORDER BY sequence)"),
                "zero,transfer,freestream,raw,corrected");
     fixture_close(&fixture);
-}
-
-/* Three coefficients of the facility in the channels 0 .. 2, the first of them CD. */
-static void open_coefficients(struct night_fixture *fixture, const char *second, const char *third,
-                              const double value[3])
-{
-    char sql[512];
-    fixture_open(fixture);
-    fixture->targets[0].weight = 0;
-    fixture->targets[1].weight = 0;
-    fixture_add_run(fixture,
-                    &(struct fixture_run){
-                        .run = "r1", .kind = "wind_on", .configuration = "base", .start = 50});
-    struct fixture_point values = {.rise = 3000, .front = 0.02, .rear = 0.04};
-    memcpy(values.output, value, 3 * sizeof *value);
-    fixture_add_point(fixture, "r1", "P1", 50, &values);
-    fixture_execute(fixture, "DELETE FROM channel WHERE position BETWEEN 3 AND 5");
-    fixture_execute(fixture,
-                    "INSERT INTO channel SELECT run, position + 3, log_position, column_name "
-                    "|| 'b', 'belt_speed', NULL, unit, written_unit, sign, NULL FROM channel "
-                    "WHERE position < 3");
-    (void)snprintf(sql, sizeof sql,
-                   "UPDATE channel SET role = CASE position WHEN 0 THEN 'drag_coefficient' "
-                   "WHEN 1 THEN '%s' ELSE '%s' END WHERE position < 3",
-                   second, third);
-    fixture_execute(fixture, sql);
-}
-
-static void coefficients_of_the_facility_need_no_zero(void)
-{
-    struct night_fixture fixture;
-    open_coefficients(&fixture, "downforce_coefficient", "downforce_front_coefficient",
-                      (const double[]){0.9, 3, 1.35});
-    reduce(&fixture);
-    CHECK_NEAR(fixture_number(&fixture, "SELECT downforce_rear_coefficient FROM point_coefficient"),
-               1.65, 1e-12, "identity: CLR = CL - CLF");
-    CHECK_NEAR(fixture_number(&fixture, "SELECT balance_percent FROM point_coefficient"), 45, 1e-12,
-               "identity: 100 * 1.35/3");
-    CHECK(isnan(fixture_number(&fixture, "SELECT side_coefficient FROM point_coefficient")));
-    CHECK_NEAR(fixture_number(&fixture, "SELECT downforce_rear_coefficient_u FROM "
-                                        "point_coefficient"),
-               hypot(3, 1.35) * 1e-4, 1e-15, "identity: CL and CLF in quadrature");
-    CHECK_NEAR(fixture_number(&fixture, "SELECT count(*) FROM flag WHERE rule = 'zero-missing'"), 0,
-               0, "coefficients have no zero");
-    fixture_close(&fixture);
-}
-
-/* CL is not in the log: it is the sum, and so is its uncertainty. */
-static void a_filled_coefficient_has_its_uncertainty(void)
-{
-    static const struct {
-        const char *second, *third;
-        double value[3], downforce, u, balance_u;
-    } cases[] = {
-        {"downforce_front_coefficient",
-         "downforce_rear_coefficient",
-         {1, 1.2, 1.8},
-         3,
-         2.163330765e-4,  /* hypot(1.2e-4, 1.8e-4) */
-         3.394112550e-3}, /* 100 1.2 1.8/9 hypot(1e-4, 1e-4) */
-        {"downforce_front_coefficient",
-         "pitch_coefficient",
-         {1, 1.4, -0.1},
-         2.6,
-         2.807133771e-4, /* 2 hypot(1.4e-4, 1e-5) */
-         4.707e-3},
-    };
-    for (size_t i = 0; i < 2; i++) {
-        struct night_fixture fixture;
-        open_coefficients(&fixture, cases[i].second, cases[i].third, cases[i].value);
-        reduce(&fixture);
-        CHECK_TEXT(state(&fixture), "ok");
-        CHECK_NEAR(fixture_number(&fixture, "SELECT downforce_coefficient FROM point_coefficient"),
-                   cases[i].downforce, 1e-15, "identity: CLF + CLR, 2 (CLF + CPM)");
-        CHECK_NEAR(
-            fixture_number(&fixture, "SELECT downforce_coefficient_u FROM point_coefficient"),
-            cases[i].u, 1e-12, "first-order propagation by hand");
-        if (i == 0)
-            CHECK_RELATIVE(
-                fixture_number(&fixture, "SELECT balance_percent_u FROM point_coefficient"),
-                cases[i].balance_u, 1e-6, "first-order propagation by hand");
-        fixture_close(&fixture);
-    }
-}
-
-/* CLR joins as a fourth coefficient: the channel of the belt speed. */
-static void axles_that_do_not_add_up_are_flagged(void)
-{
-    static const struct {
-        double rear, sd;
-        const char *flags;
-    } cases[] = {{1.65, 0.001, ""},
-                 {1.6545, 0.001, ""},              /* 4.5 counts, 0.2 % are 6 */
-                 {1.6, 0.001, "axle-sum flagged"}, /* 50 counts */
-                 {1.6, 0.3, ""}};                  /* within three of 0.03 */
-    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
-        struct night_fixture fixture;
-        open_coefficients(&fixture, "downforce_coefficient", "downforce_front_coefficient",
-                          (const double[]){0.9, 3, 1.35});
-        fixture_execute(&fixture, "UPDATE channel SET role = 'downforce_rear_coefficient' WHERE "
-                                  "position = 3");
-        set_statistic(&fixture, 3, offsetof(struct channel_statistics, mean), cases[i].rear);
-        set_statistic(&fixture, 3, offsetof(struct channel_statistics, sd), cases[i].sd);
-        reduce(&fixture);
-        CHECK_TEXT(flags(&fixture), cases[i].flags);
-        fixture_close(&fixture);
-    }
 }
 
 static void pressures_that_disagree_are_flagged(void)
@@ -339,8 +206,8 @@ static void pressures_that_disagree_are_flagged(void)
         fixture_execute(&fixture, "UPDATE channel SET role = 'total_pressure', tap = NULL WHERE "
                                   "position = 14");
         set_statistic(&fixture, 14, offsetof(struct channel_statistics, mean), total[i]);
-        reduce(&fixture);
-        CHECK_TEXT(flags(&fixture), want[i]);
+        flags_reduce(&fixture);
+        CHECK_TEXT(flags_of_run(&fixture), want[i]);
         fixture_close(&fixture);
     }
 }
@@ -355,25 +222,10 @@ static void the_contraction_counts_by_its_share_in_q(void)
     fixture.facility.n_contraction = 3;
     fixture_execute(&fixture, "UPDATE channel SET role = 'contraction_drop' WHERE position = 6");
     set_statistic(&fixture, 6, offsetof(struct channel_statistics, sd), 4.5);
-    reduce(&fixture);
-    CHECK_TEXT(flags(&fixture), "q-unsteady flagged");
+    flags_reduce(&fixture);
+    CHECK_TEXT(flags_of_run(&fixture), "q-unsteady flagged");
     CHECK_NEAR(fixture_number(&fixture, "SELECT value FROM flag WHERE rule = 'q-unsteady'"), 0.003,
                1e-12, "identity: 2 * 4.5/3000");
-    fixture_close(&fixture);
-}
-
-static void air_that_no_coefficient_needs_is_flagged(void)
-{
-    struct night_fixture fixture;
-    open_coefficients(&fixture, "downforce_coefficient", "downforce_front_coefficient",
-                      (const double[]){0.9, 3, 1.35});
-    set_statistic(&fixture, 9, offsetof(struct channel_statistics, mean), 1.05);
-    reduce(&fixture);
-    CHECK_TEXT(state(&fixture), "flagged");
-    CHECK_TEXT(flags(&fixture), "air-out-of-range flagged");
-    CHECK_NEAR(fixture_number(&fixture, "SELECT drag_coefficient FROM point_coefficient"), 0.9,
-               1e-15, "the facility's own");
-    CHECK(isnan(fixture_number(&fixture, "SELECT density_kg_m3 FROM point_coefficient")));
     fixture_close(&fixture);
 }
 
@@ -383,8 +235,8 @@ static void loads_to_be_turned_need_a_yaw(void)
     struct night_fixture fixture;
     open_night(&fixture, 3);
     set_statistic(&fixture, 12, offsetof(struct channel_statistics, mean), (double)NAN);
-    reduce(&fixture);
-    CHECK_TEXT(flags(&fixture), "samples-missing refused");
+    flags_reduce(&fixture);
+    CHECK_TEXT(flags_of_run(&fixture), "samples-missing refused");
     CHECK_TEXT(fixture_text(&fixture, "SELECT subject FROM flag"), "yaw");
     fixture_close(&fixture);
     static const double yaw[] = {0, 0.05};
@@ -394,7 +246,7 @@ static void loads_to_be_turned_need_a_yaw(void)
         fixture.facility.balance_follows = follows[i / 2];
         fixture.targets[1].coordinate[ATTITUDE_YAW] = yaw[i % 2];
         fixture_execute(&fixture, "UPDATE channel SET role = 'roll' WHERE position = 12");
-        reduce(&fixture);
+        flags_reduce(&fixture);
         CHECK_TEXT(fixture_text(&fixture, "SELECT state FROM flag WHERE run = 'r1' AND rule = "
                                           "'run-quarantined'"),
                    i == 1 ? "refused" : "");
@@ -419,11 +271,7 @@ CU_TestInfo point_checks_tests[] = {
      a_blockage_beyond_its_evidence_is_flagged_then_refused},
     {"corrections are never applied twice", corrections_are_never_applied_twice},
     {"ready-made loads skip the balance", ready_made_loads_skip_the_balance},
-    {"coefficients of the facility need no zero", coefficients_of_the_facility_need_no_zero},
-    {"a filled coefficient has its uncertainty", a_filled_coefficient_has_its_uncertainty},
-    {"axles that do not add up are flagged", axles_that_do_not_add_up_are_flagged},
     {"pressures that disagree are flagged", pressures_that_disagree_are_flagged},
     {"the contraction counts by its share in q", the_contraction_counts_by_its_share_in_q},
-    {"air that no coefficient needs is flagged", air_that_no_coefficient_needs_is_flagged},
     {"loads to be turned need a yaw", loads_to_be_turned_need_a_yaw},
     CU_TEST_INFO_NULL};

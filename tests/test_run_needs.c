@@ -1,55 +1,19 @@
 /* test_run_needs.c - `check` on campaigns that cannot give one coefficient. All names are invented. */
 #include <CUnit/CUnit.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "ingest/check_command.h"
 #include "tests/check.h"
-#include "tests/ingest_folder.h"
+#include "tests/campaign_folder.h"
+#include "tests/season_look.h"
 
-enum { LINES = 16384 };
-
-static void gather(void *context, const struct fault *problem)
-{
-    char *lines = context;
-    size_t used = strlen(lines);
-    if (used + 1100 > LINES)
-        return;
-    fault_line(problem, lines + used, 1000);
-    used = strlen(lines);
-    (void)snprintf(lines + used, 2, "\n");
-}
-
-/* Replaces every from in folder/file; 0 when there is none. */
-static int edit(const char *folder, const char *file, const char *from, const char *to)
-{
-    char *text = scratch_read(folder, file);
-    char *made = NULL;
-    size_t size = 0;
-    FILE *out = open_memstream(&made, &size);
-    int found = 0;
-    if (text == NULL || out == NULL)
-        return 0;
-    const char *rest = text;
-    for (const char *at = NULL; (at = strstr(rest, from)) != NULL; rest = at + strlen(from)) {
-        (void)fprintf(out, "%.*s%s", (int)(at - rest), rest, to);
-        found = 1;
-    }
-    (void)fputs(rest, out);
-    (void)fclose(out);
-    found = found && scratch_write(folder, file, made);
-    free(made);
-    free(text);
-    return found;
-}
-
-static struct check_result check(const char *folder, char lines[LINES])
+static struct check_result check(const char *folder, char lines[GATHERED])
 {
     struct check_result result;
     struct fault fault = {.status = OK};
     lines[0] = '\0';
-    CHECK_OK(check_folder(folder, gather, lines, &result, &fault), &fault);
+    CHECK_OK(check_folder(folder, gather_lines, lines, &result, &fault), &fault);
     return result;
 }
 
@@ -66,7 +30,7 @@ static const struct {
     const char *told;
 } cases[] = {
     {{{yaml, "      R3:   {role: balance_output_3}\n", ""}},
-     "runs.csv:3:62: channel map forces (campaign.yaml:30): balance outputs are mapped, but no "
+     "runs.csv:3:62: channel map forces (campaign.yaml:32): balance outputs are mapped, but no "
      "column has the role balance_output_3"},
     {{{yaml, "      dp:   {role: total_minus_static}\n", "      dp:   {role: dynamic_pressure}\n"}},
      "needs two of the roles total_pressure, static_pressure and total_minus_static"},
@@ -115,12 +79,12 @@ static const struct {
 static void only_what_refuses_every_point_is_told(void)
 {
     char folder[SCRATCH_PATH];
-    char lines[LINES];
+    char lines[GATHERED];
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         CU_ASSERT_FATAL(ingest_folder_make(folder));
         for (int k = 0; k < 2 && cases[i].changes[k].file != NULL; k++)
-            CHECK(edit(folder, cases[i].changes[k].file, cases[i].changes[k].from,
-                       cases[i].changes[k].to));
+            CHECK(scratch_edit_all(folder, cases[i].changes[k].file, cases[i].changes[k].from,
+                                   cases[i].changes[k].to));
         struct check_result result = check(folder, lines);
         if (cases[i].told[0] != '\0')
             CHECK_CONTAINS(lines, cases[i].told);
@@ -133,24 +97,25 @@ static void only_what_refuses_every_point_is_told(void)
 static void ready_made_coefficients_need_no_wind(void)
 {
     char folder[SCRATCH_PATH];
-    char lines[LINES];
+    char lines[GATHERED];
     CU_ASSERT_FATAL(ingest_folder_make(folder));
-    CHECK(edit(folder, yaml, "role: balance_output_1", "role: drag_coefficient, unit: 1"));
-    CHECK(
-        edit(folder, yaml, "role: balance_output_2", "role: downforce_front_coefficient, unit: 1"));
-    CHECK(edit(folder, yaml, "      R3:   {role: balance_output_3}\n", ""));
-    CHECK(edit(folder, yaml, "      R4:   {role: balance_output_4}\n", ""));
-    CHECK(edit(folder, yaml, "      R5:   {role: balance_output_5}\n", ""));
-    CHECK(edit(folder, yaml, "      R6:   {role: balance_output_6}\n", ""));
-    CHECK(edit(folder, yaml, "      T0:   {role: total_temperature}\n", ""));
-    CHECK(edit(folder, yaml, "      pst:  {role: static_pressure}\n", ""));
-    CHECK(edit(folder, "logs/r1.csv", "mV/V", "1"));
-    CHECK(edit(folder, "logs/r2.csv", "mV/V", "1"));
-    CHECK(edit(folder, "logs/z1.csv", "mV/V", "1"));
+    CHECK(scratch_edit_all(folder, yaml, "role: balance_output_1",
+                           "role: drag_coefficient, unit: 1"));
+    CHECK(scratch_edit_all(folder, yaml, "role: balance_output_2",
+                           "role: downforce_front_coefficient, unit: 1"));
+    CHECK(scratch_edit_all(folder, yaml, "      R3:   {role: balance_output_3}\n", ""));
+    CHECK(scratch_edit_all(folder, yaml, "      R4:   {role: balance_output_4}\n", ""));
+    CHECK(scratch_edit_all(folder, yaml, "      R5:   {role: balance_output_5}\n", ""));
+    CHECK(scratch_edit_all(folder, yaml, "      R6:   {role: balance_output_6}\n", ""));
+    CHECK(scratch_edit_all(folder, yaml, "      T0:   {role: total_temperature}\n", ""));
+    CHECK(scratch_edit_all(folder, yaml, "      pst:  {role: static_pressure}\n", ""));
+    CHECK(scratch_edit_all(folder, "logs/r1.csv", "mV/V", "1"));
+    CHECK(scratch_edit_all(folder, "logs/r2.csv", "mV/V", "1"));
+    CHECK(scratch_edit_all(folder, "logs/z1.csv", "mV/V", "1"));
     CHECK(check(folder, lines).sheet_problems == 1);
     CHECK_CONTAINS(lines, "no column has the role downforce_coefficient, nor two of");
-    CHECK(edit(folder, yaml, "      dp:   {role: total_minus_static}\n",
-               "      R3:   {role: downforce_rear_coefficient, unit: 1}\n"));
+    CHECK(scratch_edit_all(folder, yaml, "      dp:   {role: total_minus_static}\n",
+                           "      R3:   {role: downforce_rear_coefficient, unit: 1}\n"));
     struct check_result result = check(folder, lines);
     CHECK(result.sheet_problems == 0);
     CHECK_TEXT(lines, "");
@@ -160,9 +125,9 @@ static void ready_made_coefficients_need_no_wind(void)
 static void each_need_is_told_once(void)
 {
     char folder[SCRATCH_PATH];
-    char lines[LINES];
+    char lines[GATHERED];
     CU_ASSERT_FATAL(ingest_folder_make(folder));
-    CHECK(edit(folder, yaml, "      R3:   {role: balance_output_3}\n", ""));
+    CHECK(scratch_edit_all(folder, yaml, "      R3:   {role: balance_output_3}\n", ""));
     struct check_result result = check(folder, lines);
     CHECK(result.sheet_problems == 1); /* of two runs; their zero lacks the same */
     CHECK_CONTAINS(lines, "limit: all six; map it (and 1 more run)\n");
@@ -172,18 +137,18 @@ static void each_need_is_told_once(void)
 static void a_fault_of_a_map_is_told_once_for_all_its_logs(void)
 {
     char folder[SCRATCH_PATH];
-    char lines[LINES];
+    char lines[GATHERED];
     CU_ASSERT_FATAL(ingest_folder_make(folder));
-    CHECK(edit(folder, yaml, "      T0:   {role", "      T9:   {role"));
+    CHECK(scratch_edit_all(folder, yaml, "      T0:   {role", "      T9:   {role"));
     struct check_result result = check(folder, lines);
     CHECK(result.log_problems == 3); /* of z1, r1 and r2 */
     CHECK_CONTAINS(lines, "logs/z1.csv:1: no column is named 'T9'");
     CHECK_CONTAINS(lines, "correct the channel map or the log (and 2 more logs)\n");
     CHECK(strchr(lines, '\n') == lines + strlen(lines) - 1);
     /* The same words elsewhere in another log are another problem. */
-    CHECK(edit(folder, yaml, "      T9:   {role", "      T0:   {role"));
-    CHECK(edit(folder, "logs/r2.csv", "P2,", "P2,x"));
-    CHECK(edit(folder, "logs/r1.csv", "P3,", "P3,x"));
+    CHECK(scratch_edit_all(folder, yaml, "      T9:   {role", "      T0:   {role"));
+    CHECK(scratch_edit_all(folder, "logs/r2.csv", "P2,", "P2,x"));
+    CHECK(scratch_edit_all(folder, "logs/r1.csv", "P3,", "P3,x"));
     (void)check(folder, lines);
     CHECK_CONTAINS(lines, "logs/r1.csv:203:");
     CHECK_CONTAINS(lines, "logs/r2.csv:83:");
@@ -194,17 +159,17 @@ static void a_fault_of_a_map_is_told_once_for_all_its_logs(void)
 static void an_sd_whose_value_failed_adds_no_message(void)
 {
     char folder[SCRATCH_PATH];
-    char lines[LINES];
+    char lines[GATHERED];
     CU_ASSERT_FATAL(ingest_folder_make(folder));
-    CHECK(edit(folder, yaml, "      T0:   {role: total_temperature}\n",
-               "      T9:   {role: total_temperature}\n"
-               "      yaw:  {role: total_temperature, statistic: sd}\n"));
-    CHECK(edit(folder, yaml, "      yaw:  {role: yaw}\n", ""));
+    CHECK(scratch_edit_all(folder, yaml, "      T0:   {role: total_temperature}\n",
+                           "      T9:   {role: total_temperature}\n"
+                           "      yaw:  {role: total_temperature, statistic: sd}\n"));
+    CHECK(scratch_edit_all(folder, yaml, "      yaw:  {role: yaw}\n", ""));
     (void)check(folder, lines);
     CHECK_CONTAINS(lines, "no column is named 'T9'");
     CHECK(strstr(lines, "is the sd of") == NULL);
-    CHECK(edit(folder, yaml, "      T9:   {role: total_temperature}\n",
-               "      T0:   {role: static_temperature}\n"));
+    CHECK(scratch_edit_all(folder, yaml, "      T9:   {role: total_temperature}\n",
+                           "      T0:   {role: static_temperature}\n"));
     (void)check(folder, lines);
     CHECK_CONTAINS(lines, "column 'yaw' is the sd of total_temperature, but no column");
     scratch_remove(folder);
@@ -213,11 +178,11 @@ static void an_sd_whose_value_failed_adds_no_message(void)
 static void a_plain_number_is_told_how_to_be_written(void)
 {
     char folder[SCRATCH_PATH];
-    char lines[LINES];
+    char lines[GATHERED];
     CU_ASSERT_FATAL(ingest_folder_make(folder));
-    CHECK(edit(folder, yaml, "role: yaw}", "role: relative_humidity}"));
-    CHECK(edit(folder, "logs/r2.csv", "degC,deg", "degC,"));
-    CHECK(edit(folder, "logs/r2.csv", "degC", "F"));
+    CHECK(scratch_edit_all(folder, yaml, "role: yaw}", "role: relative_humidity}"));
+    CHECK(scratch_edit_all(folder, "logs/r2.csv", "degC,deg", "degC,"));
+    CHECK(scratch_edit_all(folder, "logs/r2.csv", "degC", "F"));
     (void)check(folder, lines);
     CHECK_CONTAINS(lines, "column 'yaw' has none in the log and none in the channel map; declare "
                           "it there as unit; write unit: 1 for a plain number, unit: \"%\"");

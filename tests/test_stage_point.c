@@ -303,31 +303,6 @@ static void taps_take_their_zero_and_keep_the_stagnation_value(void)
     fixture_close(&fixture);
 }
 
-static void a_frozen_tap_and_an_impossible_one_fail(void)
-{
-    struct night_fixture fixture;
-    struct reduce_summary summary;
-    fixture_open(&fixture);
-    fixture_add_zero(&fixture, "z1", 0, 0);
-    struct fixture_point values = {
-        .rise = 3000, .front = 0.02, .rear = 0.04, .tap = {3500, -600}, .tap_is_frozen = 1};
-    fixture_outputs(0.9, 3, 1.35, values.output);
-    fixture_add_run(&fixture,
-                    &(struct fixture_run){
-                        .run = "r1", .kind = "wind_on", .configuration = "base", .start = 50});
-    fixture_add_point(&fixture, "r1", "P1", 50, &values);
-    reduce(&fixture, &summary);
-    CHECK_TEXT(fixture_text(&fixture, "SELECT group_concat(state) FROM tap_result"),
-               "failed,failed");
-    CHECK_TEXT(fixture_text(&fixture,
-                            "SELECT group_concat(subject || ' ' || rule, ', ') FROM (SELECT "
-                            "* FROM flag WHERE rule LIKE 'tap-%' ORDER BY subject)"),
-               "T1 tap-impossible, T2 tap-frozen");
-    CHECK_TEXT(fixture_text(&fixture, "SELECT rule FROM flag WHERE rule LIKE 'zero-%'"),
-               "zero-after-missing");
-    fixture_close(&fixture);
-}
-
 static void a_point_without_a_tare_at_its_attitude_is_refused(void)
 {
     struct night_fixture fixture;
@@ -345,94 +320,6 @@ static void a_point_without_a_tare_at_its_attitude_is_refused(void)
     CHECK_NEAR(fixture_number(&fixture, "SELECT value FROM flag WHERE point = 'P1'"), 0.0005, 1e-15,
                "identity: 0.0205 - 0.0200");
     fixture_close(&fixture);
-}
-
-static void a_run_without_a_zero_is_refused(void)
-{
-    struct night_fixture fixture;
-    struct reduce_summary summary;
-    fixture_open(&fixture);
-    fixture_add_wind(&fixture, "r1", "base", 50, 3);
-    reduce(&fixture, &summary);
-    CHECK(summary.runs_refused == 1);
-    CHECK_TEXT(fixture_text(&fixture, "SELECT state FROM point_coefficient"), "refused");
-    CHECK_TEXT(fixture_text(&fixture, "SELECT rule FROM flag WHERE run = 'r1'"), "zero-missing");
-    fixture_close(&fixture);
-}
-
-static void two_kinds_of_loads_are_refused_by_name(void)
-{
-    struct night_fixture fixture;
-    struct reduce_summary summary;
-    fixture_open(&fixture);
-    fixture_add_zero(&fixture, "z1", 0, 0);
-    fixture_add_wind(&fixture, "r1", "base", 50, 3);
-    fixture_execute(
-        &fixture,
-        "UPDATE channel SET role = 'drag_coefficient' WHERE run = 'r1' AND position = 12");
-    reduce(&fixture, &summary);
-    const char *detail = fixture_text(&fixture, "SELECT detail FROM flag WHERE run = 'r1'");
-    CHECK_CONTAINS(detail, "balance outputs");
-    CHECK_CONTAINS(detail, "coefficients of the facility");
-    fixture_close(&fixture);
-}
-
-static void a_drifting_zero_is_flagged_in_counts(void)
-{
-    struct night_fixture fixture;
-    struct reduce_summary summary;
-    fixture_open(&fixture);
-    fixture_add_zero(&fixture, "z1", 0, 0);
-    fixture_add_zero(&fixture, "z2", 100, 0.05);
-    fixture_add_wind(&fixture, "r1", "base", 50, 3);
-    reduce(&fixture, &summary);
-    /* 0.05 of output is 50 N; over q A: 50/(2968.80 * 2) = 8.42 counts of CD against 0.5 * 3. */
-    CHECK_TEXT(fixture_text(&fixture, "SELECT subject FROM flag WHERE rule = 'zero-drift'"), "CD");
-    CHECK_NEAR(fixture_number(&fixture, "SELECT value FROM flag WHERE rule = 'zero-drift'"),
-               -50 / (dynamic_pressure() * 2), 1e-9, "identity: drift over q A");
-    CHECK_NEAR(fixture_number(&fixture, "SELECT limit_value FROM flag WHERE rule = 'zero-drift'"),
-               0.0015, 1e-12, "identity: 0.5 of 0.003");
-    fixture_close(&fixture);
-}
-
-/* Metrics of areas and of ratios are watched through the same functions as the result. */
-static void a_drifting_zero_is_flagged_for_derived_quantities(void)
-{
-    struct {
-        char quantity[8];
-        double worthwhile;
-        const char *words;
-    } cases[] = {{"CDA", 0.010, "m2; limit"},
-                 {"balance", 0.2, "balance would change by"},
-                 {"L/D", 0.02, "L/D would change by"}};
-    double force = dynamic_pressure() * 2;
-    double lift = 3 * force + 50; /* with the zero 0.05 higher, 50 N of upward force less */
-    double moment = 0.05 * 3 * force * 2.5;
-    double front = lift / 2 - (moment - 50) / 2.5;
-    const double want[] = {-50 / dynamic_pressure(), 100 * front / lift - 45,
-                           lift / (0.9 * force - 50) - 3 / 0.9};
-    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
-        struct night_fixture fixture;
-        struct reduce_summary summary;
-        fixture_open(&fixture);
-        fixture.metrics[0].quantity = cases[i].quantity;
-        fixture.metrics[0].worthwhile = cases[i].worthwhile;
-        fixture.campaign.n_metrics = 1;
-        fixture_add_zero(&fixture, "z1", 0, 0);
-        fixture_add_zero(&fixture, "z2", 100, 0.05);
-        fixture_add_wind(&fixture, "r1", "base", 50, 3);
-        reduce(&fixture, &summary);
-        CHECK_TEXT(fixture_text(&fixture, "SELECT subject FROM flag WHERE rule = 'zero-drift'"),
-                   cases[i].quantity);
-        CHECK_NEAR(fixture_number(&fixture, "SELECT value FROM flag WHERE rule = 'zero-drift'"),
-                   want[i], 1e-9, "recomputed from drag, lift and moment less 50 N and 50 N m");
-        CHECK_NEAR(
-            fixture_number(&fixture, "SELECT limit_value FROM flag WHERE rule = 'zero-drift'"),
-            0.5 * cases[i].worthwhile, 1e-12, "identity: half of worthwhile");
-        CHECK_CONTAINS(fixture_text(&fixture, "SELECT detail FROM flag WHERE rule = 'zero-drift'"),
-                       cases[i].words);
-        fixture_close(&fixture);
-    }
 }
 
 static void the_random_uncertainty_is_that_of_the_means(void)
@@ -457,13 +344,7 @@ CU_TestInfo stage_point_tests[] = {
     {"every coefficient step can be recomputed", every_coefficient_step_can_be_recomputed},
     {"taps take their zero and keep the stagnation value",
      taps_take_their_zero_and_keep_the_stagnation_value},
-    {"a frozen tap and an impossible one fail", a_frozen_tap_and_an_impossible_one_fail},
     {"a point without a tare at its attitude is refused",
      a_point_without_a_tare_at_its_attitude_is_refused},
-    {"a run without a zero is refused", a_run_without_a_zero_is_refused},
-    {"two kinds of loads are refused by name", two_kinds_of_loads_are_refused_by_name},
-    {"a drifting zero is flagged in counts", a_drifting_zero_is_flagged_in_counts},
-    {"a drifting zero is flagged for derived quantities",
-     a_drifting_zero_is_flagged_for_derived_quantities},
     {"the random uncertainty is that of the means", the_random_uncertainty_is_that_of_the_means},
     CU_TEST_INFO_NULL};

@@ -1,15 +1,13 @@
-/* test_store.c - schema/store.c, statement.c, store_reduction.c and the dictionary. */
+/* test_store.c - schema/store.c, statement.c and store_reduction.c. */
 #include <CUnit/CUnit.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 #include <sys/stat.h>
 #include <sys/types.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
-#include "schema/dictionary.h"
 #include "schema/flag.h"
 #include "schema/store.h"
 #include "tests/check.h"
@@ -197,75 +195,6 @@ static void foreign_files_and_later_versions_are_refused(void)
     scratch_remove(folder);
 }
 
-static void the_dictionary_explains_every_column(void)
-{
-    struct store *store = opened(":memory:", STORE_CREATE);
-    check_answer(store,
-                 "SELECT s.name || '.' || c.name FROM sqlite_schema AS s, "
-                 "pragma_table_info(s.name) AS c LEFT JOIN data_dictionary AS d "
-                 "ON d.object = s.name AND d.name = c.name WHERE s.type IN ('table', 'view') "
-                 "AND s.name NOT LIKE 'sqlite_%' AND d.name IS NULL",
-                 "(none)");
-    check_answer(store,
-                 "SELECT d.object || '.' || d.name FROM data_dictionary AS d WHERE NOT EXISTS "
-                 "(SELECT 1 FROM sqlite_schema AS s, pragma_table_info(s.name) AS c "
-                 "WHERE s.name = d.object AND c.name = d.name)",
-                 "(none)");
-    check_answer(store,
-                 "SELECT object || '.' || name FROM data_dictionary WHERE meaning = '' "
-                 "OR source = ''",
-                 "(none)");
-    check_answer(store,
-                 "SELECT unit FROM data_dictionary WHERE object = 'point_coefficient' "
-                 "AND name = 'target_balance_percent'",
-                 "%");
-    check_answer(store,
-                 "SELECT sign FROM data_dictionary WHERE object = 'point_coefficient' "
-                 "AND name = 'downforce_front_coefficient_u'",
-                 "not negative");
-    close_store(store);
-}
-
-static void every_explanation_is_used(void)
-{
-    struct store *store = opened(":memory:", STORE_CREATE);
-    size_t n = 0;
-    const struct dictionary_row *rows = dictionary_rows(&n);
-    for (size_t i = 0; i < n; i++) {
-        char sql[512];
-        (void)snprintf(sql, sizeof sql,
-                       "SELECT count(*) > 0 FROM data_dictionary WHERE name = '%s' AND unit = '%s' "
-                       "AND ('%s' = '' OR object = '%s')",
-                       rows[i].name, rows[i].unit[0] == 't' ? "the quantity''s" : rows[i].unit,
-                       rows[i].object != NULL ? rows[i].object : "",
-                       rows[i].object != NULL ? rows[i].object : "");
-        if (strcmp(rows[i].unit, "the row's") != 0)
-            check_answer(store, sql, "1");
-        for (size_t k = 0; k < i; k++)
-            CHECK(strcmp(rows[k].name, rows[i].name) != 0 || rows[k].object != rows[i].object);
-    }
-    close_store(store);
-}
-
-static void every_flag_rule_is_in_the_store(void)
-{
-    struct store *store = opened(":memory:", STORE_CREATE);
-    struct fault fault = {0};
-    char want[32];
-    (void)snprintf(want, sizeof want, "%d", (int)FLAG_RULE_COUNT);
-    check_answer(store, "SELECT count(*) FROM flag_rule", want);
-    check_answer(store, "SELECT state FROM flag_rule WHERE rule = 'unbracketed'", "refused");
-    CHECK_OK(store_execute(store,
-                           "UPDATE flag_rule SET action = 'old'; DELETE FROM "
-                           "data_dictionary WHERE object = 'flag'",
-                           &fault),
-             &fault);
-    CHECK_OK(dictionary_write(store, &fault), &fault); /* as a later build does */
-    check_answer(store, "SELECT count(*) FROM flag_rule WHERE action = 'old'", "0");
-    check_answer(store, "SELECT count(*) FROM data_dictionary WHERE object = 'flag'", "12");
-    close_store(store);
-}
-
 static void rows_come_back_as_they_went_in(void)
 {
     struct store *store = opened(":memory:", STORE_CREATE);
@@ -410,9 +339,6 @@ CU_TestInfo store_tests[] = {
      a_copy_in_a_folder_that_may_not_be_written_is_read},
     {"an empty file is no season yet", an_empty_file_is_no_season_yet},
     {"foreign files and later versions are refused", foreign_files_and_later_versions_are_refused},
-    {"the dictionary explains every column", the_dictionary_explains_every_column},
-    {"every explanation is used", every_explanation_is_used},
-    {"every flag rule is in the store", every_flag_rule_is_in_the_store},
     {"rows come back as they went in", rows_come_back_as_they_went_in},
     {"wrong SQL says which", wrong_sql_says_which},
     {"a full disk is told and loses nothing", a_full_disk_is_told_and_loses_nothing},

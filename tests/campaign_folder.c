@@ -1,82 +1,13 @@
-/* ingest_folder.c - see ingest_folder.h. Every number here is invented. */
-#include "tests/ingest_folder.h"
+/* campaign_folder.c - see campaign_folder.h. Every number here is invented. */
+#include "tests/campaign_folder.h"
 
 #include <CUnit/CUnit.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 #include <sys/stat.h>
 
+#include "tests/campaign_pieces.h"
 #include "tests/check.h"
-
-static const char campaign_yaml[] =
-    "season: Test season\n"
-    "count: 0.001\n"
-    "point: one percent on the front axle\n"
-    "car:\n"
-    "  name: Curlew\n"
-    "  model_scale: 0.5\n"
-    "  reference_area: 0.40 m2\n"
-    "  reference_area_source: drawing 7\n"
-    "  wheelbase: 1450 mm\n"
-    "facilities:\n"
-    "  saltmarsh:\n"
-    "    test_section: closed\n"
-    "    width: 3.2 m\n"
-    "    height: 2.4 m\n"
-    "    already_corrected: no\n"
-    "    contains: body, wheels\n"
-    "    yaw_positive: air from left\n"
-    "    humidity: absent\n"
-    "    freestream: total and static\n"
-    "    corrections: {zero: linear in time, weight_tare: none, buoyancy: none,\n"
-    "                  balance_follows: yaw, blockage: none, to_target: none}\n"
-    "balances:\n"
-    "  floor:\n"
-    "    file: balance/floor.csv\n"
-    "    outputs: mV/V\n"
-    "    origin: {x: 0 m, y: 0 m, z: 0 m}\n"
-    "    axes: {x: aft, y: right, z: up}\n"
-    "    moments: right-handed\n"
-    "channel_maps:\n"
-    "  forces:\n"
-    "    delimiter: comma\n"
-    "    decimal: point\n"
-    "    unit_row: yes\n"
-    "    rows: samples\n"
-    "    missing: [\"\", \"NaN\"]\n"
-    "    columns:\n"
-    "      Time: {role: time}\n"
-    "      Pt:   {role: point}\n"
-    "      R1:   {role: balance_output_1}\n"
-    "      R2:   {role: balance_output_2}\n"
-    "      R3:   {role: balance_output_3}\n"
-    "      R4:   {role: balance_output_4}\n"
-    "      R5:   {role: balance_output_5}\n"
-    "      R6:   {role: balance_output_6}\n"
-    "      dp:   {role: total_minus_static}\n"
-    "      pst:  {role: static_pressure}\n"
-    "      T0:   {role: total_temperature}\n"
-    "      yaw:  {role: yaw}\n"
-    "  taps:\n"
-    "    delimiter: semicolon\n"
-    "    unit_row: no\n"
-    "    rows: samples\n"
-    "    columns:\n"
-    "      Time:  {role: time}\n"
-    "      Point: {role: point}\n"
-    "    taps: {unit: Pa, measured: relative to static}\n"
-    "attitudes:\n"
-    "  tolerance: {yaw: 0.01 deg}\n"
-    "  cap: {yaw: 0.1 deg}\n"
-    "  capture: {yaw: 0.5 deg}\n"
-    "  targets:\n"
-    "    - {name: straight, yaw: 0 deg, weight: 1}\n"
-    "metrics:\n"
-    "  downforce: {quantity: CL, better: higher, worthwhile: 0.010}\n"
-    "main_measure: {metric: downforce, attitude: weighted}\n"
-    "map_attitude: straight\n"
-    "limits: {zero_drift: 0.5, q_unsteady: 0.2 %, confidence: 95 %}\n";
 
 const char ingest_folder_runs[] =
     "run,facility,entry,start,configuration,kind,balance,logs,zero,tare,mounting,note\n"
@@ -154,6 +85,8 @@ static int make_folder(const char *folder, const char *name)
 
 int ingest_folder_make(char folder[SCRATCH_PATH])
 {
+    char campaign_yaml[CAMPAIGN_SIZE];
+    campaign_compose(NIGHT, campaign_yaml);
     return scratch_make(folder) && make_folder(folder, "logs") && make_folder(folder, "balance") &&
            scratch_write(folder, "campaign.yaml", campaign_yaml) &&
            scratch_write(folder, "configurations.csv", configurations) &&

@@ -1,0 +1,83 @@
+/* test_zero_drift.c - how far the zeros moved, told in the quantities of the metrics. */
+#include <CUnit/CUnit.h>
+#include <math.h>
+
+#include "reduce/pipeline.h"
+#include "tests/check.h"
+#include "tests/night_fixture.h"
+
+static void reduce(struct night_fixture *fixture, struct reduce_summary *summary)
+{
+    struct fault fault;
+    CHECK_OK(reduce_night(fixture->store, &fixture->campaign, summary, &fault), &fault);
+}
+
+static double dynamic_pressure(void)
+{
+    return (double)(0.7L * 101325.0L * 5.0L *
+                    (powl(1.0L + 3000.0L / 101325.0L, 2.0L / 7.0L) - 1.0L));
+}
+
+static void a_drifting_zero_is_flagged_in_counts(void)
+{
+    struct night_fixture fixture;
+    struct reduce_summary summary;
+    fixture_open(&fixture);
+    fixture_add_zero(&fixture, "z1", 0, 0);
+    fixture_add_zero(&fixture, "z2", 100, 0.05);
+    fixture_add_wind(&fixture, "r1", "base", 50, 3);
+    reduce(&fixture, &summary);
+    /* 0.05 of output is 50 N; over q A: 50/(2968.80 * 2) = 8.42 counts of CD against 0.5 * 3. */
+    CHECK_TEXT(fixture_text(&fixture, "SELECT subject FROM flag WHERE rule = 'zero-drift'"), "CD");
+    CHECK_NEAR(fixture_number(&fixture, "SELECT value FROM flag WHERE rule = 'zero-drift'"),
+               -50 / (dynamic_pressure() * 2), 1e-9, "identity: drift over q A");
+    CHECK_NEAR(fixture_number(&fixture, "SELECT limit_value FROM flag WHERE rule = 'zero-drift'"),
+               0.0015, 1e-12, "identity: 0.5 of 0.003");
+    fixture_close(&fixture);
+}
+
+/* Metrics of areas and of ratios are watched through the same functions as the result. */
+static void a_drifting_zero_is_flagged_for_derived_quantities(void)
+{
+    struct {
+        char quantity[8];
+        double worthwhile;
+        const char *words;
+    } cases[] = {{"CDA", 0.010, "m2; limit"},
+                 {"balance", 0.2, "balance would change by"},
+                 {"L/D", 0.02, "L/D would change by"}};
+    double force = dynamic_pressure() * 2;
+    double lift = 3 * force + 50; /* with the zero 0.05 higher, 50 N of upward force less */
+    double moment = 0.05 * 3 * force * 2.5;
+    double front = lift / 2 - (moment - 50) / 2.5;
+    const double want[] = {-50 / dynamic_pressure(), 100 * front / lift - 45,
+                           lift / (0.9 * force - 50) - 3 / 0.9};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct night_fixture fixture;
+        struct reduce_summary summary;
+        fixture_open(&fixture);
+        fixture.metrics[0].quantity = cases[i].quantity;
+        fixture.metrics[0].worthwhile = cases[i].worthwhile;
+        fixture.campaign.n_metrics = 1;
+        fixture_add_zero(&fixture, "z1", 0, 0);
+        fixture_add_zero(&fixture, "z2", 100, 0.05);
+        fixture_add_wind(&fixture, "r1", "base", 50, 3);
+        reduce(&fixture, &summary);
+        CHECK_TEXT(fixture_text(&fixture, "SELECT subject FROM flag WHERE rule = 'zero-drift'"),
+                   cases[i].quantity);
+        CHECK_NEAR(fixture_number(&fixture, "SELECT value FROM flag WHERE rule = 'zero-drift'"),
+                   want[i], 1e-9, "recomputed from drag, lift and moment less 50 N and 50 N m");
+        CHECK_NEAR(
+            fixture_number(&fixture, "SELECT limit_value FROM flag WHERE rule = 'zero-drift'"),
+            0.5 * cases[i].worthwhile, 1e-12, "identity: half of worthwhile");
+        CHECK_CONTAINS(fixture_text(&fixture, "SELECT detail FROM flag WHERE rule = 'zero-drift'"),
+                       cases[i].words);
+        fixture_close(&fixture);
+    }
+}
+
+CU_TestInfo zero_drift_tests[] = {
+    {"a drifting zero is flagged in counts", a_drifting_zero_is_flagged_in_counts},
+    {"a drifting zero is flagged for derived quantities",
+     a_drifting_zero_is_flagged_for_derived_quantities},
+    CU_TEST_INFO_NULL};
