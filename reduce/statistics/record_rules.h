@@ -1,0 +1,79 @@
+/* record_rules.h - is what one channel recorded at one point a measurement at all?
+ *
+ * The rules see the statistics that ingest kept, never the samples. A rule says what it saw and what
+ * it held that against; it changes nothing. Statistics that cannot be estimated (NAN) raise nothing.
+ * Limits are common practice, no source, unless said otherwise.                                    */
+#ifndef LAPWING_RECORD_RULES_H
+#define LAPWING_RECORD_RULES_H
+
+#include <stddef.h>
+
+#include "schema/point_statistics.h"
+
+/* Limits of the rules; printed in every flag. */
+enum { RECORD_OUTSIDE_MIN = 100 };           /* samples outside a run before it can be judged */
+extern const double record_chance_limit;     /* 1e-6: of a run of identical values by chance */
+extern const double record_repeat_limit;     /* 0.5: a channel that repeats more is not judged */
+extern const double record_clipped_limit;    /* 0.005 of the samples */
+extern const double record_spiked_limit;     /* 0.001 of the samples */
+extern const double record_missing_limit;    /* 0.01 of the samples */
+extern const double record_stuck_fail_share; /* 0.02: a stuck run that spoils the point's mean */
+
+/* What a rule says. */
+struct record_judgement {
+    int raised;   /* 1: worth a flag */
+    int spoilt;   /* 1: the mean of this channel at this point is not to be compared */
+    double value; /* what was seen; see each rule */
+    double limit; /* what it was held against, in the same unit */
+};
+
+/* Share of neighbours that are equal, outside each point's longest run, over the points of a channel
+ * but for the one numbered `except` (n or more: none is left out).
+ *
+ *   p = (sum repeated + 1) / (sum (n - stuck) + 2)
+ *
+ * the rule of succession (Laplace), so that p is never 0. NAN where no neighbours are left. */
+double record_repeat_share(const struct channel_statistics *points, size_t n, size_t except);
+
+/* Stuck: a run of L identical values that chance does not give.
+ *
+ *   n p^(L-1) < 1e-6
+ *
+ * with p the share of equal neighbours outside the run, by the same rule of succession. Judged where
+ * p <= 0.5 (coarse and slow channels repeat by nature), and where the samples outside the run are at
+ * least 100 or half the point's; else p is taken from `share_elsewhere`, the channel's other points of
+ * the run (record_repeat_share(), NAN for unknown): that is what finds a channel that is constant
+ * through the point but alive elsewhere. Where both are known the larger one counts.
+ * value: samples in the run; limit: the longest run chance allows. spoilt: the run is 2 % of the
+ * point's samples or more. Facility averages (n of one row) are never raised: their stuck is 1. */
+struct record_judgement record_stuck(const struct channel_statistics *point,
+                                     double share_elsewhere);
+
+/* Clipped: the mean of a signal that is cut at an end is pulled to the middle, so it is spoilt.
+ * value: share of samples at an end; limit 0.5 %. */
+struct record_judgement record_clipped(const struct channel_statistics *point);
+
+/* Spiked: value: share of samples that stand out from their neighbours; limit 0.1 %. The mean with and
+ * without them is in the statistics; never spoilt. */
+struct record_judgement record_spiked(const struct channel_statistics *point);
+
+/* Missing: value: share of samples declared missing; limit 1 %. Never spoilt. */
+struct record_judgement record_missing(const struct channel_statistics *point);
+
+/* Noise of one point against the run's other points of the channel, at least four of them: the ratio
+ * of the point's sd to their median is beyond a factor of 3 and beyond what their own scatter and the
+ * effective samples of a point allow (7 robust standard deviations of log sd).
+ * value: sd of the point over the others' median; limit: the ratio it was held against, 1/limit on
+ * the quiet side. */
+struct record_judgement record_noise(const struct channel_statistics *points, size_t n,
+                                     size_t point);
+
+/* Trend within a point of a quantity made from the first half of each channel and from the second.
+ *
+ *   |delta| > limit  and  |delta| > 3.5 * 2 u
+ *
+ * delta: second half less first. u: standard uncertainty of the whole point's mean; a half has
+ * sqrt(2) u, the difference of two 2 u. limit: what matters, same unit. NAN raises nothing. */
+struct record_judgement record_trend(double delta, double u, double limit);
+
+#endif
