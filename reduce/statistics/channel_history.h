@@ -3,31 +3,33 @@
  * Each run of a channel is folded into a signature; the rules hold one signature against those of
  * other runs of the same kind in the same entry. Medians and median absolute deviations are used
  * throughout, so that a bad run among the others does not hide the next one. Every finding is a
- * question, never a failure. Factors and quantiles are common practice, no source, unless said.    */
+ * question, never a failure. Factors and multiples are common practice, no source.                 */
 #ifndef LAPWING_CHANNEL_HISTORY_H
 #define LAPWING_CHANNEL_HISTORY_H
 
 #include <stddef.h>
 
+#include "reduce/statistics/unit_slips.h"
 #include "schema/point_statistics.h"
 
 enum { HISTORY_RUNS_MIN = 4 }; /* others, before anything is said */
 
 /* One channel over the points of one run; NAN where nothing can be said. */
 struct channel_signature {
-    double points;           /* points with samples */
-    double level;            /* median of the points' means, SI */
-    double range;            /* largest of the points' means less the smallest */
-    double deviation;        /* median sd, of points that are not constant */
-    double local_deviation;  /* median robust sd about the local median, of such points */
-    double sluggishness;     /* median n / n_effective */
-    double step;             /* median of the smallest steps between samples */
-    double samples;          /* effective samples behind `deviation`, all points together */
-    double constant;         /* share of points whose samples are all equal */
-    double minimum, maximum; /* of the points' means */
+    double points;          /* points with samples */
+    double samples;         /* median of a point */
+    double level;           /* median of the points' means */
+    double range;           /* largest of the points' means less the smallest; NAN of one point */
+    double deviation;       /* median sd, of points that are not constant */
+    double local_deviation; /* median robust sd about the local median, of such points */
+    double sluggishness;    /* median n / n_effective */
+    double step;            /* median of the smallest steps between samples */
+    double independent;     /* effective samples behind `deviation`, all points together */
+    double constant;        /* share of points whose samples are all equal */
+    double repeat_share;    /* record_repeat_share() of all points */
 };
 
-/* points: n of them, in any order. */
+/* points: n of them, in any order. Of more than 256 points 256 are taken, evenly spaced. */
 struct channel_signature channel_signature_make(const struct channel_statistics *points, size_t n);
 
 enum history_finding {
@@ -43,39 +45,36 @@ enum history_finding {
 
 struct history_judgement {
     enum history_finding finding;
-    double value; /* seen: sd, n / n_effective, or level; range where `by_range` */
+    double value; /* seen: sd, n / n_effective (NAN: not estimable), level; range where by_range */
     double usual; /* median of the others, same unit */
     double limit; /* the bound on value that was passed, same unit */
     int by_range; /* unit: told by range and noise, because the level is about zero */
-    const struct unit_slip *slip; /* unit: what would explain it; NULL otherwise */
+    struct unit_slip slip; /* unit: what would explain it */
 };
 
-/* Noise: |ln(sd / median)| beyond ln 2 and beyond 6 robust standard deviations of the others' ln sd,
- * their scatter taken as no smaller than the sampling scatter of a standard deviation,
- * sqrt(1 / (2 samples)) of both sides. Gives NOISY, QUIET, CONSTANT, SLOW or USUAL. The other runs,
- * n of them, at least HISTORY_RUNS_MIN with the thing judged, must not hold this one.
- *   CONSTANT  every point constant here, while in at least 3 of 4 others no point is
- *   SLOW      n / n_effective up by 1.5 (or not estimable any more while it is in the others) with
- *             sd down by 1.15, each beyond 5 robust standard deviations; looked at before QUIET */
+/* Noise of a run against n others, which do not hold it; at least HISTORY_RUNS_MIN of them must have
+ * what is judged.
+ *   CONSTANT  every point is constant, while 3 of 4 others have no such point, and chance does not
+ *             give a run so long from the others' share of equal neighbours (record_stuck())
+ *   SLOW      n / n_effective up by 1.5 or more, or not estimable any more though it is in 3 of 4
+ *             others, with sd down by 1.15 or more; each beyond 5 standard deviations
+ *   NOISY, QUIET  |ln(sd / median)| beyond ln 2 and beyond 6 standard deviations
+ * A standard deviation is the robust one of the others, or the sampling scatter of a ln sd, about
+ * sqrt(1 / (2 independent samples)), whichever is larger. */
 struct history_judgement channel_noise_judge(const struct channel_signature *run,
                                              const struct channel_signature *others, size_t n);
 
-/* Level: UNIT when one of the slips of `unit` explains it (unit_slips.h), LEVEL when the level is
- * farther than 10 robust standard deviations from the others' median and by more than their whole
- * width, USUAL else. unit: what the values are kept in ("m", "Pa", "K" ...). The caller looks at
- * LEVEL and UNIT only where most other channels of the run are USUAL: else the run differs. */
+/* Level of a run against n others. Far is: beyond 10 robust standard deviations of the others, beyond
+ * their lowest and highest by their whole width, and by 5 % of their median.
+ *   UNIT   far, and a slip of `unit` (unit_slips.h: "m", "Pa", "K" ...) brings it back to the others,
+ *          within 4 standard deviations or 15 % (2 % of a scale with an offset), with a noise that
+ *          fits the factor within 1.5 or 4 standard deviations. Where the others' level is about
+ *          zero, the range tells in its place, and where there is one point only, the smallest step
+ *   LEVEL  far and by more than 30 % of the others' median, and no slip explains it
+ * The caller looks at both only where most other channels of the run are USUAL: else it is the run
+ * that differs, its speed for one. */
 struct history_judgement channel_level_judge(const struct channel_signature *run,
                                              const struct channel_signature *others, size_t n,
                                              const char *unit);
-
-/* Two channels of one run, each against its own others and against the other's. Three kinds of
- * evidence: level, range, noise; Student's t with the others' robust scale for each.
- * *gain: log-likelihood of "swapped" less that of "as declared", natural logarithm; NAN where
- * either channel has too few others. Gives 1 when the gain is at least 20, each channel alone gains
- * at least 5, and each looks like the other's history by itself. Only channels kept in the same unit
- * can be swapped; the caller sees to that. */
-int channels_swapped(const struct channel_signature *a, const struct channel_signature *others_of_a,
-                     size_t n_a, const struct channel_signature *b,
-                     const struct channel_signature *others_of_b, size_t n_b, double *gain);
 
 #endif

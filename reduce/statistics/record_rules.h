@@ -35,6 +35,10 @@ struct record_judgement {
  * the rule of succession (Laplace), so that p is never 0. NAN where no neighbours are left. */
 double record_repeat_share(const struct channel_statistics *points, size_t n, size_t except);
 
+/* Share of the other points, of those with two samples and more, whose samples are all equal; NAN where
+ * there are none. A position that is held by a brake is constant at some points by nature. */
+double record_constant_share(const struct channel_statistics *points, size_t n, size_t except);
+
 /* Stuck: a run of L identical values that chance does not give.
  *
  *   n p^(L-1) < 1e-6
@@ -63,8 +67,8 @@ struct record_judgement record_missing(const struct channel_statistics *point);
 /* Noise of one point against the run's other points of the channel, at least four of them: the ratio
  * of the point's sd to their median is beyond a factor of 3 and beyond what their own scatter and the
  * effective samples of a point allow (7 robust standard deviations of log sd).
- * value: sd of the point over the others' median; limit: the ratio it was held against, 1/limit on
- * the quiet side. */
+ * value: sd of the point over the others' median; limit: the ratio it was held
+ * against, below 1 on the quiet side. */
 struct record_judgement record_noise(const struct channel_statistics *points, size_t n,
                                      size_t point);
 
@@ -75,5 +79,10 @@ struct record_judgement record_noise(const struct channel_statistics *points, si
  * delta: second half less first. u: standard uncertainty of the whole point's mean; a half has
  * sqrt(2) u, the difference of two 2 u. limit: what matters, same unit. NAN raises nothing. */
 struct record_judgement record_trend(double delta, double u, double limit);
+
+/* Drift of the zero: flagged when it may be beyond the limit, |effect| + 2.33 u > limit, so that a drift
+ * of just the limit is found in 99 of 100 cases. u: standard uncertainty of the effect, from the
+ * standard errors of both zeros; NAN counts as 0. */
+struct record_judgement record_drift(double effect, double u, double limit);
 
 #endif

@@ -1,0 +1,214 @@
+/* test_record_rules.c - one channel at one point; statistics made by hand. */
+#include <CUnit/CUnit.h>
+#include <math.h>
+
+#include "reduce/statistics/record_rules.h"
+#include "tests/check.h"
+
+static const double none = (double)NAN;
+
+/* A lively channel of 250 samples, none of them equal to its neighbour. */
+static struct channel_statistics lively(void)
+{
+    return (struct channel_statistics){.n = 250,
+                                       .mean = 20,
+                                       .sd = 0.5,
+                                       .n_effective = 100,
+                                       .minimum = 18,
+                                       .maximum = 22,
+                                       .mean_first_half = 20,
+                                       .mean_second_half = 20,
+                                       .stuck = 1,
+                                       .mean_without_spikes = 20,
+                                       .local_deviation = 0.5,
+                                       .resolution = 0.001};
+}
+
+static void a_lively_channel_raises_nothing(void)
+{
+    struct channel_statistics point = lively();
+    CHECK(!record_stuck(&point, none).raised);
+    CHECK(!record_clipped(&point).raised);
+    CHECK(!record_spiked(&point).raised);
+    CHECK(!record_missing(&point).raised);
+}
+
+static void a_run_that_chance_does_not_give_is_stuck(void)
+{
+    struct channel_statistics point = lively();
+    point.stuck = 20;
+    point.repeated = 22; /* p = 23/232, limit 1 + ln(4e-9)/ln p */
+    struct record_judgement stuck = record_stuck(&point, none);
+    CHECK(stuck.raised);
+    CHECK(stuck.spoilt); /* 8 % of the samples */
+    CHECK_NEAR(stuck.value, 20, 0, "samples of the run");
+    CHECK_NEAR(stuck.limit, 1 + log(1e-6 / 250) / log(23.0 / 232), 1e-12,
+               "identity: n p^(L-1) = 1e-6");
+    CHECK_NEAR(stuck.limit, 9.3665, 5e-5, "by hand: 1 + 19.3370/2.31124");
+    point.stuck = 9;
+    CHECK(!record_stuck(&point, none).raised);
+    point.stuck = 10; /* p is now 23/242 */
+    CHECK(record_stuck(&point, none).raised);
+    point.n = 2500;
+    point.repeated = 246; /* the same share of many more */
+    point.stuck = 15;
+    CHECK(record_stuck(&point, none).raised);
+    CHECK(!record_stuck(&point, none).spoilt); /* 0.6 % of the samples hardly move a mean */
+}
+
+static void coarse_channels_never_alarm(void)
+{
+    struct channel_statistics point = lively();
+    point.stuck = 150;
+    point.repeated = 60; /* of 100: the channel has few digits */
+    CHECK(!record_stuck(&point, none).raised);
+    point.stuck = 250;
+    point.repeated = 0;
+    point.sd = 0;
+    CHECK(!record_stuck(&point, none).raised); /* a set point: nothing tells */
+    CHECK(!record_stuck(&point, 0.8).raised);
+    CHECK(record_stuck(&point, 0.1).raised); /* alive at the run's other points */
+    CHECK(record_stuck(&point, 0.1).spoilt);
+}
+
+static void the_samples_outside_the_run_must_be_enough(void)
+{
+    struct channel_statistics point = lively();
+    point.stuck = 200; /* 50 left, of 250 */
+    CHECK(!record_stuck(&point, none).raised);
+    CHECK(record_stuck(&point, 0.01).raised);
+    point.n = 40;
+    point.stuck = 20; /* half of a short point */
+    CHECK(record_stuck(&point, none).raised);
+    point.stuck = 21;
+    CHECK(!record_stuck(&point, none).raised);
+}
+
+static void the_larger_share_of_repeats_counts(void)
+{
+    struct channel_statistics point = lively();
+    point.stuck = 6;
+    CHECK(record_stuck(&point, none).raised);
+    CHECK(!record_stuck(&point, 0.3).raised); /* 0.3^5 of 250 is nothing unusual */
+}
+
+static void repeats_are_shared_over_points_but_for_their_runs(void)
+{
+    struct channel_statistics points[3] = {lively(), lively(), lively()};
+    points[0].repeated = 24; /* 249 neighbours outside */
+    points[1].stuck = 250;   /* all of it: no neighbours */
+    points[2].repeated = none;
+    CHECK_NEAR(record_repeat_share(points, 3, 3), 25.0 / 251, 1e-15, "identity: (24+1)/(249+2)");
+    CHECK(isnan(record_repeat_share(points, 3, 0)));
+    CHECK(isnan(record_repeat_share(points, 0, 0)));
+    points[1].sd = 0;
+    CHECK_NEAR(record_constant_share(points, 3, 3), 1.0 / 3, 1e-15, "one of three");
+    CHECK_NEAR(record_constant_share(points, 3, 1), 0, 0, "of the others");
+    CHECK(isnan(record_constant_share(points, 1, 0)));
+}
+
+static void shares_are_held_against_their_limits(void)
+{
+    struct channel_statistics point = lively();
+    point.n = 1000;
+    point.clipped = 4;
+    CHECK(!record_clipped(&point).raised);
+    point.clipped = 5;
+    CHECK(record_clipped(&point).raised);
+    CHECK(record_clipped(&point).spoilt);
+    CHECK_NEAR(record_clipped(&point).value, 0.005, 1e-15, "identity: 5/1000");
+    point.n = 2000;
+    point.spiked = 1;
+    CHECK(!record_spiked(&point).raised);
+    point.spiked = 2;
+    CHECK(record_spiked(&point).raised);
+    CHECK(!record_spiked(&point).spoilt);
+    point.n = 990;
+    point.n_missing = 10;
+    CHECK(!record_missing(&point).raised);
+    point.n_missing = 11;
+    CHECK(record_missing(&point).raised);
+}
+
+static void the_noise_of_one_point_is_held_against_the_others(void)
+{
+    struct channel_statistics points[6];
+    for (int i = 0; i < 6; i++)
+        points[i] = lively();
+    CHECK(!record_noise(points, 6, 2).raised);
+    points[2].sd = 2; /* four times the others' */
+    struct record_judgement noise = record_noise(points, 6, 2);
+    CHECK(noise.raised);
+    CHECK_NEAR(noise.value, 4, 1e-12, "identity: 2/0.5");
+    CHECK_NEAR(noise.limit, 3, 1e-12, "the factor");
+    CHECK(!record_noise(points, 6, 3).raised); /* one bad point does not accuse the good ones */
+    points[2].sd = 0.1;
+    noise = record_noise(points, 6, 2);
+    CHECK(noise.raised);
+    CHECK_NEAR(noise.limit, 1.0 / 3, 1e-12, "the factor, on the quiet side");
+    CHECK(!record_noise(points, 4, 2).raised); /* three others */
+    points[2].sd = 2;
+    points[2].n_effective = none; /* 10 samples at least: a factor of exp(7/sqrt(10)) */
+    CHECK(!record_noise(points, 6, 2).raised);
+    points[2].n_effective = 100;
+    for (int i = 0; i < 6; i++)
+        points[i].sd = i == 2 ? 2 : 0.3 * (i + 1); /* the others differ themselves */
+    CHECK(!record_noise(points, 6, 2).raised);
+}
+
+static void a_trend_must_matter_and_be_real(void)
+{
+    CHECK(record_trend(0.012, 0.001, 0.01).raised);
+    CHECK(record_trend(-0.012, 0.001, 0.01).raised);
+    CHECK(!record_trend(0.009, 0.001, 0.01).raised);  /* does not matter */
+    CHECK(!record_trend(0.012, 0.0018, 0.01).raised); /* 3.3 standard uncertainties */
+    CHECK(!record_trend(0.012, none, 0.01).raised);
+    CHECK(!record_trend(none, 0.001, 0.01).raised);
+    CHECK(!record_trend(0.012, 0.001, none).raised);
+}
+
+static void a_drift_that_may_be_beyond_the_limit_is_raised(void)
+{
+    CHECK(!record_drift(0.2, 0.1, 1).raised);
+    CHECK(record_drift(-0.8, 0.1, 1).raised); /* 0.8 + 0.233 */
+    CHECK(!record_drift(0.75, 0.1, 1).raised);
+    CHECK(record_drift(1.01, none, 1).raised);
+    CHECK(!record_drift(0.99, none, 1).raised);
+    CHECK(!record_drift(none, 0.1, 1).raised);
+}
+
+static void nan_in_any_field_raises_nothing(void)
+{
+    struct channel_statistics point = {none, none, none, none, none, none, none, none,
+                                       none, none, none, none, none, none, none, none};
+    struct channel_statistics points[6] = {point, point, point, point, point, point};
+    CHECK(!record_stuck(&point, none).raised);
+    CHECK(!record_stuck(&point, 0.1).raised);
+    CHECK(!record_clipped(&point).raised);
+    CHECK(!record_spiked(&point).raised);
+    CHECK(!record_missing(&point).raised);
+    CHECK(!record_noise(points, 6, 0).raised);
+    struct channel_statistics empty = {0};
+    empty.mean = none;
+    CHECK(!record_stuck(&empty, 0.1).raised);
+    CHECK(!record_clipped(&empty).raised);
+    CHECK(!record_spiked(&empty).raised);
+}
+
+CU_TestInfo record_rules_tests[] = {
+    {"a lively channel raises nothing", a_lively_channel_raises_nothing},
+    {"a run that chance does not give is stuck", a_run_that_chance_does_not_give_is_stuck},
+    {"coarse channels never alarm", coarse_channels_never_alarm},
+    {"the samples outside the run must be enough", the_samples_outside_the_run_must_be_enough},
+    {"the larger share of repeats counts", the_larger_share_of_repeats_counts},
+    {"repeats are shared over points but for their runs",
+     repeats_are_shared_over_points_but_for_their_runs},
+    {"shares are held against their limits", shares_are_held_against_their_limits},
+    {"the noise of one point is held against the others",
+     the_noise_of_one_point_is_held_against_the_others},
+    {"a trend must matter and be real", a_trend_must_matter_and_be_real},
+    {"a drift that may be beyond the limit is raised",
+     a_drift_that_may_be_beyond_the_limit_is_raised},
+    {"nan in any field raises nothing", nan_in_any_field_raises_nothing},
+    CU_TEST_INFO_NULL,
+};
