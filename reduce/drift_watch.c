@@ -8,43 +8,80 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "reduce/point_rows.h"
-#include "schema/quantity.h"
+#include "reduce/point_quantities.h"
+#include "reduce/statistics/record_rules.h"
 
-/* All quantities of the point with the zero at one end of the drift; 0 when there are none. */
-static int quantities_at(const struct run_work *work, const struct reduced_point *made,
-                         double fraction, double quantity[QUANTITY_COUNT])
+enum { OUTPUTS = 6, BEFORE = 0, AFTER = 1 };
+
+/* The point with the zero at one end of the drift. */
+struct drift_end {
+    struct tunnel_inputs inputs;
+    double quantity[QUANTITY_COUNT];
+};
+
+static int reduce_end(const struct run_work *work, const struct reduced_point *made, int end,
+                      struct drift_end *reduced)
 {
-    struct tunnel_result result;
-    struct tunnel_inputs inputs = made->inputs;
-    inputs.zero_fraction = fraction;
-    if (tunnel_point_reduce(&work->recipe.tunnel, &inputs, &result) != OUTCOME_OK)
-        return 0;
-    quantities_from_coefficients(result.corrected, work->recipe.tunnel.reference_area, quantity);
-    return 1;
+    reduced->inputs = made->inputs;
+    reduced->inputs.zero_fraction = end;
+    return point_quantities(work, &reduced->inputs, reduced->quantity);
+}
+
+/* Standard error of one output's zero; 0 where it cannot be told. */
+static double zero_error(const struct run_work *work, const struct zero_reading *zero, int output)
+{
+    int role = (int)recipe_first_role(work->recipe.tunnel.source) + output;
+    int channel = run_data_channel(&zero->data, (enum role)role);
+    double error = channel < 0 || zero->point == NULL
+                       ? (double)NAN
+                       : channel_standard_error(&zero->point->channels[channel]);
+    return isfinite(error) ? error : 0;
+}
+
+/* Adds what the zero's own uncertainty does to each quantity, squared; outputs as independent. */
+static void add_variance(const struct run_work *work, const struct drift_end *from, int end,
+                         double variance[QUANTITY_COUNT])
+{
+    const struct zero_reading *zero = end == BEFORE ? &work->zeros.before : &work->zeros.after;
+    for (int output = 0; output < OUTPUTS; output++) {
+        struct tunnel_inputs inputs = from->inputs;
+        double quantity[QUANTITY_COUNT];
+        double error = zero_error(work, zero, output);
+        double *offset = end == BEFORE ? &inputs.zero_before[output] : &inputs.zero_after[output];
+        *offset += error;
+        if (error == 0 || !point_quantities(work, &inputs, quantity))
+            continue;
+        for (int q = 0; q < QUANTITY_COUNT; q++)
+            variance[q] += (quantity[q] - from->quantity[q]) * (quantity[q] - from->quantity[q]);
+    }
 }
 
 void drift_watch_add(struct drift_watch *watch, const struct run_work *work,
                      const struct reduced_point *made)
 {
-    double before[QUANTITY_COUNT];
-    double after[QUANTITY_COUNT];
+    struct drift_end before;
+    struct drift_end after;
+    double variance[QUANTITY_COUNT] = {0};
     const struct campaign *campaign = work->night->campaign;
     if (work->zeros.choice.kind != ZERO_KIND_LINEAR ||
         work->recipe.tunnel.source == LOADS_AS_COEFFICIENTS ||
-        !quantities_at(work, made, 0, before) || !quantities_at(work, made, 1, after))
+        !reduce_end(work, made, BEFORE, &before) || !reduce_end(work, made, AFTER, &after))
         return;
+    add_variance(work, &before, BEFORE, variance);
+    add_variance(work, &after, AFTER, variance);
+    double effect = effect_in_counts(campaign, before.quantity, after.quantity);
     for (size_t i = 0; i < campaign->n_metrics; i++) {
         const struct metric *metric = &campaign->metrics[i];
         enum quantity quantity = quantity_from_symbol(metric->quantity);
         if (quantity == QUANTITY_COUNT || !(metric->worthwhile > 0) ||
             (quantity == QUANTITY_BALANCE && made->balance_undefined))
             continue;
-        double delta = after[quantity] - before[quantity];
-        double share = fabs(delta) / metric->worthwhile;
+        double delta = after.quantity[quantity] - before.quantity[quantity];
+        double u = sqrt(variance[quantity]);
+        double share = record_drift(delta, u, 0).value / metric->worthwhile;
         if (!isfinite(share) || (watch->metric != NULL && share <= watch->share))
             continue;
-        *watch = (struct drift_watch){metric, share, delta};
+        *watch = (struct drift_watch){metric, share, delta, u, effect};
     }
 }
 
@@ -53,15 +90,14 @@ static void describe(const struct drift_watch *watch, const struct run_work *wor
                      const struct quantity_row *row, struct flag_note *note)
 {
     const struct campaign *campaign = work->night->campaign;
-    double count = campaign->count > 0 ? campaign->count : 0.001;
-    double size = row->in_counts ? count : 1;
+    double size = row->in_counts ? count_size(campaign) : 1;
     const char *unit = row->in_counts ? "counts" : strcmp(row->unit, "1") == 0 ? "" : row->unit;
     (void)snprintf(
         note->detail, sizeof note->detail,
-        "with zero %.80s instead of %.80s %s would change by %+.3g%s%s; limit %.3g (%g of "
-        "the smallest worthwhile delta)",
+        "with zero %.80s instead of %.80s %s would change by %+.3g%s%s, standard uncertainty %.2g; "
+        "limit %.3g (%g of the smallest worthwhile delta)",
         work->zeros.choice.after.run->run, work->zeros.choice.before.run->run, row->symbol,
-        watch->delta / size, unit[0] == '\0' ? "" : " ", unit, note->limit / size,
+        watch->delta / size, unit[0] == '\0' ? "" : " ", unit, watch->u / size, note->limit / size,
         campaign->limits.zero_drift);
 }
 
@@ -76,6 +112,8 @@ int drift_watch_check(const struct drift_watch *watch, const struct run_work *wo
     note->value = watch->delta;
     note->limit = share_limit * watch->metric->worthwhile;
     note->unit = row->unit;
+    note->effect = watch->effect;
     describe(watch, work, row, note);
+    effect_say(work->night->campaign, note->effect, note->detail, sizeof note->detail);
     return 1;
 }

@@ -7,6 +7,7 @@
 
 #include "reduce/point_key.h"
 #include "reduce/reductions.h"
+#include "reduce/run_work.h"
 #include "schema/digest.h"
 
 static const char tap_prefix[] = "Cp:";
@@ -49,20 +50,14 @@ static enum status gather(struct explanation *explanation, struct fault *fault)
 {
     struct run_work *work = &explanation->work;
     struct fault refusal;
-    enum status status = recipe_make(work->night, work->run, &work->data, &work->recipe, &refusal);
+    enum status status = run_work_complete(work, &refusal);
     explanation->has_recipe = status == OK;
     if (status == NO_RESULT) {
         key_text_say(explanation->text, "the run is refused as a whole: %s\n", refusal.text);
         return OK;
     }
-    if (status != OK) {
-        if (fault != NULL)
-            *fault = refusal;
-        return status;
-    }
-    status = zeros_read(work->night, work->run, &work->zeros, fault);
-    if (status == OK)
-        status = tare_table_read(work->night, work->run, &work->recipe, &work->tare, fault);
+    if (status != OK && fault != NULL)
+        *fault = refusal;
     return status;
 }
 
@@ -157,9 +152,7 @@ enum status explain_number(struct store *store, const struct campaign *campaign,
         status = FAIL(fault, NOT_FOUND, "no run '%s' in the run sheet", request->run);
     else
         status = explain_run(request, &explanation, fault);
-    tare_table_end(&explanation.work.tare);
-    zeros_end(&explanation.work.zeros);
-    run_data_end(&explanation.work.data);
+    run_work_end(&explanation.work);
     night_end(&night);
     return status;
 }

@@ -17,6 +17,7 @@ struct flag_note flag_note_make(enum flag_rule rule, const char *run, const char
     note.value = (double)NAN;
     note.limit = (double)NAN;
     note.unit = "";
+    note.effect = (double)NAN;
     return note;
 }
 
@@ -24,10 +25,11 @@ enum status flagger_open(struct store *store, int64_t reduction, struct flagger 
                          struct fault *fault)
 {
     flagger->reduction = reduction;
-    return statement_prepare(store,
-                             "INSERT INTO flag_row (reduction, run, point, subject, rule, state, "
-                             "value, limit_value, unit, detail) VALUES (?,?,?,?,?,?,?,?,?,?)",
-                             &flagger->insert, fault);
+    return statement_prepare(
+        store,
+        "INSERT INTO flag_row (reduction, run, point, subject, rule, state, "
+        "value, limit_value, unit, effect_counts, detail) VALUES (?,?,?,?,?,?,?,?,?,?,?)",
+        &flagger->insert, fault);
 }
 
 enum status flagger_write(struct flagger *flagger, const struct flag_note *note,
@@ -46,7 +48,9 @@ enum status flagger_write(struct flagger *flagger, const struct flag_note *note,
     if (status == OK)
         status = statement_bind_text(insert, 9, note->unit, fault);
     if (status == OK)
-        status = statement_bind_text(insert, 10, note->detail, fault);
+        status = statement_bind_real(insert, 10, note->effect, fault);
+    if (status == OK)
+        status = statement_bind_text(insert, 11, note->detail, fault);
     if (status == OK)
         status = statement_run(insert, fault);
     return status;

@@ -15,6 +15,7 @@ struct flag_note {
     const char *run, *point, *subject; /* "" for none */
     double value, limit;               /* NAN for none */
     const char *unit;                  /* of value and limit; "" for none */
+    double effect;                     /* on the main metric, in counts; NAN when not known */
     char detail[640];                  /* one sentence with the numbers in it, a fault's at most */
 };
 

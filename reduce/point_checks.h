@@ -27,8 +27,10 @@ int point_balance_undefined(const struct reduced_point *made);
  * is flagged once. */
 struct drift_watch {
     const struct metric *metric; /* of the largest share; NULL before the first point */
-    double share;
-    double delta; /* of that metric's quantity, from the zero before to the zero after */
+    double share;  /* of the metric's worthwhile delta, 2.33 standard uncertainties added */
+    double delta;  /* of that metric's quantity, from the zero before to the zero after */
+    double u;      /* standard uncertainty of delta, from the standard errors of both zeros */
+    double effect; /* the same on the main metric, in counts; NAN when not known */
 };
 void drift_watch_add(struct drift_watch *watch, const struct run_work *work,
                      const struct reduced_point *made);

@@ -23,7 +23,7 @@ static const char *const methods[][2] = {
     {"method blockage", "families v1"},
     {"method taps", "stagnation value kept v2"},
     {"method uncertainty", "central differences of means v2"},
-    {"method point flags", "v3"},
+    {"method point flags", "v4"},
 };
 
 /* The run as it was logged: sheet row, then every file with its hash. */

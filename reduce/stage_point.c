@@ -13,6 +13,7 @@
 #include "reduce/point_rows.h"
 #include "reduce/point_spread.h"
 #include "reduce/point_taps.h"
+#include "reduce/run_work.h"
 #include "reduce/zero_flags.h"
 #include "schema/store.h"
 
@@ -33,13 +34,6 @@ static enum status flag_run(struct output *output, const struct run_work *work, 
     return flagger_write(&output->flagger, &note, fault);
 }
 
-/* Without zeros the taps of ready-made coefficients are taken as they are. */
-static int zero_is_missing(const struct run_work *work)
-{
-    return work->zeros.choice.kind == ZERO_KIND_MISSING &&
-           work->recipe.tunnel.source != LOADS_AS_COEFFICIENTS;
-}
-
 /* The cell names a zero that cannot be one; of ready-made coefficients only the taps need it. */
 static enum status flag_refused_zero(struct output *output, const struct run_work *work,
                                      struct fault *fault)
@@ -55,7 +49,7 @@ static enum status flag_missing(struct output *output, const struct run_work *wo
 {
     const struct zero_choice *zero = &work->zeros.choice;
     enum status status = OK;
-    if (zero_is_missing(work))
+    if (run_work_zero_is_missing(work))
         status = flag_run(output, work, FLAG_ZERO_MISSING, "", zero->missing, fault);
     else if (zero->kind == ZERO_KIND_MISSING && work->run->zero[0] != '\0')
         status = flag_refused_zero(output, work, fault);
@@ -220,7 +214,7 @@ static enum status prepare_work(struct output *output, struct run_work *work, in
     enum status status = run_data_read(work->night, work->run->run, &work->data, fault);
     if (status != OK)
         return status;
-    status = recipe_make(work->night, work->run, &work->data, &work->recipe, &reason);
+    status = run_work_complete(work, &reason);
     if (status == NO_RESULT) {
         *refused = 1;
         return flag_run(output, work, FLAG_RUN_QUARANTINED, "", reason.text, fault);
@@ -230,23 +224,11 @@ static enum status prepare_work(struct output *output, struct run_work *work, in
             *fault = reason;
         return status;
     }
-    status = zeros_read(work->night, work->run, &work->zeros, fault);
-    if (status == OK)
-        status = tare_table_read(work->night, work->run, &work->recipe, &work->tare, fault);
-    if (status != OK)
-        return status;
-    *refused = zero_is_missing(work) || work->tare.choice.kind == TARE_KIND_MISSING;
+    *refused = run_work_zero_is_missing(work) || work->tare.choice.kind == TARE_KIND_MISSING;
     status = flag_missing(output, work, fault);
     if (status == OK)
         status = zero_flags(work, &output->flagger, fault);
     return status == OK ? flag_declared(output, work, fault) : status;
-}
-
-static void work_end(struct run_work *work)
-{
-    tare_table_end(&work->tare);
-    zeros_end(&work->zeros);
-    run_data_end(&work->data);
 }
 
 static enum status reduce_run(const struct night *night, const struct run_row *run,
@@ -270,7 +252,7 @@ static enum status reduce_run(const struct night *night, const struct run_row *r
     tap_work_end(output.taps);
     point_writer_end(&output.rows);
     flagger_end(&output.flagger);
-    work_end(&work);
+    run_work_end(&work);
     return status;
 }
 

@@ -32,6 +32,7 @@ static const struct words names[] = {
     {"q_unsteady", "dynamic pressure flagged as unsteady above sd(q)/q"},
     {"reference_area_source", "where the reference area comes from"},
     {"to_target", "step to the target attitude"},
+    {"trend", "trend within a point flagged above this share of the smallest delta worth having"},
     {"volume", "volume of the car"},
     {"width", "width of the test section"},
     {"yaw_positive", "yaw positive in the logs"},

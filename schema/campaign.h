@@ -164,6 +164,7 @@ struct metric {
 struct limits {
     double zero_drift; /* flagged above this share of the smallest worthwhile delta; 0.5 */
     double q_unsteady; /* sd(q)/q; 0.002 */
+    double trend;      /* within a point: flagged above this share, 0.5 */
     double confidence; /* 0.95 */
 };
 

@@ -238,6 +238,10 @@ static const struct dictionary_row rows[] = {
     {"flag_rule", "state", "", "", "info, flagged, failed or refused.", "schema/flag.h"},
     {NULL, "limit_value", "the row's", "", "Limit the value was held against; NULL for none.",
      "campaign.yaml"},
+    {NULL, "effect_counts", "count", "as the main metric's",
+     "What the finding does to the main metric, in counts; NULL when that is not known or the metric is "
+     "not counted.",
+     "reduce/point_quantities.h"},
     {NULL, "detail", "", "", "One sentence with the numbers in it.", "lapwing"},
     {NULL, "sentence", "", "", "What was seen, in words.", "schema/flag.h"},
     {NULL, "consequence", "", "", "What that does to the numbers.", "schema/flag.h"},

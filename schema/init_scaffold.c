@@ -158,6 +158,7 @@ static const char *const campaign_lines[] = {
     "limits:",
     "  zero_drift: 0.5                 # flagged above this share of the smallest worthwhile delta",
     "  q_unsteady: 0.2 %               # flagged above this spread of the dynamic pressure",
+    "  trend: 0.5                      # the same share, of a point's second half against its first",
     "  confidence: 95 %                # of the intervals",
     NULL,
 };

@@ -291,6 +291,7 @@ CREATE TABLE flag_row (
     rule     TEXT NOT NULL,         -- schema/flag.h: code
     state    TEXT NOT NULL,         -- info, flagged, failed, refused
     value    REAL, limit_value REAL, unit TEXT NOT NULL,
+    effect_counts REAL,             -- on the main metric, in counts; NULL when not known
     detail   TEXT NOT NULL          -- one sentence with the numbers in it
 ) STRICT;
 CREATE INDEX flag_row_run ON flag_row (run, point);
@@ -370,7 +371,8 @@ FROM ledger_row AS l
 JOIN reduction AS d ON d.reduction = l.reduction AND d.is_current = 1;
 
 CREATE VIEW flag AS
-SELECT f.run, f.point, f.subject, f.rule, f.state, f.value, f.limit_value, f.unit, f.detail,
+SELECT f.run, f.point, f.subject, f.rule, f.state, f.value, f.limit_value, f.unit,
+       f.effect_counts, f.detail,
        k.sentence, k.consequence, k.action
 FROM flag_row AS f
 JOIN flag_rule AS k ON k.rule = f.rule

@@ -55,17 +55,18 @@ static void set_campaign(struct night_fixture *fixture)
     fixture->metrics[0] = (struct metric){"downforce", "CL", BETTER_HIGHER, 0, 0.010};
     fixture->metrics[1] = (struct metric){"drag", "CD", BETTER_LOWER, 0, 0.003};
     fixture->metrics[2] = (struct metric){"balance", "balance", BETTER_TOWARD, 45, 0.3};
-    *campaign = (struct campaign){.count = 0.001,
-                                  .car = {.reference_area = 2, .wheelbase = 2.5},
-                                  .facilities = &fixture->facility,
-                                  .n_facilities = 1,
-                                  .balances = &fixture->balance,
-                                  .n_balances = 1,
-                                  .metrics = fixture->metrics,
-                                  .n_metrics = 3,
-                                  .main_metric = "downforce",
-                                  .main_attitude = "low",
-                                  .limits = {0.5, 0.002, 0.95}};
+    *campaign = (struct campaign){
+        .count = 0.001,
+        .car = {.reference_area = 2, .wheelbase = 2.5},
+        .facilities = &fixture->facility,
+        .n_facilities = 1,
+        .balances = &fixture->balance,
+        .n_balances = 1,
+        .metrics = fixture->metrics,
+        .n_metrics = 3,
+        .main_metric = "downforce",
+        .main_attitude = "low",
+        .limits = {.zero_drift = 0.5, .q_unsteady = 0.002, .trend = 0.5, .confidence = 0.95}};
     campaign->attitudes = (struct attitudes){.tolerance = {2e-5, 2e-5, 2e-4},
                                              .cap = {5e-4, 5e-4, 2e-3},
                                              .capture = {1.5e-3, 1.5e-3, 1e-2},

@@ -1,9 +1,11 @@
 /* test_zero_drift.c - how far the zeros moved, told in the quantities of the metrics. */
 #include <CUnit/CUnit.h>
 #include <math.h>
+#include <stddef.h>
 
 #include "reduce/pipeline.h"
 #include "tests/check.h"
+#include "schema/point_statistics.h"
 #include "tests/night_fixture.h"
 
 static void reduce(struct night_fixture *fixture, struct reduce_summary *summary)
@@ -43,7 +45,7 @@ static void a_drifting_zero_is_flagged_for_derived_quantities(void)
         char quantity[8];
         double worthwhile;
         const char *words;
-    } cases[] = {{"CDA", 0.010, "m2; limit"},
+    } cases[] = {{"CDA", 0.010, " m2, standard"},
                  {"balance", 0.2, "balance would change by"},
                  {"L/D", 0.02, "L/D would change by"}};
     double force = dynamic_pressure() * 2;
@@ -76,7 +78,49 @@ static void a_drifting_zero_is_flagged_for_derived_quantities(void)
     }
 }
 
+/* How often a drift of all outputs is flagged when each zero is known to sd / 10. Of the outputs only
+ * the first moves CD, by 1000 N a unit. */
+static double flagged_at(double drift, double sd, double *effect)
+{
+    struct night_fixture fixture;
+    struct reduce_summary summary;
+    fixture_open(&fixture);
+    fixture.campaign.main_metric = "drag";
+    fixture_add_zero(&fixture, "z1", 0, 0);
+    fixture_add_zero(&fixture, "z2", 100, drift);
+    fixture_add_wind(&fixture, "r1", "base", 50, 3);
+    for (int channel = 0; channel < 6; channel++) {
+        fixture_set_statistic(&fixture, "z1", channel, offsetof(struct channel_statistics, sd), sd);
+        fixture_set_statistic(&fixture, "z2", channel, offsetof(struct channel_statistics, sd), sd);
+        fixture_set_statistic(&fixture, "z1", channel,
+                              offsetof(struct channel_statistics, n_effective), 100);
+        fixture_set_statistic(&fixture, "z2", channel,
+                              offsetof(struct channel_statistics, n_effective), 100);
+    }
+    reduce(&fixture, &summary);
+    *effect = fixture_number(&fixture, "SELECT effect_counts FROM flag WHERE rule = 'zero-drift'");
+    double n = fixture_number(&fixture, "SELECT count(*) FROM flag WHERE rule = 'zero-drift'");
+    fixture_close(&fixture);
+    return n;
+}
+
+/* A drift is flagged when it may be beyond the limit: its uncertainty counts 2.33 times. */
+static void an_uncertain_drift_is_flagged_earlier(void)
+{
+    double force = dynamic_pressure() * 2;
+    double limit = 0.0015 * force / 1000; /* in units of output */
+    double effect = 0;
+    CHECK(flagged_at(0.9 * limit, 0, &effect) == 0);
+    CHECK(flagged_at(1.1 * limit, 0, &effect) == 1);
+    CHECK_NEAR(effect, -1.65, 1e-9, "identity: 1.1 of 1.5 counts");
+    /* u = sqrt(2) sd/10; 0.9 + 2.33 u/limit > 1 above u = 0.0429 limit */
+    CHECK(flagged_at(0.9 * limit, 0.05 * limit * 10 / sqrt(2), &effect) == 1);
+    CHECK(flagged_at(0.9 * limit, 0.04 * limit * 10 / sqrt(2), &effect) == 0);
+    CHECK(flagged_at(0.2 * limit, 0.163 * limit * 10 / sqrt(2), &effect) == 0);
+}
+
 CU_TestInfo zero_drift_tests[] = {
+    {"an uncertain drift is flagged earlier", an_uncertain_drift_is_flagged_earlier},
     {"a drifting zero is flagged in counts", a_drifting_zero_is_flagged_in_counts},
     {"a drifting zero is flagged for derived quantities",
      a_drifting_zero_is_flagged_for_derived_quantities},

@@ -115,8 +115,9 @@ struct record_judgement record_trend(double delta, double u, double limit)
 
 struct record_judgement record_drift(double effect, double u, double limit)
 {
-    struct record_judgement drift = {.value = fabs(effect), .limit = limit};
-    drift.raised = drift.value + drift_uncertainties * (isfinite(u) ? u : 0) > limit;
+    double bound = fabs(effect) + drift_uncertainties * (isfinite(u) ? u : 0);
+    struct record_judgement drift = {.value = bound, .limit = limit};
+    drift.raised = drift.value > limit;
     return drift;
 }
 

@@ -1,0 +1,25 @@
+/* run_work.c - see run_work.h. */
+#include "reduce/run_work.h"
+
+enum status run_work_complete(struct run_work *work, struct fault *fault)
+{
+    enum status status = recipe_make(work->night, work->run, &work->data, &work->recipe, fault);
+    if (status == OK)
+        status = zeros_read(work->night, work->run, &work->zeros, fault);
+    if (status == OK)
+        status = tare_table_read(work->night, work->run, &work->recipe, &work->tare, fault);
+    return status;
+}
+
+void run_work_end(struct run_work *work)
+{
+    tare_table_end(&work->tare);
+    zeros_end(&work->zeros);
+    run_data_end(&work->data);
+}
+
+int run_work_zero_is_missing(const struct run_work *work)
+{
+    return work->zeros.choice.kind == ZERO_KIND_MISSING &&
+           work->recipe.tunnel.source != LOADS_AS_COEFFICIENTS;
+}
