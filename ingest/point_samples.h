@@ -28,8 +28,8 @@ enum status point_samples_add(struct point_samples *samples, const double *row,
                               struct fault *fault);
 
 /* Ends the point: fills n statistics and the n_covaried x n_covaried sample covariance (row-major,
- * n - 1, over the rows where all of them are present; NAN with fewer than two such rows), and is
- * ready for the next point. */
+ * of every two over the rows where both are present, as sample_covariance.h says), and is ready for the
+ * next point. */
 enum status point_samples_finish(struct point_samples *samples, struct channel_statistics *out,
                                  double *covariance, struct fault *fault);
 

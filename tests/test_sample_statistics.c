@@ -378,13 +378,52 @@ static void covariance_of_a_short_point(void)
     for (size_t i = 0; i < 4; i++)
         CHECK_OK(point_samples_add(samples, rows[i], &fault), &fault);
     CHECK_OK(point_samples_finish(samples, s, covariance, &fault), &fault);
-    CHECK_NEAR(covariance[0], 13, 1e-13, "identity: (9 + 1 + 16)/2 about 5, whole rows only");
-    CHECK_NEAR(covariance[1], 3.5, 1e-13, "identity");
-    CHECK_NEAR(covariance[2], 3.5, 1e-13, "identity");
+    double r = 7 / sqrt(26.0 * 2); /* over the three rows that both have */
+    CHECK_NEAR(covariance[0], 26.0 / 3, 1e-13, "identity: (9 + 1 + 16 + 0)/3 about 5");
+    CHECK_NEAR(covariance[1], r * sqrt(26.0 / 3), 1e-13, "identity: r times both sd");
+    CHECK_NEAR(covariance[2], covariance[1], 0, "identity: symmetric");
     CHECK_NEAR(covariance[3], 1, 1e-13, "identity");
     CHECK_OK(point_samples_add(samples, rows[0], &fault), &fault);
     CHECK_OK(point_samples_finish(samples, s, covariance, &fault), &fault);
     CHECK(isnan(covariance[0]) && isnan(covariance[1]));
+    point_samples_free(samples);
+}
+
+/* Two slow channels that are never written in one row, and a quick one; in two blocks, the second of
+ * which has nothing missing. */
+static void covariance_of_channels_of_several_rates(void)
+{
+    const size_t covaried[] = {0, 1, 2};
+    const double none = (double)NAN;
+    const double rows[][3] = {{1, 2, none}, {2, none, 8}, {4, 4, none}, {3, none, 2},
+                              {5, 3, 9},    {6, 7, 1},    {7, 5, 4},    {1, 1, 1}};
+    struct point_samples *samples = NULL;
+    struct channel_statistics s[3];
+    double c[9];
+    struct fault fault;
+    CHECK_OK(point_samples_make(3, covaried, 3, 4, &samples, &fault), &fault);
+    for (size_t i = 0; i < 4; i++)
+        CHECK_OK(point_samples_add(samples, rows[i], &fault), &fault);
+    CHECK_OK(point_samples_finish(samples, s, c, &fault), &fault);
+    CHECK_NEAR(c[0], 5.0 / 3, 1e-14, "identity: (2.25 + 0.25 + 2.25 + 0.25)/3 about 2.5");
+    CHECK_NEAR(c[1], sqrt(5.0 / 3 * 2), 1e-14, "identity: two rows lie on a line, r = 1");
+    CHECK_NEAR(c[2], -sqrt(5.0 / 3 * 18), 1e-14, "identity: r = -1");
+    CHECK(isnan(c[5]) && isnan(c[7])); /* no row in common */
+    CHECK_NEAR(c[8], 18, 1e-14, "identity: (8 - 2)^2 / 2");
+    for (size_t i = 0; i < 8; i++)
+        CHECK_OK(point_samples_add(samples, rows[i], &fault), &fault);
+    CHECK_OK(point_samples_finish(samples, s, c, &fault), &fault);
+    double second = 0; /* channels 1 and 2, which have the last four rows in common */
+    double square[2] = {0, 0};
+    for (size_t i = 4; i < 8; i++) {
+        second += (rows[i][1] - 4) * (rows[i][2] - 3.75);
+        square[0] += (rows[i][1] - 4) * (rows[i][1] - 4);
+        square[1] += (rows[i][2] - 3.75) * (rows[i][2] - 3.75);
+    }
+    CHECK_RELATIVE(c[5], second / sqrt(square[0] * square[1]) * s[1].sd * s[2].sd, 1e-14,
+                   "identity: two blocks as one");
+    CHECK_RELATIVE(c[4], s[1].sd * s[1].sd, 1e-14, "identity");
+    CHECK_RELATIVE(c[8], s[2].sd * s[2].sd, 1e-14, "identity");
     point_samples_free(samples);
 }
 
@@ -410,5 +449,6 @@ CU_TestInfo sample_statistics_tests[] = {
     {"spikes agree with the rule as written", spikes_agree_with_the_rule_as_written},
     {"a long point keeps its moments", a_long_point_keeps_its_moments},
     {"covariance of a short point", covariance_of_a_short_point},
+    {"covariance of channels of several rates", covariance_of_channels_of_several_rates},
     {"averaged rows keep what the facility gave", averaged_rows_keep_what_the_facility_gave},
     CU_TEST_INFO_NULL};
