@@ -38,8 +38,11 @@ enum status cell_refusal_number(const struct cell_reader *reader, const struct h
         status =
             FAIL(fault, BAD_INPUT,
                  "column '%.80s' is empty; limit: a number, or a word declared as missing; add "
-                 "\"\" to missing in map '%.60s' if that is what it means",
-                 column, map->name);
+                 "\"\" to missing in map '%.60s' if it means no value%s",
+                 column, map->name,
+                 map->rows == ROWS_SAMPLES
+                     ? ", or give the column hold: blank if it is written in some rows only"
+                     : "");
     else if (trouble.what != NULL)
         status = known_trouble(map, column, text, &trouble, fault);
     else
@@ -48,6 +51,21 @@ enum status cell_refusal_number(const struct cell_reader *reader, const struct h
                       "declare decimal or missing in map '%.60s'",
                       column, length, text->text, map->decimal_mark == ',' ? "comma" : "point",
                       map->name);
+    text_table_place(table, cell, fault);
+    return status;
+}
+
+enum status cell_refusal_recording(const struct header *header, const struct text_table *table,
+                                   const struct table_row *row, size_t cell, struct fault *fault)
+{
+    const struct table_cell *text = &row->cells[cell];
+    int length = (int)(text->length < 60 ? text->length : 60);
+    enum status status =
+        FAIL(fault, BAD_INPUT,
+             "column '%.80s': '%.*s' does not tell whether the row is recorded; limit: 0, false, "
+             "off, no, or a positive whole number, true, on, yes; correct it, or give the role "
+             "recording to another column",
+             header->cells[cell].name, length, text->text);
     text_table_place(table, cell, fault);
     return status;
 }

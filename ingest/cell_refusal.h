@@ -11,6 +11,10 @@ enum status cell_refusal_number(const struct cell_reader *reader, const struct h
                                 const struct text_table *table, const struct table_row *row,
                                 size_t cell, struct fault *fault);
 
+/* BAD_INPUT: the cell of the row does not tell whether the row is recorded. */
+enum status cell_refusal_recording(const struct header *header, const struct text_table *table,
+                                   const struct table_row *row, size_t cell, struct fault *fault);
+
 /* BAD_INPUT: the point's label, in this cell of the last row, holds a control character. */
 enum status cell_refusal_label(const struct text_table *table, size_t cell,
                                const struct table_cell *label, struct fault *fault);

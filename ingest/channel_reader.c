@@ -57,6 +57,12 @@ static enum status read_head(struct log_reader *reader, struct fault *fault)
     status = describe_channels(reader, fault);
     if (status == OK)
         status = sentinel_watch_make(&reader->sentinels, reader->binding->n, fault);
+    if (status == OK)
+        status = hold_watch_make(&reader->holds, reader->binding->n, fault);
+    for (size_t i = 0; i < reader->binding->n && status == OK; i++)
+        hold_watch_declare(&reader->holds, i, reader->binding->channels[i].hold);
+    reader->sweep =
+        sweep_watch_for(reader->reading->map->sweep.window, reader->reading->map->sweep.settle);
     reader->cells = cell_reader_for(reader->reading->map);
     reader->time = row_time_for(reader->binding, reader->reading->map);
     reader->record->clock = reader->time.clock;
@@ -75,26 +81,38 @@ static enum status repeated_header(const struct log_reader *reader, const struct
     return status;
 }
 
+/* The row's time and cells into its point; a row of no point is counted, and its cells mean nothing. */
+static enum status take_values(struct log_reader *reader, const struct table_row *row,
+                               struct fault *fault)
+{
+    if (reader->point == NULL) {
+        reader->record->rows_outside++;
+        return OK;
+    }
+    reader->record->rows_read++;
+    enum status status = row_time_add(&reader->time, reader->binding, row->line, fault);
+    if (status == OK && reader->reading->map->rows == ROWS_POINTS)
+        status = log_cells_averages(reader, row, fault);
+    else if (status == OK)
+        status = log_cells_samples(reader, row, fault);
+    reader->point->rows++;
+    reader->point->last_line = row->line;
+    return status;
+}
+
 static enum status take_row(struct log_reader *reader, const struct table_row *row,
                             struct fault *fault)
 {
     if (header_is_repeated(reader->header, row))
         return repeated_header(reader, row, fault);
-    enum status status = log_points_enter(reader, row, fault);
+    enum status status =
+        row_time_read(&reader->time, reader->binding, &reader->cells, reader->table, row, fault);
     if (status == OK)
-        status = row_time_take(&reader->time, reader->binding, &reader->cells, reader->table, row,
-                               fault);
-    if (status == OK && reader->reading->map->rows == ROWS_POINTS)
-        status = log_cells_averages(reader, row, fault);
-    else if (status == OK)
-        status = log_cells_samples(reader, row, fault);
-    struct log_record *record = reader->record;
-    record->rows++;
-    record->unterminated_line = row->terminated ? 0 : row->line;
-    if (reader->point != NULL) {
-        reader->point->rows++;
-        reader->point->last_line = row->line;
-    }
+        status = log_points_enter(reader, row, fault);
+    if (status == OK)
+        status = take_values(reader, row, fault);
+    reader->record->rows++;
+    reader->record->unterminated_line = row->terminated ? 0 : row->line;
     return status;
 }
 
@@ -108,9 +126,14 @@ static int may_leave_out(const struct log_reader *reader)
 static enum status finish_log(struct log_reader *reader, struct fault *fault)
 {
     enum status status = log_points_finish(reader, fault);
+    if (status != OK || reader->problems->n > reader->before)
+        return status;
+    if (reader->record->n_points == 0)
+        return problems_take(reader->problems, log_points_none(reader, fault), fault);
+    hold_watch_finish_log(&reader->holds, reader->record);
     reader->record->gaps = reader->time.watch.so_far;
     sentinel_watch_finish(&reader->sentinels, reader->record);
-    return status;
+    return OK;
 }
 
 static enum status read_rows(struct log_reader *reader, struct fault *fault)
@@ -148,6 +171,7 @@ static void reader_end(struct log_reader *reader)
     log_record_free(reader->record);
     point_samples_free(reader->samples);
     sentinel_watch_free(&reader->sentinels);
+    hold_watch_free(&reader->holds);
     row_time_end(&reader->time);
     decoded_source_close(reader->decoded);
     free(reader->row);

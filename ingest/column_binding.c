@@ -76,6 +76,8 @@ static size_t *role_cell(struct column_binding *binding, enum role role)
         return &binding->time_cell;
     case ROLE_SAMPLE_COUNT:
         return &binding->count_cell;
+    case ROLE_RECORDING:
+        return &binding->recording_cell;
     default:
         return NULL;
     }
@@ -87,6 +89,11 @@ static struct bound_channel *find_role(struct column_binding *binding, enum role
         if (binding->channels[i].about.role == role)
             return &binding->channels[i];
     return NULL;
+}
+
+static int has_sweep(const struct channel_map *map)
+{
+    return map->sweep.window > 0;
 }
 
 static enum status at_column(struct maker *maker, const struct map_column *column,
@@ -105,7 +112,7 @@ static enum status twice(struct maker *maker, const struct map_column *column)
                           maker->reading->map->name, role_name(column->role), column->column));
 }
 
-/* Time, clock, point and sample count: not channels, but what orders and weighs them. */
+/* Time, clock, point, recording and sample count: not channels, but what orders and weighs them. */
 static enum status bind_helper(struct maker *maker, const struct map_column *column, size_t cell,
                                size_t *place)
 {
@@ -136,7 +143,8 @@ static enum status bind_value(struct maker *maker, const struct map_column *colu
                                           .cell = cell,
                                           .factor = sign * unit.conversion.factor,
                                           .offset = sign * unit.conversion.offset,
-                                          .sd_cell = NO_CELL};
+                                          .sd_cell = NO_CELL,
+                                          .hold = column->hold};
     return add_channel(maker, &channel, maker->header->cells[cell].name, NULL, kept, unit.written);
 }
 
@@ -203,7 +211,8 @@ static enum status bind_tap(struct maker *maker, const struct tap *tap)
                                           .cell = cell,
                                           .factor = unit.conversion.factor,
                                           .offset = unit.conversion.offset,
-                                          .sd_cell = NO_CELL};
+                                          .sd_cell = NO_CELL,
+                                          .hold = maker->reading->map->tap_hold};
     return add_channel(maker, &channel, maker->header->cells[cell].name, tap->name,
                        role_unit(ROLE_TAP), unit.written);
 }
@@ -224,17 +233,32 @@ static enum status bind_all(struct maker *maker)
     return status;
 }
 
+static void find_sweep(struct column_binding *binding, const struct channel_map *map)
+{
+    if (!has_sweep(map))
+        return;
+    const struct bound_channel *channel = find_role(binding, attitude_axis_role(map->sweep.of));
+    if (channel != NULL)
+        binding->sweep_channel = (size_t)(channel - binding->channels);
+}
+
 static enum status check_whole(struct maker *maker)
 {
     const struct channel_map *map = maker->reading->map;
     enum status status = OK;
     if (maker->problems->n > maker->before)
         return OK; /* what is missing has been told */
-    if (maker->binding->point_cell == NO_CELL && !map->point_by_row)
+    int has_points = maker->binding->point_cell != NO_CELL || map->point_by_row ||
+                     maker->binding->recording_cell != NO_CELL || has_sweep(map);
+    if (!has_points)
         status = FAIL(maker->fault, BAD_INPUT,
-                      "map '%.80s' has no column for the point; map one with role point, or number "
-                      "the points by row",
+                      "map '%.80s' has no column for the point; map one with role point or "
+                      "recording, write sweep:, or number the points by row",
                       map->name);
+    else if (has_sweep(map) && maker->binding->sweep_channel == NO_CELL)
+        status = FAIL(maker->fault, BAD_INPUT,
+                      "map '%.80s' has a sweep of %s, but no column with that role; map it",
+                      map->name, attitude_axis_name(map->sweep.of));
     else if (maker->binding->n == 0)
         status = FAIL(maker->fault, BAD_INPUT, "map '%.80s' reads no channel; map one at least",
                       map->name);
@@ -263,12 +287,15 @@ enum status column_binding_make(const struct header *header, const struct log_re
         return FAIL(fault, NO_MEMORY, "no memory for the channels of '%s'", header->file);
     maker.binding->point_cell = maker.binding->clock_cell = NO_CELL;
     maker.binding->time_cell = maker.binding->count_cell = NO_CELL;
+    maker.binding->recording_cell = maker.binding->sweep_channel = NO_CELL;
     maker.binding->channels = calloc(most, sizeof *maker.binding->channels);
     enum status status = OK;
     if (maker.binding->channels == NULL)
         status = FAIL(maker.fault, NO_MEMORY, "no memory for the channels of '%s'", header->file);
     if (status == OK)
         status = bind_all(&maker);
+    if (status == OK)
+        find_sweep(maker.binding, reading->map);
     if (status == OK)
         status = problems_take(problems, check_whole(&maker), maker.fault);
     if (status != OK || problems->n > maker.before) {

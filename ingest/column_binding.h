@@ -28,12 +28,15 @@ struct bound_channel {
     double factor, offset; /* kept = factor * written + offset, sign included */
     size_t sd_cell;        /* of averaged rows; NO_CELL when not given */
     double sd_factor;
+    enum map_hold hold;
 };
 
 struct column_binding {
     struct bound_channel *channels; /* in the order of the map, then of taps.csv */
     size_t n;
     size_t point_cell, clock_cell, time_cell, count_cell; /* NO_CELL where the map has none */
+    size_t recording_cell;                                /* likewise */
+    size_t sweep_channel; /* index of the coordinate of the map's sweep; NO_CELL without one */
     double time_factor, time_offset;
 };
 

@@ -1,5 +1,6 @@
 /* log_cells.c - the cells of a row as samples or averages; see log_reader.h. */
 #include <math.h>
+#include <string.h>
 
 #include "ingest/cell_refusal.h"
 #include "ingest/log_reader.h"
@@ -11,18 +12,42 @@ static enum status bad_number(const struct log_reader *reader, const struct tabl
     return cell_refusal_number(&reader->cells, reader->header, reader->table, row, cell, fault);
 }
 
+/* One sample of a channel, kept in reader->row. */
+static enum status take_sample(struct log_reader *reader, const struct table_row *row, size_t i,
+                               struct fault *fault)
+{
+    const struct bound_channel *channel = &reader->binding->channels[i];
+    const struct table_cell *cell = &row->cells[channel->cell];
+    double value = NAN;
+    if (channel->hold == HOLD_BLANK && cell->length == 0) {
+        hold_watch_blank(&reader->holds, i);
+        reader->row[i] = NAN;
+        return OK;
+    }
+    if (cell_value(&reader->cells, cell, &value) >= CELL_OUT_OF_RANGE)
+        return bad_number(reader, row, channel->cell, fault);
+    if (sentinel_is_possible(value))
+        sentinel_watch_take(&reader->sentinels, i, value);
+    reader->row[i] = channel->factor * value + channel->offset;
+    if (channel->hold != HOLD_NONE)
+        return hold_watch_take(&reader->holds, i, reader->row[i], fault);
+    return OK;
+}
+
 enum status log_cells_samples(struct log_reader *reader, const struct table_row *row,
                               struct fault *fault)
 {
+    int repeats = reader->time.same > 0 && reader->time.clock == LOG_SINCE_START &&
+                  reader->point->rows > 0 && !isnan(reader->time.now);
+    int differs = 0;
     for (size_t i = 0; i < reader->binding->n; i++) {
-        const struct bound_channel *channel = &reader->binding->channels[i];
-        double value = NAN;
-        if (cell_value(&reader->cells, &row->cells[channel->cell], &value) >= CELL_OUT_OF_RANGE)
-            return bad_number(reader, row, channel->cell, fault);
-        if (sentinel_is_possible(value))
-            sentinel_watch_take(&reader->sentinels, i, value);
-        reader->row[i] = channel->factor * value + channel->offset;
+        double before = reader->row[i];
+        enum status status = take_sample(reader, row, i, fault);
+        if (status != OK)
+            return status;
+        differs |= memcmp(&before, &reader->row[i], sizeof before) != 0; /* NAN is like NAN */
     }
+    reader->time.watch.so_far.doubled += repeats && !differs;
     return point_samples_add(reader->samples, reader->row, fault);
 }
 

@@ -7,7 +7,7 @@
 #include "ingest/run_reader.h"
 #include "schema/flag.h"
 
-enum { LOG_FLAGS_MAX = LOG_SUSPECTS_MAX + 2, LOG_FLAG_DETAIL = 700 };
+enum { LOG_FLAGS_MAX = LOG_SUSPECTS_MAX + 3, LOG_FLAG_DETAIL = 700 };
 
 struct log_flag {
     enum flag_rule rule;

@@ -7,10 +7,12 @@
 #include "ingest/column_binding.h"
 #include "ingest/decoded_source.h"
 #include "ingest/header.h"
+#include "ingest/hold_watch.h"
 #include "ingest/log_record.h"
 #include "ingest/point_samples.h"
 #include "ingest/row_time.h"
 #include "ingest/sentinel_watch.h"
+#include "ingest/sweep_watch.h"
 #include "ingest/text_table.h"
 
 /* One log being read. */
@@ -29,19 +31,29 @@ struct log_reader {
     struct cell_reader cells;
     struct row_time time;
     struct sentinel_watch sentinels;
+    struct hold_watch holds;
+    struct sweep_watch sweep;
+    size_t stay;             /* of the sweep, that the point is made of */
+    double recorded;         /* state of the recording flag in the last row, 0: off */
+    size_t fullest;          /* rows of the longest short point */
     double *row;             /* the row's values, one a channel */
     size_t capacity;         /* points there is room for */
     struct log_point *point; /* that is being filled; NULL between points */
-    char by_row[24];         /* label of a point numbered by row */
+    char counted[24];        /* label of a point that is numbered and not named */
 };
 
-/* The row's point becomes the last one of the record, and reader->point. BAD_INPUT: the row has no label,
- * or one that stood further up already. */
+/* The row's point becomes the last one of the record, and reader->point; NULL when the row, not recorded or
+ * not settled, belongs to none. BAD_INPUT: no label or one that stood further up already, or a cell that
+ * does not tell whether the row is recorded or where the sweep is. The row's time has been read. */
 enum status log_points_enter(struct log_reader *reader, const struct table_row *row,
                              struct fault *fault);
 
-/* Ends the point that is being filled, when there is one: its time and its statistics. */
+/* Ends the point that is being filled, when there is one: its time and its statistics. One of a sweep
+ * that is too short is taken out of the record again. */
 enum status log_points_finish(struct log_reader *reader, struct fault *fault);
+
+/* BAD_INPUT: the log is at its end and no row belonged to a point; says why. */
+enum status log_points_none(const struct log_reader *reader, struct fault *fault);
 
 /* Takes the row's cells into the point that is being filled, as one sample of every channel or as
  * averages. BAD_INPUT: a cell is no number. */

@@ -31,6 +31,7 @@ struct time_gaps {
     double longest; /* s, of them */
     double usual;   /* s, median step of the point that has the longest */
     size_t line;    /* at the end of the longest */
+    size_t doubled; /* rows with the time and every channel of the row before, in a time column */
 };
 
 enum { LOG_SUSPECTS_MAX = 4, LOG_COLUMN_MAX = 100 };
@@ -50,7 +51,10 @@ struct log_record {
     struct log_point *points;
     size_t n_points;
     enum log_clock clock;
-    size_t rows;              /* of data, taken */
+    size_t rows;         /* of data, taken */
+    size_t rows_read;    /* of them with cells that were looked at, in points left out too */
+    size_t rows_outside; /* of them in no point: not recorded, not settled, or in a short one */
+    size_t short_points; /* of a sweep, left out because they had fewer rows than the map wants */
     size_t unterminated_line; /* of the last row when it has no line feed: the file may be cut; 0 */
     int left_out;             /* 1: that row was not taken */
     struct time_gaps gaps;

@@ -47,6 +47,8 @@ static void put_map(FILE *out, const struct channel_map *map)
                   map->delimiter, map->decimal_mark, map->preamble_rows, map->name_rows,
                   map->unit_row, (int)map->rows);
     (void)fprintf(out, "points by row %d rate %.17g\n", map->point_by_row, map->rate);
+    (void)fprintf(out, "sweep %d window %.17g settle %.17g least rows %.17g\n", (int)map->sweep.of,
+                  map->sweep.window, map->sweep.settle, map->sweep.least_rows);
     for (size_t i = 0; i < map->n_missing_words; i++)
         (void)fprintf(out, "missing %s\n", map->missing_words[i]);
     for (size_t i = 0; i < map->n_sentinels; i++)
@@ -55,11 +57,12 @@ static void put_map(FILE *out, const struct channel_map *map)
                   map->clock_wraps, map->trailing_cells_ignored);
     for (size_t i = 0; i < map->n_columns; i++) {
         const struct map_column *column = &map->columns[i];
-        (void)fprintf(out, "column %s role %s statistic %d unit %s sign %g\n", column->column,
-                      role_name(column->role), (int)column->statistic, text_or_none(column->unit),
-                      column->sign);
+        (void)fprintf(out, "column %s role %s statistic %d unit %s sign %g hold %d\n",
+                      column->column, role_name(column->role), (int)column->statistic,
+                      text_or_none(column->unit), column->sign, (int)column->hold);
     }
-    (void)fprintf(out, "taps %d unit %s\n", map->has_taps, text_or_none(map->tap_unit));
+    (void)fprintf(out, "taps %d unit %s hold %d\n", map->has_taps, text_or_none(map->tap_unit),
+                  (int)map->tap_hold);
 }
 
 static void put_taps(FILE *out, const struct tap_sheet *taps)

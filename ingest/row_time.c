@@ -9,7 +9,8 @@ enum { RUN_SECONDS_MAX = 86400, DAY = 86400, HALF_A_DAY = 43200 };
 
 struct row_time row_time_for(const struct column_binding *binding, const struct channel_map *map)
 {
-    struct row_time time = {.previous = NAN, .first = NAN, .last = NAN, .watch = gap_watch_ready()};
+    struct row_time time = {
+        .now = NAN, .previous = NAN, .first = NAN, .last = NAN, .watch = gap_watch_ready()};
     if (binding->time_cell != NO_CELL || (binding->clock_cell == NO_CELL && map->rate > 0))
         time.clock = LOG_SINCE_START;
     else if (binding->clock_cell != NO_CELL)
@@ -32,6 +33,7 @@ static enum status wrong_cell(const struct text_table *table, const struct table
     return status;
 }
 
+/* now is of the day, where the log has a clock. */
 static enum status out_of_order(const struct row_time *time, const struct text_table *table,
                                 size_t cell, double now, struct fault *fault)
 {
@@ -44,9 +46,21 @@ static enum status out_of_order(const struct row_time *time, const struct text_t
                  now, time->previous - time->days);
     else
         status = FAIL(fault, BAD_INPUT,
-                      "time does not increase: %.9g s after %.9g s on line %zu; limit: every row "
-                      "later than the one before; repair the log or take the doubled rows out",
-                      now, time->previous, time->at_line);
+                      "time goes back: %.9g s after %.9g s on line %zu; limit: no row earlier than "
+                      "the one before; repair the log",
+                      now, time->previous - time->days, time->at_line);
+    text_table_place(table, cell, fault);
+    return status;
+}
+
+static enum status stands_still(const struct text_table *table, size_t cell, double now,
+                                struct fault *fault)
+{
+    enum status status =
+        FAIL(fault, BAD_INPUT,
+             "time stands still: %.9g s in more than %d rows; limit: %d rows of one time; look for "
+             "a finer time in the log, or leave this one out of the map and declare rate",
+             now, TIME_ROWS_MAX, TIME_ROWS_MAX);
     text_table_place(table, cell, fault);
     return status;
 }
@@ -66,24 +80,14 @@ static enum status out_of_a_day(const struct text_table *table, size_t line, siz
     return status;
 }
 
-/* A clock that goes back by more than half a day has passed midnight: once, where the map says so. */
+/* A clock that goes back by more than half a day has passed midnight, where the map says so. */
 static double unwrapped(struct row_time *time, const struct channel_map *map, double now)
 {
     if (time->clock != LOG_SINCE_MIDNIGHT || !map->clock_wraps)
         return now;
-    if (time->days == 0 && time->previous - now > HALF_A_DAY) /* false while previous is NAN */
-        time->days = DAY;
+    if (time->previous - (now + time->days) > HALF_A_DAY) /* false while previous is NAN */
+        time->days += DAY;
     return now + time->days;
-}
-
-static void take(struct row_time *time, double now, size_t line)
-{
-    time->previous = now;
-    time->at_line = line;
-    if (time->n++ == 0)
-        time->first = now;
-    time->last = now;
-    time->sum += now - time->first;
 }
 
 /* Missing (a declared word) is NAN; BAD_INPUT when it is no time. */
@@ -105,31 +109,61 @@ static enum status read_time(const struct row_time *time, const struct column_bi
     return wrong_cell(table, row, binding->clock_cell, "a clock time H:M:S", fault);
 }
 
-enum status row_time_take(struct row_time *time, const struct column_binding *binding,
+static enum status check_order(struct row_time *time, const struct column_binding *binding,
+                               const struct text_table *table, const struct table_row *row,
+                               double now, struct fault *fault)
+{
+    int is_clock = time->clock == LOG_SINCE_MIDNIGHT;
+    size_t cell = is_clock ? binding->clock_cell : binding->time_cell;
+    if (!is_clock && fabs(now) > RUN_SECONDS_MAX)
+        return out_of_a_day(table, row->line, cell, now, fault);
+    if (now < time->previous) /* false while previous is NAN */
+        return out_of_order(time, table, cell, now - time->days, fault);
+    time->same = now == time->previous ? time->same + 1 : 0;
+    if (!is_clock && cell != NO_CELL && time->same >= TIME_ROWS_MAX)
+        return stands_still(table, cell, now, fault);
+    return OK;
+}
+
+static int is_counted(const struct row_time *time, const struct column_binding *binding)
+{
+    return time->clock == LOG_SINCE_START && binding->time_cell == NO_CELL;
+}
+
+enum status row_time_read(struct row_time *time, const struct column_binding *binding,
                           const struct cell_reader *reader, const struct text_table *table,
                           const struct table_row *row, struct fault *fault)
 {
     double now = NAN;
+    enum status status = OK;
+    time->now = NAN;
     if (time->clock == LOG_WITHOUT_TIME)
         return OK;
-    int is_counted = time->clock == LOG_SINCE_START && binding->time_cell == NO_CELL;
-    enum status status = OK;
-    if (is_counted)
+    if (is_counted(time, binding))
         now = isnan(time->previous) ? 0 : time->previous + 1 / reader->map->rate;
     else
         status = read_time(time, binding, reader, table, row, &now, fault);
     if (status != OK || isnan(now))
         return status;
     now = unwrapped(time, reader->map, now);
-    if (time->clock == LOG_SINCE_START && fabs(now) > RUN_SECONDS_MAX)
-        return out_of_a_day(table, row->line, binding->time_cell, now, fault);
-    int repeats = time->clock == LOG_SINCE_MIDNIGHT && now == time->previous;
-    if (now <= time->previous && !repeats) /* false while previous is NAN */
-        return out_of_order(
-            time, table, time->clock == LOG_SINCE_START ? binding->time_cell : binding->clock_cell,
-            now - time->days, fault);
-    take(time, now, row->line);
-    return is_counted ? OK : gap_watch_take(&time->watch, now, row->line, fault);
+    status = check_order(time, binding, table, row, now, fault);
+    if (status != OK)
+        return status;
+    time->now = time->previous = now;
+    time->at_line = row->line;
+    return OK;
+}
+
+enum status row_time_add(struct row_time *time, const struct column_binding *binding, size_t line,
+                         struct fault *fault)
+{
+    if (isnan(time->now))
+        return OK;
+    if (time->n++ == 0)
+        time->first = time->now;
+    time->last = time->now;
+    time->sum += time->now - time->first;
+    return is_counted(time, binding) ? OK : gap_watch_take(&time->watch, time->now, line, fault);
 }
 
 void row_time_finish(struct row_time *time, struct log_point *point)

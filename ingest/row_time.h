@@ -8,26 +8,37 @@
 #include "ingest/log_record.h"
 #include "ingest/text_table.h"
 
+enum { TIME_ROWS_MAX = 100 }; /* of one time in a time column; common practice, no source */
+
 struct row_time {
     enum log_clock clock;
-    double previous;    /* NAN before the first */
-    size_t at_line;     /* of the previous one */
+    double now;         /* of the last row; NAN when it has none */
+    double previous;    /* of the last row that has one; NAN before it */
+    size_t at_line;     /* of that row */
+    size_t same;        /* rows before it with the same time */
     double first, last; /* of the point; NAN before its first */
     double sum;         /* of times minus first */
     size_t n;
-    double days; /* s that the clock has gone round: 0, or a day after its midnight */
+    double days; /* s that the clock has gone round: a day for every midnight */
     struct gap_watch watch;
 };
 
 /* The caller ends it with row_time_end(). */
 struct row_time row_time_for(const struct column_binding *binding, const struct channel_map *map);
 
-/* Takes the row's time. BAD_INPUT: no time, not later than the row before (a clock may repeat its
- * second; a wrap at midnight is named, or taken once where the map says clock_wraps), or more than a day from the run's start. With neither clock nor time column the map's rate counts
- * rows; without rate there is no time. */
-enum status row_time_take(struct row_time *time, const struct column_binding *binding,
+/* Reads the time of the next row of the log into time->now, whether or not the row belongs to a point.
+ * BAD_INPUT: no time, earlier than the row before, the same in more than TIME_ROWS_MAX rows (of a time
+ * column; a clock of whole seconds may stand longer), or more than a day from the run's start. A clock
+ * that goes back by more than half a day has passed midnight: that is named, or, where the map says
+ * clock_wraps, counted, as often as it happens. With neither clock nor time column the map's rate
+ * counts rows; without rate there is no time. */
+enum status row_time_read(struct row_time *time, const struct column_binding *binding,
                           const struct cell_reader *reader, const struct text_table *table,
                           const struct table_row *row, struct fault *fault);
+
+/* The row that was read belongs to the point. NO_MEMORY. */
+enum status row_time_add(struct row_time *time, const struct column_binding *binding, size_t line,
+                         struct fault *fault);
 
 /* Mean and duration of the point's rows, and ready for the next point. */
 void row_time_finish(struct row_time *time, struct log_point *point);

@@ -39,6 +39,9 @@ static enum status read_source(struct file_source *source, const char *name,
         about->n_suspects = (*record)->n_suspects;
         memcpy(about->suspects, (*record)->suspects, sizeof about->suspects);
         about->rows = (*record)->rows;
+        about->rows_read = (*record)->rows_read;
+        about->rows_outside = (*record)->rows_outside;
+        about->short_points = (*record)->short_points;
         about->unterminated_line = (*record)->unterminated_line;
         about->left_out = (*record)->left_out;
     }

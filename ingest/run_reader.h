@@ -12,6 +12,7 @@ struct read_log {
     char digest[DIGEST_TEXT];
     struct file_stamp stamp;
     size_t rows;
+    size_t rows_read, rows_outside, short_points; /* as in struct log_record */
     size_t unterminated_line; /* of the last row when it has no line feed; 0 when it has */
     int left_out;             /* 1: that row was not taken */
     struct time_gaps gaps;

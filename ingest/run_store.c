@@ -44,8 +44,8 @@ static const char *const sql[STATEMENTS] = {
     [DROP_POINTS] = "DELETE FROM point WHERE run = ?1",
     [DROP_FLAGS] = "DELETE FROM flag_row WHERE run = ?1 AND reduction IS NULL "
                    "AND rule <> 'duplicate-log'",
-    [PUT_LOG] = "INSERT INTO log (run, position, file, map, sha256, bytes, mtime_ns, rows) "
-                "VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
+    [PUT_LOG] = "INSERT INTO log (run, position, file, map, sha256, bytes, mtime_ns, rows, "
+                "rows_in_no_point) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
     [PUT_CHANNEL] = "INSERT INTO channel (run, position, log_position, column_name, role, tap, "
                     "unit, written_unit, sign, covariance_position) "
                     "VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
@@ -175,14 +175,15 @@ static enum status put_log(struct run_store *writer, const struct run_entry *run
 {
     struct statement *statement = writer->statements[PUT_LOG];
     const char *const texts[] = {run->logs[log].file, run->logs[log].map, about->digest};
-    const int64_t numbers[] = {about->stamp.bytes, mtime_ns, (int64_t)about->rows};
+    const int64_t numbers[] = {about->stamp.bytes, mtime_ns, (int64_t)about->rows,
+                               (int64_t)about->rows_outside};
     enum status status = statement_bind_text(statement, 1, run->name, fault);
     if (status == OK)
         status = statement_bind_integer(statement, 2, (int64_t)log, fault);
     if (status == OK)
         status = bind_texts(statement, 3, texts, 3, fault);
     if (status == OK)
-        status = bind_integers(statement, 6, numbers, 3, fault);
+        status = bind_integers(statement, 6, numbers, 4, fault);
     return status != OK ? status : statement_run(statement, fault);
 }
 

@@ -51,7 +51,7 @@ void sentinel_watch_finish(const struct sentinel_watch *watch, struct log_record
     for (size_t channel = 0; channel < watch->n; channel++)
         for (size_t i = 0; i < USUAL; i++) {
             size_t rows = watch->counts[channel * USUAL + i];
-            if (rows >= LEAST_ROWS && (double)rows > share_of_rows * (double)record->rows)
+            if (rows >= LEAST_ROWS && (double)rows > share_of_rows * (double)record->rows_read)
                 add_suspect(record, record->channels[channel].column, usual[i], rows);
         }
 }

@@ -30,7 +30,7 @@ static inline int sentinel_is_possible(double value)
 /* A value of a channel, as the log writes it, for which sentinel_is_possible(). */
 void sentinel_watch_take(struct sentinel_watch *watch, size_t channel, double value);
 
-/* Names the suspects among the record's channels, after rows rows. */
+/* Names the suspects among the record's channels, after all rows. */
 void sentinel_watch_finish(const struct sentinel_watch *watch, struct log_record *record);
 
 #endif

@@ -98,6 +98,13 @@ struct balance {
 enum map_rows { ROWS_SAMPLES, ROWS_POINTS };
 enum map_statistic { COLUMN_VALUE, COLUMN_SD };
 
+/* How a channel slower than the rows is written. */
+enum map_hold {
+    HOLD_NONE,  /* every row holds a sample of its own */
+    HOLD_BLANK, /* only some rows hold one, the cell is empty in the others */
+    HOLD_REPEAT /* the last one is written again until a new one comes */
+};
+
 struct map_column {
     char *column; /* header text to match, exactly, after trimming */
     enum role role;
@@ -105,6 +112,15 @@ struct map_column {
     char *unit;                   /* NULL: the log's own unit row or [unit] decides */
     double sign;                  /* +1 or -1 */
     size_t line;                  /* in campaign.yaml */
+    enum map_hold hold;           /* of samples */
+};
+
+/* A point is a stretch of rows in one window of an attained coordinate: ingest/sweep_watch.h. */
+struct map_sweep {
+    enum attitude_axis of;
+    double window;     /* m or rad; 0: the map has no sweep */
+    double settle;     /* s */
+    double least_rows; /* a whole number; stretches of fewer are left out */
 };
 
 /* How a log's bytes are written. Left out, UTF-8 and what its first bytes show to be UTF-16 are taken;
@@ -120,8 +136,9 @@ struct channel_map {
     int unit_row;           /* 1: the row after the names holds the units */
     enum map_rows rows;     /* every row a sample, or every row an averaged point */
     int point_by_row;       /* 1: points are numbered by row, from 1 */
-    double rate;            /* Hz; 0 when a time column tells it or it is not known */
-    char **missing_words;   /* texts that mean "missing", "" may be one */
+    struct map_sweep sweep;
+    double rate;          /* Hz; 0 when a time column tells it or it is not known */
+    char **missing_words; /* texts that mean "missing", "" may be one */
     size_t n_missing_words;
     enum map_encoding encoding;
     double *sentinels; /* numbers as written in the log that mean "missing" */
@@ -133,7 +150,8 @@ struct channel_map {
     int has_taps;      /* 1: every column named by taps.csv's `column` is a tap */
     char *tap_unit;    /* unit of the taps, NULL: the log's own */
     int taps_absolute; /* 1: absolute pressures; 0: relative to the static reference */
-    size_t line;       /* in campaign.yaml */
+    enum map_hold tap_hold;
+    size_t line; /* in campaign.yaml */
 };
 
 struct target {

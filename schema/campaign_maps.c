@@ -115,6 +115,10 @@ static const struct binding column_bindings[] = {
      .words = campaign_statistic_words},
     {.key = "unit", .kind = BIND_TEXT, .offset = offsetof(struct map_column, unit)},
     {.key = "sign", .kind = BIND_PART, .read = read_sign},
+    {.key = "hold",
+     .kind = BIND_WORD,
+     .offset = offsetof(struct map_column, hold),
+     .words = campaign_hold_words},
 };
 
 static void check_unit(struct campaign_reader *reader, int node, const char *unit,
@@ -182,6 +186,10 @@ static const struct binding tap_bindings[] = {
      .required = 1,
      .offset = offsetof(struct channel_map, taps_absolute),
      .words = campaign_measured_words},
+    {.key = "hold",
+     .kind = BIND_WORD,
+     .offset = offsetof(struct channel_map, tap_hold),
+     .words = campaign_hold_words},
 };
 
 static void read_taps(struct campaign_reader *reader, int node, void *whole)
@@ -214,6 +222,7 @@ static const struct binding map_bindings[] = {
      .kind = BIND_WORD,
      .offset = offsetof(struct channel_map, point_by_row),
      .words = campaign_yes_no},
+    {.key = "sweep", .kind = BIND_PART, .read = campaign_read_sweep},
     {.key = "rate",
      .kind = BIND_QUANTITY,
      .offset = offsetof(struct channel_map, rate),
@@ -239,10 +248,6 @@ const struct binding_table campaign_map_table = {map_bindings,
 
 static void check_map(struct campaign_reader *reader, int node, const struct channel_map *map)
 {
-    struct yaml_tree *tree = reader->tree;
-    int has_point = 0;
-    for (size_t i = 0; i < map->n_columns; i++)
-        has_point = has_point || map->columns[i].role == ROLE_POINT;
     const struct {
         int is_wrong;
         const char *key;
@@ -252,14 +257,10 @@ static void check_map(struct campaign_reader *reader, int node, const struct cha
          "a comma cannot be delimiter and decimal mark at once; look at the log again"},
         {map->name_rows != 1 && map->name_rows != 2, "name_rows",
          "name_rows must be 1, or 2 for names written over two rows"},
-        {map->point_by_row && map->rows != ROWS_POINTS, "point_by_row",
-         "point_by_row numbers averaged rows; it goes with rows: points only"},
-        {map->point_by_row && has_point, "point_by_row",
-         "point_by_row is yes, but a column has the role point; keep one of them"},
     };
     for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++)
         if (rules[i].is_wrong)
-            campaign_trouble(reader, yaml_tree_find(tree, node, rules[i].key),
+            campaign_trouble(reader, yaml_tree_find(reader->tree, node, rules[i].key),
                              "channel map %.80s: %s", map->name, rules[i].text);
 }
 
@@ -272,35 +273,18 @@ static int has_wrong_role(const struct channel_map *map)
     return map->columns == NULL;
 }
 
-static int is_channel(const struct map_column *column)
-{
-    return column->statistic == COLUMN_VALUE && column->role != ROLE_TIME &&
-           column->role != ROLE_CLOCK && column->role != ROLE_POINT &&
-           column->role != ROLE_SAMPLE_COUNT;
-}
-
 /* What every log read with the map would lack. */
-static void check_complete(struct campaign_reader *reader, int key, const struct channel_map *map)
+static void check_channels(struct campaign_reader *reader, int key, const struct channel_map *map)
 {
-    int has_point = map->point_by_row;
     int has_channel = map->has_taps;
-    if (has_wrong_role(map))
-        return;
-    for (size_t i = 0; i < map->n_columns; i++) {
-        has_point = has_point || map->columns[i].role == ROLE_POINT;
-        has_channel = has_channel || is_channel(&map->columns[i]);
-    }
-    if (!has_point)
-        campaign_trouble(
-            reader, key,
-            "channel map %.80s: no column has the role point; give it to one, or, with "
-            "rows: points, write point_by_row: yes",
-            map->name);
+    for (size_t i = 0; i < map->n_columns; i++)
+        has_channel = has_channel || (map->columns[i].statistic == COLUMN_VALUE &&
+                                      role_is_channel(map->columns[i].role));
     if (!has_channel)
         campaign_trouble(
             reader, key,
             "channel map %.80s reads no channel: no column has a role but time, clock, "
-            "point and sample_count, and there are no taps; map what was measured",
+            "point, recording and sample_count, and there are no taps; map what was measured",
             map->name);
 }
 
@@ -315,7 +299,10 @@ static void read_map(struct campaign_reader *reader, int key, int node, struct c
     campaign_bind(reader, node, what, map_bindings, sizeof map_bindings / sizeof map_bindings[0],
                   map);
     check_map(reader, node, map);
-    check_complete(reader, key, map);
+    int is_whole = !has_wrong_role(map);
+    campaign_check_points(reader, key, node, map, is_whole);
+    if (is_whole)
+        check_channels(reader, key, map);
 }
 
 void campaign_read_maps(struct campaign_reader *reader, int node, void *whole)

@@ -73,6 +73,7 @@ extern const struct campaign_word campaign_rows_words[];
 extern const struct campaign_word campaign_encoding_words[];
 extern const struct campaign_word campaign_trailing_words[];
 extern const struct campaign_word campaign_statistic_words[];
+extern const struct campaign_word campaign_hold_words[];
 extern const struct campaign_word campaign_measured_words[];
 
 /* ---- bindings: campaign_bind.c ---------------------------------------------------------------- */
@@ -136,6 +137,13 @@ void campaign_read_car(struct campaign_reader *reader, int node, void *campaign)
 void campaign_read_facilities(struct campaign_reader *reader, int node, void *campaign);
 void campaign_read_balances(struct campaign_reader *reader, int node, void *campaign);
 void campaign_read_maps(struct campaign_reader *reader, int node, void *campaign);
+/* sweep: of a channel map. */
+void campaign_read_sweep(struct campaign_reader *reader, int node, void *map);
+/* What the map says of which rows are a point, and of hold: contradictions, and what is lacking. node is
+ * the map's block, key its name; is_whole 0: a role was not understood, so that nothing may be said to
+ * be lacking. */
+void campaign_check_points(struct campaign_reader *reader, int key, int node,
+                           const struct channel_map *map, int is_whole);
 void campaign_read_attitudes(struct campaign_reader *reader, int node, void *campaign);
 void campaign_read_metrics(struct campaign_reader *reader, int node, void *campaign);
 void campaign_read_main_measure(struct campaign_reader *reader, int node, void *campaign);

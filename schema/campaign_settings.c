@@ -141,11 +141,23 @@ static void put_column(struct settings *settings, const struct map_column *colum
     char name[200];
     char value[240];
     (void)snprintf(name, sizeof name, "column %.180s", column->column);
-    (void)snprintf(value, sizeof value, "%s%s%s%s%s", role_name(column->role),
+    (void)snprintf(value, sizeof value, "%s%s%s%s%s%s%s", role_name(column->role),
                    column->statistic == COLUMN_SD ? ", its sd" : "",
                    column->unit != NULL ? ", in " : "", column->unit != NULL ? column->unit : "",
-                   column->sign < 0 ? ", sign turned" : "");
+                   column->sign < 0 ? ", sign turned" : "",
+                   column->hold != HOLD_NONE ? ", hold " : "",
+                   campaign_word_text(campaign_hold_words, (int)column->hold));
     put(settings, name, value, "");
+}
+
+static void put_sweep(struct settings *settings, const struct map_sweep *sweep)
+{
+    if (!(sweep->window > 0))
+        return;
+    put(settings, "sweep: of", attitude_axis_name(sweep->of), "");
+    put_number(settings, "sweep: window", sweep->window, attitude_axis_unit(sweep->of));
+    put_number(settings, "sweep: settle", sweep->settle, "s");
+    put_number(settings, "sweep: least_rows", sweep->least_rows, "1");
 }
 
 static void put_map(struct settings *settings, const struct channel_map *map)
@@ -172,6 +184,7 @@ static void put_map(struct settings *settings, const struct channel_map *map)
         (void)snprintf(name, sizeof name, "sentinel: %zu", i + 1);
         put_number(settings, name, map->sentinels[i], "as in the log");
     }
+    put_sweep(settings, &map->sweep);
     for (size_t i = 0; i < map->n_columns; i++)
         put_column(settings, &map->columns[i]);
     if (!map->has_taps)
@@ -179,6 +192,9 @@ static void put_map(struct settings *settings, const struct channel_map *map)
     put(settings, "taps: unit", map->tap_unit != NULL ? map->tap_unit : "the log's own", "");
     put(settings, "taps: measured", campaign_word_text(campaign_measured_words, map->taps_absolute),
         "");
+    if (map->tap_hold != HOLD_NONE)
+        put(settings, "taps: hold", campaign_word_text(campaign_hold_words, (int)map->tap_hold),
+            "");
 }
 
 static void put_all(struct settings *settings, const struct campaign *campaign)

@@ -110,6 +110,9 @@ static const struct dictionary_row rows[] = {
     {NULL, "mtime_ns", "1", "",
      "Time of the file's last change, ns; tells an untouched file without reading it.", "ingest"},
     {NULL, "rows", "1", "positive", "Data rows read.", "ingest"},
+    {NULL, "rows_in_no_point", "1", "",
+     "Data rows of the log that belong to no point: not recorded, or not settled in a sweep.",
+     "ingest"},
 
     /* points */
     {NULL, "point", "", "", "Label of the point; empty where a flag is about the whole run.",

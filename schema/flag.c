@@ -173,11 +173,19 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
          "A column repeats a number that loggers write for 'no value'.",
          "It is taken as measured, so it is inside the means.",
          "If it means 'no value', name it under sentinels in the channel map."},
-    [FLAG_TIME_GAPS] = {"time-gaps", FLAG_INFO,
-                        "Within its points a log repeats a time or leaves some out.",
-                        "The samples that are there are used; the effective number of samples "
-                        "takes them as evenly spaced.",
-                        "Check the logger if there are many; nothing is to be done about a few."},
+    [FLAG_TIME_GAPS] =
+        {"time-gaps", FLAG_INFO, "Within its points a log repeats a time or leaves some out.",
+         "The samples that are there are used; the effective number of samples "
+         "takes them as evenly spaced.",
+         "Check the logger if there are many, and take doubled rows out, which count "
+         "twice; nothing is to be done about a few."},
+    [FLAG_ROWS_OUTSIDE_POINTS] =
+        {"rows-outside-points", FLAG_INFO,
+         "Rows of a log belong to no point: they were not recorded, or the attitude was on its "
+         "way.",
+         "They enter no number; only their times and the number of their cells were looked at.",
+         "Nothing, if that many are meant; else look at the recording flag, or at sweep in the "
+         "channel map."},
     [FLAG_IMPLAUSIBLE] = {"implausible", FLAG_FLAGGED,
                           "A value is outside what cars and tunnels give.",
                           "The number stands as computed; if a unit, sign or scale is wrong, so is "

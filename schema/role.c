@@ -13,6 +13,7 @@ static const struct role_row rows[ROLE_COUNT] = {
     [ROLE_TIME] = {"time", "s"},
     [ROLE_CLOCK] = {"clock", "s"},
     [ROLE_POINT] = {"point", NULL},
+    [ROLE_RECORDING] = {"recording", NULL},
     [ROLE_SAMPLE_COUNT] = {"sample_count", "1"},
     [ROLE_BALANCE_OUTPUT_1] = {"balance_output_1", NULL},
     [ROLE_BALANCE_OUTPUT_2] = {"balance_output_2", NULL},
@@ -61,6 +62,11 @@ const char *role_name(enum role role)
 const char *role_unit(enum role role)
 {
     return rows[role].unit;
+}
+
+int role_is_channel(enum role role)
+{
+    return role > ROLE_SAMPLE_COUNT && role < ROLE_COUNT;
 }
 
 enum role role_from_name(const char *name)

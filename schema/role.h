@@ -10,6 +10,7 @@ enum role {
     ROLE_TIME,             /* s since the run began */
     ROLE_CLOCK,            /* H:M:S of the run's day, kept as s after midnight */
     ROLE_POINT,            /* label of the point a row belongs to */
+    ROLE_RECORDING,        /* is the row recorded: 0 or off, else on */
     ROLE_SAMPLE_COUNT,     /* n of an averaged row */
     ROLE_BALANCE_OUTPUT_1, /* bridge or counter outputs, unit as the balance declares */
     ROLE_BALANCE_OUTPUT_2,
@@ -55,8 +56,12 @@ enum role {
 const char *role_name(enum role role);
 
 /* SI unit its values are kept in ("m", "Pa", "1"); NULL where the balance declares it or the value
- * is text (point). */
+ * is text (point, recording). */
 const char *role_unit(enum role role);
+
+/* 1 for what is measured; 0 for time, clock, point, recording and sample count, which order, gather and
+ * weigh the rows. */
+int role_is_channel(enum role role);
 
 /* Gives ROLE_COUNT when no role has this name. */
 enum role role_from_name(const char *name);

@@ -102,6 +102,7 @@ CREATE TABLE log (
     bytes    INTEGER NOT NULL,
     mtime_ns INTEGER NOT NULL,      -- with bytes: tells an untouched file without reading it
     rows     INTEGER NOT NULL,      -- data rows read
+    rows_in_no_point INTEGER NOT NULL, -- of them: not recorded, or not settled in a sweep
     PRIMARY KEY (run, position)
 ) STRICT, WITHOUT ROWID;
 

@@ -17,7 +17,7 @@ struct messy_case {
     enum messy_form form; /* the bytes, or those characters as UTF-16 with or without a mark */
     const char *place;    /* of the refusal, ":3:9: "; NULL: the log is read */
     const char *words;    /* of the refusal; of a flag's detail when the log is read, or NULL */
-    double value;         /* mean CL of point A when it is read */
+    double value;         /* mean CL of the first point when it is read */
     double missing;       /* samples of it that are declared missing */
 };
 
@@ -27,5 +27,7 @@ extern const struct messy_case messy_numbers[];
 extern const size_t messy_numbers_n;
 extern const struct messy_case messy_times[];
 extern const size_t messy_times_n;
+extern const struct messy_case messy_points[];
+extern const size_t messy_points_n;
 
 #endif
