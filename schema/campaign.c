@@ -76,6 +76,7 @@ static void free_facility(struct facility *facility)
 {
     free(facility->name);
     free(facility->contains);
+    free(facility->height_sensors);
     free(facility->balance_follows);
     free(facility->blockage);
 }
@@ -85,6 +86,7 @@ static void free_balance(struct balance *balance)
     free(balance->name);
     free(balance->file);
     free(balance->output_unit);
+    free(balance->contains);
     free(balance->axes_text);
 }
 

@@ -40,9 +40,10 @@ struct car {
     double model_scale;    /* 1 full size, 0.5 half */
     double reference_area; /* m2, of the car as tested */
     char *reference_area_source;
-    double wheelbase; /* m, as tested */
-    double length;    /* m; 0 when not given */
-    double volume;    /* m3; 0 when not given */
+    double wheelbase;               /* m, as tested */
+    double length;                  /* m; 0 when not given */
+    double track_front, track_rear; /* m, middle of one contact to the other; 0 when not given */
+    double volume;                  /* m3; 0 when not given */
 };
 
 enum section_kind { SECTION_CLOSED, SECTION_OPEN_JET, SECTION_SLOTTED, SECTION_TRACK };
@@ -57,6 +58,21 @@ enum tare_rule { TARE_NONE, TARE_LOOKUP };
 enum buoyancy_rule { BUOYANCY_NONE, BUOYANCY_HORIZONTAL };
 enum target_rule { TARGET_NONE, TARGET_LOCAL_FIT };
 
+/* Where the ride heights of a point come from. Roll and pitch come along where the sensors tell them;
+ * yaw and steer are always the log's. */
+enum height_source { HEIGHT_FROM_LOG, HEIGHT_FROM_SENSORS };
+
+/* A height sensor: reading + offset is the height of the car's reference plane above the ground at
+ * (x, y) of the car. One that falls when the car rises has sign: -1 in its channel map. */
+struct height_sensor {
+    enum role role;      /* ROLE_HEIGHT_SENSOR_1 .. _8 */
+    double x, y;         /* m, from mid-wheelbase on the centreline: aft, to the right */
+    double offset;       /* m */
+    size_t line, column; /* in campaign.yaml */
+};
+
+enum { HEIGHT_SENSORS_MAX = 8 };
+
 /* The families of blockage correction: rows of the table in reduce/physics/blockage.c, by name. */
 
 struct facility {
@@ -64,7 +80,15 @@ struct facility {
     enum section_kind section;
     double width, height; /* m, test section or nozzle */
     enum corrected_already corrected;
-    char *contains;      /* what is inside CD and CL: "body, wheels" */
+    char *contains;       /* what is inside the log's loads or coefficients: "body, wheels" */
+    int contains_balance; /* 1: written as balance_contains, so that cells may be added to it */
+    unsigned added_cells; /* CELLS_... of schema/contents.h, added to the balance's loads */
+    double belt_centre;   /* m, x of the belt's cells, aft positive; used with the belt's load */
+    int stands_on_wheels; /* 1: all of the car's downforce goes through the wheels' load cells */
+    enum height_source ride_height;
+    struct height_sensor *height_sensors;
+    size_t n_height_sensors;
+    int roll_is_zero;    /* 1: declared; heights make a line along the car */
     double yaw_sign;     /* +1: log already has air from the right positive, -1 not */
     int humidity_absent; /* 1: declared absent, air is taken as dry */
     enum freestream_method freestream;
@@ -88,6 +112,7 @@ struct balance {
     char *name;
     char *file;               /* as written, relative to the campaign folder */
     char *output_unit;        /* "mV/V", "count": every output column must have it */
+    char *contains;           /* what is inside its loads, where the facility's word is another's */
     double origin[3];         /* m, balance reference point in car axes */
     double axis_sign[3];      /* +1 or -1: sense of the balance's x, y, z against ours */
     double moment_sign[3];    /* the same for its moments */
@@ -180,10 +205,11 @@ struct metric {
 };
 
 struct limits {
-    double zero_drift; /* flagged above this share of the smallest worthwhile delta; 0.5 */
-    double q_unsteady; /* sd(q)/q; 0.002 */
-    double trend;      /* within a point: flagged above this share, 0.5 */
-    double confidence; /* 0.95 */
+    double zero_drift;      /* flagged above this share of the smallest worthwhile delta; 0.5 */
+    double q_unsteady;      /* sd(q)/q; 0.002 */
+    double trend;           /* within a point: flagged above this share, 0.5 */
+    double confidence;      /* 0.95 */
+    double height_residual; /* m as tested; 0.3 mm */
 };
 
 struct campaign {

@@ -64,6 +64,7 @@ static const struct binding balance_bindings[] = {
      .kind = BIND_TEXT,
      .required = 1,
      .offset = offsetof(struct balance, output_unit)},
+    {.key = "contains", .kind = BIND_PART, .read = campaign_read_contains_of_balance},
     {.key = "origin", .kind = BIND_PART, .required = 1, .read = read_origin},
     {.key = "axes", .kind = BIND_PART, .required = 1, .read = read_axes},
     {.key = "moments", .kind = BIND_PART, .required = 1, .read = read_moments},

@@ -30,6 +30,16 @@ static const struct binding car_bindings[] = {
      .offset = offsetof(struct car, length),
      .unit = "m",
      .range = RANGE_POSITIVE},
+    {.key = "track_front",
+     .kind = BIND_QUANTITY,
+     .offset = offsetof(struct car, track_front),
+     .unit = "m",
+     .range = RANGE_POSITIVE},
+    {.key = "track_rear",
+     .kind = BIND_QUANTITY,
+     .offset = offsetof(struct car, track_rear),
+     .unit = "m",
+     .range = RANGE_POSITIVE},
     {.key = "volume",
      .kind = BIND_QUANTITY,
      .offset = offsetof(struct car, volume),
@@ -50,6 +60,12 @@ void campaign_read_car(struct campaign_reader *reader, int node, void *campaign)
                          "car: model_scale is %.6g; it must be at most 1 (1 is full size, 0.5 a "
                          "half-scale model)",
                          car->model_scale);
+    if ((car->track_front > 0) != (car->track_rear > 0))
+        campaign_trouble(reader, node,
+                         "car: track_%s is given without track_%s; wheels have two: give both, or "
+                         "none",
+                         car->track_front > 0 ? "front" : "rear",
+                         car->track_front > 0 ? "rear" : "front");
 }
 
 static const struct binding limit_bindings[] = {
@@ -73,6 +89,11 @@ static const struct binding limit_bindings[] = {
      .offset = offsetof(struct limits, confidence),
      .unit = "1",
      .range = RANGE_SHARE},
+    {.key = "height_residual",
+     .kind = BIND_QUANTITY,
+     .offset = offsetof(struct limits, height_residual),
+     .unit = "m",
+     .range = RANGE_POSITIVE},
 };
 
 const struct binding_table campaign_limits_table = {limit_bindings, sizeof limit_bindings /

@@ -139,10 +139,14 @@ static const struct binding facility_bindings[] = {
      .required = 1,
      .offset = offsetof(struct facility, corrected),
      .words = campaign_corrected_words},
-    {.key = "contains",
-     .kind = BIND_TEXT,
-     .required = 1,
-     .offset = offsetof(struct facility, contains)},
+    {.key = "contains", .kind = BIND_PART, .read = campaign_read_contains},
+    {.key = "balance_contains", .kind = BIND_PART, .read = campaign_read_balance_contains},
+    {.key = "add_cells", .kind = BIND_PART, .read = campaign_read_add_cells},
+    {.key = "belt_centre", .kind = BIND_PART, .read = campaign_read_belt_centre},
+    {.key = "car_stands_on", .kind = BIND_PART, .read = campaign_read_stands_on},
+    {.key = "ride_height", .kind = BIND_PART, .read = campaign_read_ride_height},
+    {.key = "height_sensors", .kind = BIND_PART, .read = campaign_read_height_sensors},
+    {.key = "roll", .kind = BIND_PART, .read = campaign_read_roll},
     {.key = "yaw_positive", .kind = BIND_PART, .required = 1, .read = read_yaw_sign},
     {.key = "humidity",
      .kind = BIND_WORD,
@@ -200,6 +204,13 @@ static void check_facility(struct campaign_reader *reader, int node, const struc
             campaign_trouble(reader, rules[i].node, "facility %.80s: %s", f->name, rules[i].text);
 }
 
+static void check_all(struct campaign_reader *reader, int node, const struct facility *facility)
+{
+    check_facility(reader, node, facility);
+    campaign_check_cells(reader, node, facility);
+    campaign_check_heights(reader, node, facility);
+}
+
 static void read_facility(struct campaign_reader *reader, int key, int node,
                           struct facility *facility)
 {
@@ -216,7 +227,7 @@ static void read_facility(struct campaign_reader *reader, int key, int node,
     campaign_bind(reader, node, what, facility_bindings,
                   sizeof facility_bindings / sizeof facility_bindings[0], facility);
     if (yaml_tree_kind(reader->tree, node) == YAML_MAPPING)
-        check_facility(reader, node, facility);
+        check_all(reader, node, facility);
 }
 
 void campaign_read_facilities(struct campaign_reader *reader, int node, void *whole)

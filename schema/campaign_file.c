@@ -70,8 +70,11 @@ static enum status conclude(struct campaign_reader *reader, campaign_problem *re
 static enum status read_tree(struct campaign_reader *reader, campaign_problem *report,
                              void *context, struct fault *fault)
 {
-    reader->campaign->limits =
-        (struct limits){.zero_drift = 0.5, .q_unsteady = 0.002, .trend = 0.5, .confidence = 0.95};
+    reader->campaign->limits = (struct limits){.zero_drift = 0.5,
+                                               .q_unsteady = 0.002,
+                                               .trend = 0.5,
+                                               .confidence = 0.95,
+                                               .height_residual = 0.3e-3};
     campaign_bind(reader, yaml_tree_root(reader->tree), "campaign.yaml", campaign_bindings,
                   sizeof campaign_bindings / sizeof campaign_bindings[0], reader->campaign);
     if (reader->failed == OK)

@@ -61,6 +61,7 @@ extern const struct campaign_word campaign_yes_no[];
 extern const struct campaign_word campaign_section_words[];
 extern const struct campaign_word campaign_corrected_words[];
 extern const struct campaign_word campaign_yaw_words[];
+extern const struct campaign_word campaign_height_words[];
 extern const struct campaign_word campaign_humidity_words[];
 extern const struct campaign_word campaign_freestream_words[];
 extern const struct campaign_word campaign_zero_words[];
@@ -148,6 +149,19 @@ void campaign_read_attitudes(struct campaign_reader *reader, int node, void *cam
 void campaign_read_metrics(struct campaign_reader *reader, int node, void *campaign);
 void campaign_read_main_measure(struct campaign_reader *reader, int node, void *campaign);
 void campaign_read_limits(struct campaign_reader *reader, int node, void *campaign);
+
+/* Parts of a facility or a balance: campaign_cells.c, campaign_heights.c. */
+void campaign_read_contains(struct campaign_reader *reader, int node, void *facility);
+void campaign_read_balance_contains(struct campaign_reader *reader, int node, void *facility);
+void campaign_read_contains_of_balance(struct campaign_reader *reader, int node, void *balance);
+void campaign_read_add_cells(struct campaign_reader *reader, int node, void *facility);
+void campaign_read_belt_centre(struct campaign_reader *reader, int node, void *facility);
+void campaign_read_stands_on(struct campaign_reader *reader, int node, void *facility);
+void campaign_read_ride_height(struct campaign_reader *reader, int node, void *facility);
+void campaign_read_roll(struct campaign_reader *reader, int node, void *facility);
+void campaign_read_height_sensors(struct campaign_reader *reader, int node, void *facility);
+void campaign_check_cells(struct campaign_reader *reader, int node, const struct facility *f);
+void campaign_check_heights(struct campaign_reader *reader, int node, const struct facility *f);
 
 /* What one section says about another; after all of them are read. */
 void campaign_check_references(struct campaign_reader *reader);

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "schema/campaign_reader.h"
+#include "schema/contents.h"
 #include "schema/number.h"
 #include "schema/store.h"
 
@@ -100,11 +101,55 @@ static void begin_section(struct settings *settings, const char *kind, const cha
                    name != NULL ? " " : "", name != NULL ? name : "");
 }
 
+static void put_contents(struct settings *settings, const struct facility *facility)
+{
+    struct load_contents total;
+    char text[2 * CONTENTS_ROOM + 40];
+    char cells[80] = "";
+    contents_make(facility, NULL, 1, &total);
+    contents_say(&total, text, sizeof text);
+    put(settings, "contains", text, "");
+    if (!facility->contains_balance)
+        return;
+    for (size_t i = 0; i < CELL_GROUPS; i++)
+        if (facility->added_cells & (unsigned)cell_group_row(i)->group)
+            (void)snprintf(cells + strlen(cells), sizeof cells - strlen(cells), "%s%s",
+                           cells[0] != '\0' ? ", " : "", cell_group_row(i)->name);
+    put(settings, "balance_contains", facility->contains, "");
+    put(settings, "add_cells", cells[0] != '\0' ? cells : "none", "");
+    if (facility->added_cells & (unsigned)CELLS_BELT_LOAD)
+        put_number(settings, "belt_centre", facility->belt_centre, "m");
+}
+
+static void put_sensors(struct settings *settings, const struct facility *facility)
+{
+    if (facility->stands_on_wheels)
+        put(settings, "car_stands_on", "wheels", "");
+    if (facility->n_height_sensors == 0)
+        return;
+    put(settings, "ride_height",
+        campaign_word_text(campaign_height_words, (int)facility->ride_height), "");
+    put(settings, "roll", facility->roll_is_zero ? "zero" : "measured", "");
+    for (size_t i = 0; i < facility->n_height_sensors; i++) {
+        const struct height_sensor *sensor = &facility->height_sensors[i];
+        const char *role = role_name(sensor->role);
+        char name[64];
+        (void)snprintf(name, sizeof name, "%s: x", role);
+        put_number(settings, name, sensor->x, "m");
+        (void)snprintf(name, sizeof name, "%s: y", role);
+        put_number(settings, name, sensor->y, "m");
+        (void)snprintf(name, sizeof name, "%s: offset", role);
+        put_number(settings, name, sensor->offset, "m");
+    }
+}
+
 static void put_facility(struct settings *settings, const struct facility *facility)
 {
     static const char *const units[POLYNOMIAL_MAX] = {"Pa", "1", "1/Pa", "1/Pa2"};
     begin_section(settings, "facility", facility->name);
     put_table(settings, &campaign_facility_table, facility);
+    put_contents(settings, facility);
+    put_sensors(settings, facility);
     put_table(settings, &campaign_correction_table, facility);
     put(settings, "yaw_positive",
         campaign_word_text(campaign_yaw_words, facility->yaw_sign > 0 ? 1 : -1), "");
@@ -132,6 +177,8 @@ static void put_balance(struct settings *settings, const struct balance *balance
     for (size_t i = 0; i < 3; i++)
         put_number(settings, origins[i], balance->origin[i], "m");
     put(settings, "axes", balance->axes_text, "");
+    put(settings, "contains",
+        balance->contains != NULL ? balance->contains : "as the facility says", "");
     for (size_t i = 0; i < LOAD_COUNT; i++)
         put_if_given(settings, loads[i], balance->rated[i], i < 3 ? "N" : "N m");
 }

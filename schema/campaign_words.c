@@ -13,6 +13,8 @@ const struct campaign_word campaign_corrected_words[] = {
     {"yes", CORRECTED_YES}, {"no", CORRECTED_NO}, {"unknown", CORRECTED_UNKNOWN}, {NULL, 0}};
 const struct campaign_word campaign_yaw_words[] = {
     {"air from right", 1}, {"air from left", -1}, {NULL, 0}};
+const struct campaign_word campaign_height_words[] = {
+    {"from log", HEIGHT_FROM_LOG}, {"from sensors", HEIGHT_FROM_SENSORS}, {NULL, 0}};
 const struct campaign_word campaign_humidity_words[] = {{"measured", 0}, {"absent", 1}, {NULL, 0}};
 const struct campaign_word campaign_freestream_words[] = {
     {"total and static", FREESTREAM_TOTAL_AND_STATIC},

@@ -48,7 +48,25 @@ enum role {
     ROLE_STEER,              /* rad, to the right positive */
     ROLE_BELT_SPEED,         /* m/s */
     ROLE_AIR_SPEED,          /* m/s */
-    ROLE_TAP,                /* Pa; which tap is named by taps.csv */
+    ROLE_HEIGHT_SENSOR_1,    /* m; where it is, the facility's height_sensors: says */
+    ROLE_HEIGHT_SENSOR_2,
+    ROLE_HEIGHT_SENSOR_3,
+    ROLE_HEIGHT_SENSOR_4,
+    ROLE_HEIGHT_SENSOR_5,
+    ROLE_HEIGHT_SENSOR_6,
+    ROLE_HEIGHT_SENSOR_7,
+    ROLE_HEIGHT_SENSOR_8,
+    ROLE_WHEEL_DRAG_FRONT_LEFT, /* N, on the car, aft positive; cells follow the car */
+    ROLE_WHEEL_DRAG_FRONT_RIGHT,
+    ROLE_WHEEL_DRAG_REAR_LEFT,
+    ROLE_WHEEL_DRAG_REAR_RIGHT,
+    ROLE_WHEEL_LOAD_FRONT_LEFT, /* N, down positive: downforce */
+    ROLE_WHEEL_LOAD_FRONT_RIGHT,
+    ROLE_WHEEL_LOAD_REAR_LEFT,
+    ROLE_WHEEL_LOAD_REAR_RIGHT,
+    ROLE_BELT_DRAG, /* N, on the car, aft positive */
+    ROLE_BELT_LOAD, /* N, down positive: downforce */
+    ROLE_TAP,       /* Pa; which tap is named by taps.csv */
     ROLE_COUNT
 };
 
