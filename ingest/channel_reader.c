@@ -157,6 +157,8 @@ static enum status read_rows(struct log_reader *reader, struct fault *fault)
     }
     if (reader->record->rows > 0)
         return finish_log(reader, fault);
+    if (reader->problems->n > reader->before) /* why there is none has been told */
+        return OK;
     enum status status =
         FAIL(fault, BAD_INPUT, "the log has no row of data; limit: one at least; check the file");
     fault_where(fault, "%s:%zu", text_table_name(reader->table), reader->header->line);
@@ -194,7 +196,11 @@ enum status channel_reader_read(struct byte_source source, const char *name,
                                         .preamble_rows = reading->map->preamble_rows,
                                         .map = reading->map->name,
                                         .trailing_cells_ignored =
-                                            reading->map->trailing_cells_ignored};
+                                            reading->map->trailing_cells_ignored,
+                                        .columns = reading->map->n_names,
+                                        .comment = reading->map->comment,
+                                        .blocks = reading->map->blocks,
+                                        .block = reading->block};
 
     *record = NULL;
     if (fault == NULL)

@@ -51,6 +51,9 @@ static enum status find_unit(struct maker *maker, size_t cell, enum role role, c
                              struct column_unit *unit, const char **kept)
 {
     *kept = role_unit(role);
+    if (role == ROLE_OTHER)
+        return column_unit_of_any(maker->header, cell, map_unit, maker->units, unit, kept,
+                                  maker->fault);
     if (role < ROLE_BALANCE_OUTPUT_1 || role > ROLE_BALANCE_OUTPUT_6)
         return column_unit_find(maker->header, cell, map_unit, *kept, maker->units, unit,
                                 maker->fault);
@@ -96,6 +99,19 @@ static int has_sweep(const struct channel_map *map)
     return map->sweep.window > 0;
 }
 
+/* The channel of the column that an sd with the role other names. */
+static struct bound_channel *find_other(const struct maker *maker, const char *name)
+{
+    size_t cell = 0;
+    if (name == NULL || header_find(maker->header, name, &cell, NULL) != OK)
+        return NULL;
+    for (size_t i = 0; i < maker->binding->n; i++)
+        if (maker->binding->channels[i].about.role == ROLE_OTHER &&
+            maker->binding->channels[i].cell == cell)
+            return &maker->binding->channels[i];
+    return NULL;
+}
+
 static enum status at_column(struct maker *maker, const struct map_column *column,
                              enum status status)
 {
@@ -133,7 +149,7 @@ static enum status bind_value(struct maker *maker, const struct map_column *colu
 {
     struct column_unit unit;
     const char *kept = NULL;
-    if (find_role(maker->binding, column->role) != NULL)
+    if (column->role != ROLE_OTHER && find_role(maker->binding, column->role) != NULL)
         return twice(maker, column);
     enum status status = find_unit(maker, cell, column->role, column->unit, &unit, &kept);
     if (status != OK)
@@ -163,7 +179,9 @@ static enum status bind_sd(struct maker *maker, const struct map_column *column)
     struct column_unit unit;
     const char *kept = NULL;
     size_t cell = 0;
-    struct bound_channel *channel = find_role(maker->binding, column->role);
+    struct bound_channel *channel = column->role == ROLE_OTHER
+                                        ? find_other(maker, column->of)
+                                        : find_role(maker->binding, column->role);
     if (channel == NULL && maker->problems->n > maker->before &&
         maps_value(maker->reading->map, column->role))
         return OK; /* what is wrong with its value has been told */
@@ -172,10 +190,18 @@ static enum status bind_sd(struct maker *maker, const struct map_column *column)
                          FAIL(maker->fault, BAD_INPUT,
                               "column '%.80s' is the sd of %s, but no column holds its value; map "
                               "that too",
-                              column->column, role_name(column->role)));
+                              column->column,
+                              column->of != NULL ? column->of : role_name(column->role)));
     enum status status = header_find(maker->header, column->column, &cell, maker->fault);
     if (status == OK)
         status = find_unit(maker, cell, column->role, column->unit, &unit, &kept);
+    if (status == OK && strcmp(kept, channel->about.unit) != 0)
+        status =
+            at_column(maker, column,
+                      FAIL(maker->fault, BAD_INPUT,
+                           "column '%.80s' is the sd of '%.80s', but one is in %s and the other "
+                           "in %s; limit: the same kind of unit; correct the wrong one",
+                           column->column, channel->about.column, kept, channel->about.unit));
     if (status != OK)
         return status;
     channel->sd_cell = cell;
@@ -201,10 +227,11 @@ static enum status bind_tap(struct maker *maker, const struct tap *tap)
 {
     struct column_unit unit;
     size_t cell = 0;
+    const char *kept = campaign_tap_unit(maker->reading->map);
     enum status status = header_find(maker->header, tap->column, &cell, maker->fault);
     if (status == OK)
-        status = column_unit_find(maker->header, cell, maker->reading->map->tap_unit,
-                                  role_unit(ROLE_TAP), maker->units, &unit, maker->fault);
+        status = column_unit_find(maker->header, cell, maker->reading->map->tap_unit, kept,
+                                  maker->units, &unit, maker->fault);
     if (status != OK)
         return status;
     const struct bound_channel channel = {.about = {.role = ROLE_TAP, .sign = 1},
@@ -213,8 +240,8 @@ static enum status bind_tap(struct maker *maker, const struct tap *tap)
                                           .offset = unit.conversion.offset,
                                           .sd_cell = NO_CELL,
                                           .hold = maker->reading->map->tap_hold};
-    return add_channel(maker, &channel, maker->header->cells[cell].name, tap->name,
-                       role_unit(ROLE_TAP), unit.written);
+    return add_channel(maker, &channel, maker->header->cells[cell].name, tap->name, kept,
+                       unit.written);
 }
 
 /* Values first, so that an sd finds its channel wherever it stands in the map. */

@@ -18,6 +18,7 @@ struct log_reading {
     const struct tap_sheet *taps; /* NULL when the campaign has none */
     const char *output_unit;      /* of the run's balance; NULL when it has none */
     double yaw_sign;              /* of the run's facility */
+    const char *block; /* title of the block of the file that is the log; NULL: the whole */
 };
 
 #define NO_CELL SIZE_MAX

@@ -103,6 +103,27 @@ enum status column_unit_find(const struct header *header, size_t cell, const cha
     return found >= 0 ? OK : undeclared(header, cell, si_unit, fault);
 }
 
+enum status column_unit_of_any(const struct header *header, size_t cell, const char *map_unit,
+                               struct units *units, struct column_unit *unit, const char **kept,
+                               struct fault *fault)
+{
+    const char *texts[PLACES];
+    collect(&header->cells[cell], map_unit, texts);
+    *kept = "1";
+    for (int i = 0; i < PLACES; i++) {
+        if (texts[i] == NULL)
+            continue;
+        enum status status = units_kind(units, texts[i], kept, fault);
+        if (status == BAD_INPUT && i == IN_NAME && header->cells[cell].in_round)
+            continue;
+        if (status == BAD_INPUT)
+            return wrong_unit(header, cell, i, fault);
+        return status != OK ? status
+                            : column_unit_find(header, cell, map_unit, *kept, units, unit, fault);
+    }
+    return undeclared(header, cell, *kept, fault);
+}
+
 enum status column_unit_of_output(const struct header *header, size_t cell, const char *map_unit,
                                   const char *output_unit, struct column_unit *unit,
                                   struct fault *fault)

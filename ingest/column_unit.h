@@ -22,4 +22,9 @@ enum status column_unit_of_output(const struct header *header, size_t cell, cons
                                   const char *output_unit, struct column_unit *unit,
                                   struct fault *fault);
 
+/* Of a column that may hold anything: *kept is the SI unit of the kind that its first unit text is of. */
+enum status column_unit_of_any(const struct header *header, size_t cell, const char *map_unit,
+                               struct units *units, struct column_unit *unit, const char **kept,
+                               struct fault *fault);
+
 #endif

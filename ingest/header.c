@@ -24,7 +24,10 @@ void header_free(struct header *header)
 
 void header_place(const struct header *header, size_t index, struct fault *fault)
 {
-    fault_where(fault, "%s:%zu:%zu", header->file, header->line, header->cells[index].column);
+    if (header->map_line > 0)
+        fault_where(fault, "campaign.yaml:%zu", header->map_line);
+    else
+        fault_where(fault, "%s:%zu:%zu", header->file, header->line, header->cells[index].column);
 }
 
 void header_place_unit(const struct header *header, size_t index, struct fault *fault)
@@ -96,6 +99,23 @@ static enum status read_names(struct text_table *table, unsigned name_rows, stru
         status = join_names(header, &row, fault);
         if (status != OK)
             return status;
+    }
+    return OK;
+}
+
+/* The names that the channel map lists for a log without any. */
+static enum status take_names(const struct channel_map *map, struct header *header,
+                              struct fault *fault)
+{
+    header->map_line = map->line;
+    header->cells = calloc(map->n_names, sizeof *header->cells);
+    if (header->cells == NULL)
+        return FAIL(fault, NO_MEMORY, "no memory for the head of '%s'", header->file);
+    header->n = map->n_names;
+    for (size_t i = 0; i < header->n; i++) {
+        header->cells[i].name = strdup(map->names[i]);
+        if (header->cells[i].name == NULL)
+            return FAIL(fault, NO_MEMORY, "no memory for the head of '%s'", header->file);
     }
     return OK;
 }
@@ -198,7 +218,8 @@ enum status header_read(struct text_table *table, const struct channel_map *map,
         status = FAIL(fault, NO_MEMORY, "no memory for the head of a log");
         goto done;
     }
-    status = read_names(table, map->name_rows, header, fault);
+    status = map->names != NULL ? take_names(map, header, fault)
+                                : read_names(table, map->name_rows, header, fault);
     if (status == OK)
         status = check_delimiter(header, map, fault);
     if (status == OK && map->unit_row)
@@ -265,7 +286,10 @@ static enum status not_found(const struct header *header, const char *name, stru
                       "no column is named '%.80s', but column %zu is '%.80s' and differs %s; the "
                       "header has %s; correct the channel map or the log",
                       name, near + 1, header->cells[near].name, difference, names);
-    fault_where(fault, "%s:%zu", header->file, header->line);
+    if (header->map_line > 0)
+        fault_where(fault, "campaign.yaml:%zu", header->map_line);
+    else
+        fault_where(fault, "%s:%zu", header->file, header->line);
     return status;
 }
 
@@ -285,6 +309,8 @@ static int begins_name(const char *name, const struct table_cell *cell)
 int header_is_repeated(const struct header *header, const struct table_row *row)
 {
     int has_text = 0;
+    if (header->map_line > 0) /* numbers may name columns too */
+        return 0;
     for (size_t i = 0; i < header->n && i < row->n; i++) {
         if (!begins_name(header->cells[i].name, &row->cells[i]))
             return 0;

@@ -24,13 +24,15 @@ struct header_cell {
 
 struct header {
     char *file;       /* as the user knows it */
-    size_t line;      /* of the first row of names */
+    size_t line;      /* of the first row of names; 0 when the map names the columns */
+    size_t map_line;  /* in campaign.yaml, when the map names the columns; else 0 */
     size_t unit_line; /* of the unit row; 0 when there is none */
     struct header_cell *cells;
     size_t n;
 };
 
-/* Reads the head of a table that stands at its beginning. BAD_INPUT: no head, cut short, not cut
+/* Reads the head of a table that stands at its beginning; names are those of the map where it has
+ * them. BAD_INPUT: no head, cut short, not cut
  * by the declared delimiter, or two columns of one name (both are named). On OK the caller owns *header, ends it with header_free(). */
 enum status header_read(struct text_table *table, const struct channel_map *map,
                         struct header **header, struct fault *fault);

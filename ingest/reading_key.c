@@ -49,6 +49,10 @@ static void put_map(FILE *out, const struct channel_map *map)
     (void)fprintf(out, "points by row %d rate %.17g\n", map->point_by_row, map->rate);
     (void)fprintf(out, "sweep %d window %.17g settle %.17g least rows %.17g\n", (int)map->sweep.of,
                   map->sweep.window, map->sweep.settle, map->sweep.least_rows);
+    for (size_t i = 0; i < map->n_names; i++)
+        (void)fprintf(out, "name %s\n", map->names[i]);
+    (void)fprintf(out, "comment %s blocks %s\n", text_or_none(map->comment),
+                  text_or_none(map->blocks));
     for (size_t i = 0; i < map->n_missing_words; i++)
         (void)fprintf(out, "missing %s\n", map->missing_words[i]);
     for (size_t i = 0; i < map->n_sentinels; i++)
@@ -57,12 +61,13 @@ static void put_map(FILE *out, const struct channel_map *map)
                   map->clock_wraps, map->trailing_cells_ignored);
     for (size_t i = 0; i < map->n_columns; i++) {
         const struct map_column *column = &map->columns[i];
-        (void)fprintf(out, "column %s role %s statistic %d unit %s sign %g hold %d\n",
+        (void)fprintf(out, "column %s role %s statistic %d of %s unit %s sign %g hold %d\n",
                       column->column, role_name(column->role), (int)column->statistic,
-                      text_or_none(column->unit), column->sign, (int)column->hold);
+                      text_or_none(column->of), text_or_none(column->unit), column->sign,
+                      (int)column->hold);
     }
-    (void)fprintf(out, "taps %d unit %s hold %d\n", map->has_taps, text_or_none(map->tap_unit),
-                  (int)map->tap_hold);
+    (void)fprintf(out, "taps %d unit %s kept %s hold %d\n", map->has_taps,
+                  text_or_none(map->tap_unit), campaign_tap_unit(map), (int)map->tap_hold);
 }
 
 static void put_taps(FILE *out, const struct tap_sheet *taps)
@@ -108,15 +113,17 @@ enum status reading_key_of_run(const struct season_sheets *sheets, const struct 
     enum status status = key_begin(&key, fault);
     if (status != OK)
         return status;
-    (void)fprintf(key.stream, "%s\nstart %s\n", CHANNEL_READER_METHOD, run->start_text);
+    (void)fprintf(key.stream, "%s\nstart %s\nrecord only %d\n", CHANNEL_READER_METHOD,
+                  run->start_text, run_is_record_only(run));
     for (size_t i = 0; i < run->n_logs; i++) {
         struct log_reading reading = season_sheets_reading(sheets, run, i);
         size_t map = (size_t)(reading.map - sheets->campaign->maps);
         const char *log = log_digests[i];
         if (log[0] == '\0') /* the file is missing: its name is all there is of it */
             log = run->logs[i].file;
-        (void)fprintf(key.stream, "log %s map %s output unit %s yaw sign %g\n", log,
-                      map_digests[map], text_or_none(reading.output_unit), reading.yaw_sign);
+        (void)fprintf(key.stream, "log %s map %s output unit %s yaw sign %g block %s\n", log,
+                      map_digests[map], text_or_none(reading.output_unit), reading.yaw_sign,
+                      text_or_none(reading.block));
     }
     return key_end(&key, out, fault);
 }

@@ -121,72 +121,80 @@ static enum load_kind find_kind(const struct asking *asking)
         }
         found = (enum load_kind)i;
     }
-    if (found == LOAD_KINDS)
+    if (found == LOAD_KINDS && !asking->roles.has_taps)
         tell(asking, RUN_LOGS,
-             "%s: no balance output, load or coefficient is mapped, so no coefficient can be "
-             "given; map six outputs, six loads, or the coefficients",
+             "%s: no balance output, load, coefficient or tap is mapped, so no coefficient can be "
+             "given; map what was measured, or write the kind record_only in runs.csv",
              asking->maps);
     return found;
 }
 
 static void ask_loads(const struct asking *asking, enum load_kind kind)
 {
+    const int *has = asking->roles.has;
     enum role missing = run_roles_missing_load(&asking->roles, kind);
-    if (missing != ROLE_COUNT)
+    if (kind == KIND_OUTPUTS && missing != ROLE_COUNT)
         tell(asking, RUN_LOGS,
              "%s: %s are mapped, but no column has the role %s, so no coefficient can be given; "
              "limit: all six; map it",
              asking->maps, load_kind_words(kind), role_name(missing));
+    if (kind == KIND_LOADS && !has[ROLE_FORCE_X] && !has[ROLE_FORCE_Y] && !has[ROLE_FORCE_Z])
+        tell(asking, RUN_LOGS,
+             "%s: moments are mapped, but no column has the role force_x, force_y or force_z, so "
+             "no coefficient can be given; limit: one force; map it",
+             asking->maps);
     if (kind == KIND_OUTPUTS && asking->run->balance[0] == '\0')
         tell(asking, RUN_BALANCE,
              "%s: balance outputs are mapped, and the run names no balance; name it", asking->maps);
 }
 
-/* CD and CL, which may follow from two others: reduce/physics/coefficients.h. */
-static void ask_coefficients(const struct asking *asking)
+/* The roles that a facility's way to the wind needs; ROLE_COUNT where it is one less. */
+struct wind_needs {
+    const char *word;
+    enum role needed[2];
+};
+
+static void ask_roles(const struct asking *asking, const struct wind_needs *needs)
 {
     const int *has = asking->roles.has;
-    int axles = has[ROLE_DOWNFORCE_FRONT_COEFFICIENT] + has[ROLE_DOWNFORCE_REAR_COEFFICIENT] +
-                has[ROLE_PITCH_COEFFICIENT];
-    if (!has[ROLE_DRAG_COEFFICIENT])
-        tell(asking, RUN_LOGS,
-             "%s: coefficients are mapped, but no column has the role drag_coefficient, which "
-             "every point needs; map it",
-             asking->maps);
-    if (!has[ROLE_DOWNFORCE_COEFFICIENT] && axles < 2)
-        tell(asking, RUN_LOGS,
-             "%s: coefficients are mapped, but no column has the role downforce_coefficient, nor "
-             "two of downforce_front_coefficient, downforce_rear_coefficient and "
-             "pitch_coefficient; map it",
-             asking->maps);
+    int second = needs->needed[1] != ROLE_COUNT;
+    if (has[needs->needed[0]] && (!second || has[needs->needed[1]]))
+        return;
+    tell(asking, RUN_LOGS,
+         "%s: facility '%.60s' has freestream: %s, which needs the role%s %s%s%s; map %s, or "
+         "change freestream",
+         asking->maps, asking->facility->name, needs->word, second ? "s" : "",
+         role_name(needs->needed[0]), second ? " and " : "",
+         second ? role_name(needs->needed[1]) : "", second ? "them" : "it");
 }
 
+/* Static pressure makes the Mach number of air; a fluid of declared density has none. */
 static void ask_pressures(const struct asking *asking)
 {
     const int *has = asking->roles.has;
     int three = has[ROLE_TOTAL_PRESSURE] + has[ROLE_STATIC_PRESSURE] + has[ROLE_TOTAL_MINUS_STATIC];
-    int is_contraction = asking->facility->freestream == FREESTREAM_CONTRACTION;
-    enum role first = is_contraction ? ROLE_CONTRACTION_DROP : ROLE_DYNAMIC_PRESSURE;
-    if (asking->facility->freestream == FREESTREAM_TOTAL_AND_STATIC) {
-        if (three < 2)
-            tell(asking, RUN_LOGS,
-                 "%s: facility '%.60s' has freestream: total and static, which needs two of the "
-                 "roles total_pressure, static_pressure and total_minus_static; map them, or "
-                 "change freestream",
-                 asking->maps, asking->facility->name);
-        return;
-    }
-    if (!has[first] || !has[ROLE_STATIC_PRESSURE])
+    enum role still = asking->facility->density > 0 ? ROLE_COUNT : ROLE_STATIC_PRESSURE;
+    const struct wind_needs needs[] = {
+        [FREESTREAM_CONTRACTION] = {"contraction", {ROLE_CONTRACTION_DROP, still}},
+        [FREESTREAM_GIVEN] = {"given", {ROLE_DYNAMIC_PRESSURE, still}},
+        [FREESTREAM_SPEED] = {"speed", {ROLE_AIR_SPEED, ROLE_COUNT}},
+    };
+    int is_apart = asking->facility->freestream == FREESTREAM_TOTAL_AND_STATIC;
+    if (!is_apart)
+        ask_roles(asking, &needs[asking->facility->freestream]);
+    else if (three < 2 && !(asking->facility->density > 0 && has[ROLE_TOTAL_MINUS_STATIC]))
         tell(asking, RUN_LOGS,
-             "%s: facility '%.60s' has freestream: %s, which needs the roles %s and "
-             "static_pressure; map them, or change freestream",
-             asking->maps, asking->facility->name, is_contraction ? "contraction" : "given",
-             role_name(first));
+             "%s: facility '%.60s' has freestream: total and static, which needs two of the "
+             "roles total_pressure, static_pressure and total_minus_static; map them, or "
+             "change freestream",
+             asking->maps, asking->facility->name);
 }
 
 static void ask_air(const struct asking *asking)
 {
     ask_pressures(asking);
+    if (asking->facility->density > 0)
+        return;
     if (!has_any(asking, ROLE_TOTAL_TEMPERATURE, ROLE_STATIC_TEMPERATURE))
         tell(asking, RUN_LOGS,
              "%s: no column has the role total_temperature or static_temperature, which the "
@@ -224,7 +232,8 @@ static void ask_yaw(const struct asking *asking)
 
 static void ask_wind_off(const struct asking *asking, enum load_kind kind)
 {
-    const struct wind_off_search search = {asking->needs->campaign, asking->needs->sheet, kind};
+    const struct wind_off_search search = {asking->needs->campaign, asking->needs->sheet, kind,
+                                           &asking->roles};
     char text[400];
     if (zero_cannot_be_found(&search, asking->run, text, sizeof text))
         tell(asking, RUN_ZERO, "the run can have no zero: %s", text);
@@ -237,8 +246,8 @@ static void ask_sheet(struct asking *asking)
 {
     run_roles_gather(asking->needs->campaign, asking->run, &asking->roles);
     enum load_kind kind = find_kind(asking);
-    if (kind != LOAD_KINDS && kind != KIND_COEFFICIENTS &&
-        run_roles_missing_load(&asking->roles, kind) == ROLE_COUNT)
+    if (kind == KIND_LOADS ||
+        (kind == KIND_OUTPUTS && run_roles_missing_load(&asking->roles, kind) == ROLE_COUNT))
         ask_wind_off(asking, kind);
 }
 
@@ -247,12 +256,10 @@ static void ask_maps(struct asking *asking)
     run_roles_gather(asking->needs->campaign, asking->run, &asking->roles);
     name_maps(asking);
     enum load_kind kind = find_kind(asking);
-    if (kind == LOAD_KINDS)
+    if (kind == LOAD_KINDS && asking->roles.has_pressure_taps)
+        ask_air(asking);
+    if (kind == LOAD_KINDS || kind == KIND_COEFFICIENTS)
         return;
-    if (kind == KIND_COEFFICIENTS) {
-        ask_coefficients(asking);
-        return;
-    }
     ask_loads(asking, kind);
     ask_air(asking);
     ask_yaw(asking);

@@ -17,7 +17,7 @@ static const struct sheet_column columns[RUN_COLUMNS] = {[RUN_NAME] = {"run", 1}
                                                          [RUN_MOUNTING] = {"mounting", 0},
                                                          [RUN_NOTE] = {"note", 0}};
 
-static const char *const kinds[] = {"zero", "weight_tare", "wind_on"};
+static const char *const kinds[] = {"zero", "weight_tare", "wind_on", "record_only"};
 
 void run_sheet_free(struct run_sheet *sheet)
 {
@@ -27,12 +27,18 @@ void run_sheet_free(struct run_sheet *sheet)
         for (size_t k = 0; k < sheet->runs[i].n_logs; k++) {
             free(sheet->runs[i].logs[k].map);
             free(sheet->runs[i].logs[k].file);
+            free(sheet->runs[i].logs[k].block);
         }
         free(sheet->runs[i].logs);
     }
     free(sheet->runs);
     sheet_free(sheet->sheet);
     free(sheet);
+}
+
+int run_is_record_only(const struct run_entry *run)
+{
+    return strcmp(run->kind, "record_only") == 0;
 }
 
 const struct run_entry *run_find(const struct run_sheet *sheet, const char *name, size_t length)
@@ -87,9 +93,11 @@ static void check_kind(const struct run_sheet *sheet, size_t i, struct problems 
     while (k < sizeof kinds / sizeof kinds[0] && strcmp(run->kind, kinds[k]) != 0)
         k++;
     if (k == sizeof kinds / sizeof kinds[0])
-        sheet_problem(sheet->sheet, row, RUN_KIND, problems,
-                      "kind '%s' is unknown; limit: zero, weight_tare or wind_on; correct it",
-                      run->kind);
+        sheet_problem(
+            sheet->sheet, row, RUN_KIND, problems,
+            "kind '%s' is unknown; limit: zero, weight_tare, wind_on or record_only; correct "
+            "it",
+            run->kind);
     if (strcmp(run->kind, "wind_on") == 0 && run->configuration[0] == '\0')
         sheet_problem(sheet->sheet, row, RUN_CONFIGURATION, problems,
                       "wind-on run '%s' has no configuration; name it", run->name);
@@ -126,7 +134,7 @@ static enum status add_log(struct run_sheet *sheet, size_t i, const char *from, 
         return FAIL(fault, NO_MEMORY, "no memory for runs.csv");
     run->logs = logs;
     struct run_log log = {trimmed(from, equal != NULL ? equal : to),
-                          equal != NULL ? trimmed(equal + 1, to) : strdup("")};
+                          equal != NULL ? trimmed(equal + 1, to) : strdup(""), NULL};
     logs[run->n_logs++] = log;
     if (log.map == NULL || log.file == NULL)
         return FAIL(fault, NO_MEMORY, "no memory for runs.csv");

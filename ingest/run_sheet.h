@@ -2,6 +2,7 @@
  *
  * Columns run, facility, entry, start, configuration, kind, balance, logs, zero, tare, mounting,
  * note. logs names a channel map and a file for each log: "forces=logs/r101.csv;taps=logs/r101t.csv".
+ * Where the map says that files hold blocks, "polar=logs/section.dat#80 grit" names one of them.
  * Names of facilities, balances, maps and configurations are checked in season_sheets.c.           */
 #ifndef LAPWING_RUN_SHEET_H
 #define LAPWING_RUN_SHEET_H
@@ -29,8 +30,9 @@ enum run_column {
 };
 
 struct run_log {
-    char *map;  /* name of the channel map */
-    char *file; /* as written, relative to the campaign folder */
+    char *map;   /* name of the channel map */
+    char *file;  /* as written, relative to the campaign folder */
+    char *block; /* title of the block of it that is the log; NULL: the whole file */
 };
 
 struct run_entry {
@@ -53,6 +55,9 @@ struct run_sheet {
 enum status run_sheet_read(const char *path, struct problems *problems, struct run_sheet **sheet,
                            struct fault *fault);
 void run_sheet_free(struct run_sheet *sheet); /* NULL is fine */
+
+/* 1 for a run that is read, judged, listed and kept, and from which nothing is reduced. */
+int run_is_record_only(const struct run_entry *run);
 
 /* By name of the given length; NULL when there is none. */
 const struct run_entry *run_find(const struct run_sheet *sheet, const char *name, size_t length);

@@ -8,6 +8,7 @@
 
 #include "ingest/log_flags.h"
 #include "ingest/sheet_store.h"
+#include "ingest/statistic_store.h"
 #include "schema/flag.h"
 
 /* The statements, in the order of the table below. */
@@ -44,8 +45,8 @@ static const char *const sql[STATEMENTS] = {
     [DROP_POINTS] = "DELETE FROM point WHERE run = ?1",
     [DROP_FLAGS] = "DELETE FROM flag_row WHERE run = ?1 AND reduction IS NULL "
                    "AND rule <> 'duplicate-log'",
-    [PUT_LOG] = "INSERT INTO log (run, position, file, map, sha256, bytes, mtime_ns, rows, "
-                "rows_in_no_point) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
+    [PUT_LOG] = "INSERT INTO log (run, position, file, map, block, sha256, bytes, mtime_ns, rows, "
+                "rows_in_no_point) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
     [PUT_CHANNEL] = "INSERT INTO channel (run, position, log_position, column_name, role, tap, "
                     "unit, written_unit, sign, covariance_position) "
                     "VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
@@ -60,6 +61,7 @@ static const char *const sql[STATEMENTS] = {
 struct run_store {
     struct store *store;
     struct statement *statements[STATEMENTS];
+    struct statistic_store statistics;
     unsigned char *blob; /* room for the statistics of a point */
     size_t blob_size;
 };
@@ -75,6 +77,8 @@ enum status run_store_open(struct store *store, struct run_store **out, struct f
     writer->store = store;
     for (size_t i = 0; i < STATEMENTS && status == OK; i++)
         status = statement_prepare(store, sql[i], &writer->statements[i], fault);
+    if (status == OK)
+        status = statistic_store_begin(store, &writer->statistics, fault);
     if (status != OK) {
         run_store_close(writer);
         return status;
@@ -89,6 +93,7 @@ void run_store_close(struct run_store *writer)
         return;
     for (size_t i = 0; i < STATEMENTS; i++)
         statement_free(writer->statements[i]);
+    statistic_store_end(&writer->statistics);
     free(writer->blob);
     free(writer);
 }
@@ -161,7 +166,7 @@ static enum status put_run(struct run_store *writer, const struct run_entry *run
 
 static enum status drop_run(struct run_store *writer, const char *run, struct fault *fault)
 {
-    enum status status = OK;
+    enum status status = statistic_store_drop(&writer->statistics, run, fault);
     for (size_t i = DROP_LOGS; i <= DROP_FLAGS && status == OK; i++) {
         status = statement_bind_text(writer->statements[i], 1, run, fault);
         if (status == OK)
@@ -174,16 +179,17 @@ static enum status put_log(struct run_store *writer, const struct run_entry *run
                            const struct read_log *about, int64_t mtime_ns, struct fault *fault)
 {
     struct statement *statement = writer->statements[PUT_LOG];
-    const char *const texts[] = {run->logs[log].file, run->logs[log].map, about->digest};
+    const char *block = run->logs[log].block != NULL ? run->logs[log].block : "";
+    const char *const texts[] = {run->logs[log].file, run->logs[log].map, block, about->digest};
     const int64_t numbers[] = {about->stamp.bytes, mtime_ns, (int64_t)about->rows,
                                (int64_t)about->rows_outside};
     enum status status = statement_bind_text(statement, 1, run->name, fault);
     if (status == OK)
         status = statement_bind_integer(statement, 2, (int64_t)log, fault);
     if (status == OK)
-        status = bind_texts(statement, 3, texts, 3, fault);
+        status = bind_texts(statement, 3, texts, 4, fault);
     if (status == OK)
-        status = bind_integers(statement, 6, numbers, 4, fault);
+        status = bind_integers(statement, 7, numbers, 4, fault);
     return status != OK ? status : statement_run(statement, fault);
 }
 
@@ -315,6 +321,8 @@ static enum status put_record(struct run_store *writer, const struct run_entry *
         status = put_channel(writer, run->name, &read->merged, i, &covaried, fault);
     for (size_t i = 0; i < record->n_points && status == OK; i++)
         status = put_point(writer, run->name, record, i, fault);
+    if (status == OK)
+        status = statistic_store_put(&writer->statistics, run, record, fault);
     return status != OK ? status : put_flags(writer, run, read, fault);
 }
 
@@ -358,7 +366,8 @@ static const struct {
     {FLAG_DUPLICATE_LOG,
      "SELECT a.run AS run, a.file AS file, a.file || ' has the same bytes as a log of run ' || "
      "min(b.run) AS detail FROM log AS a "
-     "JOIN log AS b ON b.sha256 = a.sha256 AND b.run <> a.run GROUP BY a.run, a.position"},
+     "JOIN log AS b ON b.sha256 = a.sha256 AND b.block = a.block AND b.run <> a.run GROUP BY "
+     "a.run, a.position"},
     {FLAG_TIME_MISSING,
      "SELECT run, '' AS file, 'the log tells no time: every point has the run''s start' AS detail "
      "FROM run WHERE kind = 'wind_on' AND state = 'ok' AND run NOT IN "

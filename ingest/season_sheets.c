@@ -165,6 +165,25 @@ static void check_run_names(const struct folder *folder, size_t i, const struct 
                       text, runs->runs[i].name, names, cell->limit);
 }
 
+/* FILE#TITLE names a block, where the log's map says that files hold some. A '#' elsewhere belongs to
+ * the file's name. */
+static enum status take_blocks(const struct folder *folder, size_t i, struct fault *fault)
+{
+    struct run_entry *run = &folder->sheets->runs->runs[i];
+    for (size_t k = 0; k < run->n_logs; k++) {
+        struct run_log *log = &run->logs[k];
+        const struct channel_map *map = campaign_map(folder->sheets->campaign, log->map);
+        char *mark = map == NULL || map->blocks == NULL ? NULL : strchr(log->file, '#');
+        if (mark == NULL)
+            continue;
+        log->block = strdup(mark + 1);
+        if (log->block == NULL)
+            return FAIL(fault, NO_MEMORY, "no memory for runs.csv");
+        *mark = '\0';
+    }
+    return OK;
+}
+
 static void check_run(const struct folder *folder, size_t i)
 {
     const struct campaign *campaign = folder->sheets->campaign;
@@ -202,8 +221,10 @@ enum status season_sheets_read(const char *path, const struct campaign *campaign
         status = read_below(&folder, "taps.csv", read_taps, fault);
     if (status == OK)
         status = read_calibrations(&folder, fault);
-    for (size_t i = 0; status == OK && i < folder.sheets->runs->n; i++)
+    for (size_t i = 0; status == OK && i < folder.sheets->runs->n; i++) {
+        status = take_blocks(&folder, i, fault);
         check_run(&folder, i);
+    }
     if (status == OK)
         status = run_needs_check(campaign, folder.sheets->runs, problems, fault);
     if (status != OK) {
@@ -225,5 +246,6 @@ struct log_reading season_sheets_reading(const struct season_sheets *sheets,
         .taps = sheets->taps,
         .output_unit = balance != NULL ? balance->output_unit : NULL,
         .yaw_sign = facility != NULL ? facility->yaw_sign : 1,
+        .block = run->logs[log].block,
     };
 }

@@ -1,6 +1,7 @@
 /* text_table.c - see text_table.h. */
 #include "ingest/text_table.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
@@ -8,6 +9,7 @@
 #include "ingest/line_bytes.h"
 #include "ingest/ragged_row.h"
 #include "ingest/text_lines.h"
+#include "ingest/title_lines.h"
 #include "schema/utf8.h"
 
 struct text_table {
@@ -19,6 +21,7 @@ struct text_table {
     size_t end_of_text; /* line that is a Ctrl-Z; 0 when there is none */
     size_t expected;    /* cells of the header row; 0 before it */
     size_t header_line;
+    struct title_lines titles;
     struct text_line line; /* the last row's */
     struct cell_list list;
     char *scratch; /* unquoted text of the last row */
@@ -36,6 +39,8 @@ enum status text_table_open(struct byte_source source, const struct table_format
     table->delimiter = format->delimiter;
     table->preamble_rows = format->preamble_rows;
     table->trailing_cells_ignored = format->trailing_cells_ignored;
+    table->expected = format->columns;
+    table->titles = title_lines_for(format->comment, format->blocks, format->block);
     enum status status = text_lines_open(source, format->name, &table->lines, fault);
     if (status == OK && format->map != NULL) {
         table->map = strdup(format->map);
@@ -109,6 +114,7 @@ static enum status find_delimiter(struct text_table *table, struct fault *fault)
 {
     char names[64] = "";
     size_t found = 0;
+    const char *row = table->expected > 0 ? "first" : "header";
     const struct text_line *line = &table->line;
 
     for (size_t i = 0; i < sizeof candidates / sizeof candidates[0]; i++) {
@@ -127,13 +133,13 @@ static enum status find_delimiter(struct text_table *table, struct fault *fault)
     }
     table->delimiter = 0;
     enum status status =
-        found > 1
-            ? FAIL(fault, BAD_INPUT,
-                   "the header row has %s; limit: one delimiter; declare it in the channel map",
-                   names)
-            : FAIL(fault, BAD_INPUT,
-                   "the header row has no delimiter (comma, semicolon, tab or blank); check "
-                   "preamble_rows, or declare the delimiter");
+        found > 1 ? FAIL(fault, BAD_INPUT,
+                         "the %s row has %s; limit: one delimiter; declare it in the channel map",
+                         row, names)
+                  : FAIL(fault, BAD_INPUT,
+                         "the %s row has no delimiter (comma, semicolon, tab or blank); check "
+                         "preamble_rows, or declare the delimiter",
+                         row);
     fault_where(fault, "%s:%zu:1", text_table_name(table), line->number);
     return status;
 }
@@ -193,28 +199,40 @@ static enum status cut(struct text_table *table, struct fault *fault)
     return OK;
 }
 
+/* How many cells a row needs, and who says so. */
+static void say_expected(const struct text_table *table, char *out, size_t size)
+{
+    if (table->header_line > 0)
+        (void)snprintf(out, size, "the header (line %zu) has %zu", table->header_line,
+                       table->expected);
+    else
+        (void)snprintf(out, size, "names in map '%.60s' lists %zu",
+                       table->map != NULL ? table->map : "", table->expected);
+}
+
 /* Another number of cells than the header has, told with the cause it looks like. */
 static enum status ragged(const struct text_table *table, struct fault *fault)
 {
+    char wanted[120];
     size_t n = table->list.n;
     size_t expected = table->expected;
     struct ragged_cause cause = {NULL, 0};
     enum status status = OK;
+    say_expected(table, wanted, sizeof wanted);
     if (table->map != NULL)
         cause = ragged_row_cause(&table->list, expected, table->delimiter);
     if (cause.what == NULL && !table->line.terminated)
-        status = FAIL(fault, BAD_INPUT,
-                      "the last row is cut: %zu cells and no line feed, the header (line %zu) has "
-                      "%zu; the file was copied before it was finished: copy it again",
-                      n, table->header_line, expected);
+        status =
+            FAIL(fault, BAD_INPUT,
+                 "the last row is cut: %zu cells and no line feed, %s; the file was copied before "
+                 "it was finished: copy it again",
+                 n, wanted);
     else if (cause.what == NULL)
-        status = FAIL(fault, BAD_INPUT,
-                      "%zu cells, the header (line %zu) has %zu; limit: as many cells as the "
-                      "header; correct the row",
-                      n, table->header_line, expected);
+        status =
+            FAIL(fault, BAD_INPUT, "%zu cells, %s; limit: as many cells as the %s; correct the row",
+                 n, wanted, table->header_line > 0 ? "header" : "names");
     else
-        status = FAIL(fault, BAD_INPUT, "%zu cells, the header (line %zu) has %zu: %s", n,
-                      table->header_line, expected, cause.what);
+        status = FAIL(fault, BAD_INPUT, "%zu cells, %s: %s", n, wanted, cause.what);
     size_t at = n < expected ? n : expected;
     at = n < expected && at > 0 ? at - 1 : at;
     text_table_place(table, cause.what != NULL ? cause.cell : at, fault);
@@ -299,14 +317,34 @@ static enum status after_end_of_text(const struct text_table *table, struct faul
     return status;
 }
 
-/* The next line that is neither preamble nor blank. */
+static enum status take_title(struct text_table *table, int *is_skipped, struct fault *fault)
+{
+    int is_row = 0;
+    enum status status = title_lines_take(&table->titles, &table->line, &is_row, fault);
+    *is_skipped = !is_row;
+    if (status != OK)
+        place_byte(table, 0, fault);
+    return status;
+}
+
+static enum status after_last_line(struct text_table *table, struct fault *fault)
+{
+    enum status status = title_lines_finish(&table->titles, fault);
+    if (status != OK)
+        fault_where(fault, "%s", text_table_name(table));
+    return status;
+}
+
+/* The next line that is a row: no preamble, no comment, no title, not blank. */
 static enum status next_filled_line(struct text_table *table, int *got, struct fault *fault)
 {
     int is_skipped = 1;
     while (is_skipped) {
         char mark = 0;
         enum status status = text_lines_next(table->lines, &table->line, got, fault);
-        if (status != OK || !*got)
+        if (status == OK && !*got)
+            return after_last_line(table, fault);
+        if (status != OK)
             return status;
         int is_hint = table->line.number == 1 && is_delimiter_hint(&table->line, &mark);
         if (is_hint)
@@ -318,7 +356,10 @@ static enum status next_filled_line(struct text_table *table, int *got, struct f
         if (is_skipped)
             continue;
         drop_end_of_text(table);
-        is_skipped = is_blank_line(&table->line);
+        status = take_title(table, &is_skipped, fault);
+        if (status != OK)
+            return status;
+        is_skipped = is_skipped || is_blank_line(&table->line);
     }
     return table->end_of_text > 0 ? after_end_of_text(table, fault) : OK;
 }
@@ -330,7 +371,7 @@ enum status text_table_next(struct text_table *table, struct table_row *row, int
     if (status != OK || !*got)
         return status;
     *got = 0;
-    if (table->expected == 0 && table->delimiter == 0) {
+    if (table->delimiter == 0) {
         status = line_bytes_check(&table->line, text_table_name(table), table->map, fault);
         if (status == OK)
             status = find_delimiter(table, fault);

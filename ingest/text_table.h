@@ -5,6 +5,11 @@
  * purpose: a byte-order mark, LF or CR LF (or CR throughout the file), blank lines anywhere (they count
  * as lines), quoted cells within one line, a first line sep=; that agrees with the delimiter, a Ctrl-Z
  * after the last row, and a last row without line feed when its cells are complete.
+ *
+ * A file may be made of blocks, each below a line that begins with a mark: only the rows of the named
+ * one are given. Its title is the first quoted text of the line, or else what follows the mark, without
+ * blanks, commas, colons and equals signs before it.
+ *
  * Memory is flat in the file's length. Order of use: text_table_open(), text_table_next() until *got
  * is 0, text_table_close().                                                                        */
 #ifndef LAPWING_TEXT_TABLE_H
@@ -23,6 +28,10 @@ struct table_format {
         preamble_rows; /* physical lines before the header row, skipped unread, but for sep=; */
     const char *map;   /* the log's channel map, for messages; copied; NULL: it is a sheet */
     int trailing_cells_ignored; /* 1: empty cells beyond the header's are dropped */
+    size_t columns;             /* of a file without a header row; 0: the first row tells */
+    const char *comment; /* lines that begin so, after blanks, are passed over; NULL: none; kept */
+    const char *blocks;  /* a line that begins so is the title of a block; NULL: no blocks; kept */
+    const char *block;   /* title of the one to be read; NULL: the only one; kept */
 };
 
 struct table_row {

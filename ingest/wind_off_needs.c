@@ -17,13 +17,13 @@ int wind_off_may_serve(const struct run_entry *off, const struct run_entry *run,
     return off != run && strcmp(off->kind, kind) == 0 && is_of_same(off, run);
 }
 
-/* Loads of a wind-off run need the same six channels as those of the run. */
+/* Loads of a wind-off run need the same channels as those of the run. */
 static int lacks_loads(const struct wind_off_search *search, const struct run_entry *off,
                        char *text, size_t size)
 {
     struct run_roles roles;
     run_roles_gather(search->campaign, off, &roles);
-    enum role missing = run_roles_missing_load(&roles, search->kind);
+    enum role missing = run_roles_missing_of(&roles, search->wanted, search->kind);
     if (missing == ROLE_COUNT)
         return 0;
     (void)snprintf(text, size, "the channel maps of %s '%.60s' hold no %s; map it", off->kind,

@@ -14,7 +14,8 @@
 struct wind_off_search {
     const struct campaign *campaign;
     const struct run_sheet *runs;
-    enum load_kind kind; /* of the wind-on run: outputs or loads, not coefficients */
+    enum load_kind kind;            /* of the wind-on run: outputs or loads, not coefficients */
+    const struct run_roles *wanted; /* the wind-on run's roles */
 };
 
 /* 1 when a run (wind-on or weight tare) that needs a zero can't have one; then text (size bytes) says

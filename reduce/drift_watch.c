@@ -63,8 +63,7 @@ void drift_watch_add(struct drift_watch *watch, const struct run_work *work,
     struct drift_end after;
     double variance[QUANTITY_COUNT] = {0};
     const struct campaign *campaign = work->night->campaign;
-    if (work->zeros.choice.kind != ZERO_KIND_LINEAR ||
-        work->recipe.tunnel.source == LOADS_AS_COEFFICIENTS ||
+    if (work->zeros.choice.kind != ZERO_KIND_LINEAR || !recipe_has_loads(&work->recipe.tunnel) ||
         !reduce_end(work, made, BEFORE, &before) || !reduce_end(work, made, AFTER, &after))
         return;
     add_variance(work, &before, BEFORE, variance);

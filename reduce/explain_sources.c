@@ -125,7 +125,7 @@ static enum status say_zero(const struct explanation *explanation, const char *s
     key_text_say(text, "\n");
     if (status == OK)
         status = say_logs(explanation, end->run->run, "    ", fault);
-    if (source == LOADS_AS_COEFFICIENTS)
+    if (!recipe_has_loads(&explanation->work.recipe.tunnel))
         return status;
     key_text_say(text, "    reads");
     for (int i = 0; i < 6; i++) {
@@ -141,8 +141,7 @@ static enum status say_zero(const struct explanation *explanation, const char *s
 static int needs_no_zero(const struct explanation *explanation)
 {
     return !explanation->has_recipe ||
-           (explanation->work.recipe.tunnel.source == LOADS_AS_COEFFICIENTS &&
-            explanation->tap == NULL);
+           (!recipe_needs_zero(&explanation->work.recipe.tunnel) && explanation->tap == NULL);
 }
 
 static enum status say_zeros(const struct explanation *explanation, struct fault *fault)
@@ -197,7 +196,7 @@ static enum status say_tare(const struct explanation *explanation, struct fault 
     const struct tare_table *tare = &explanation->work.tare;
     struct key_text *text = explanation->text;
     double attitude[ATTITUDE_COUNT];
-    if (!explanation->has_recipe || explanation->work.recipe.tunnel.source == LOADS_AS_COEFFICIENTS)
+    if (!explanation->has_recipe || !recipe_has_loads(&explanation->work.recipe.tunnel))
         return OK;
     key_text_say(text, "\nWeight tare\n");
     if (tare->choice.kind == TARE_KIND_NONE)

@@ -54,10 +54,22 @@ static void say_freestream(const struct explanation *explanation, char *out, siz
         [Q_FROM_TOTAL_AND_STATIC] = "M^2 = 5 [(p0/p)^(2/7) - 1], q = 0.7 p M^2",
         [Q_FROM_CONTRACTION] = "q = sum c_k dp^k of the contraction drop, M^2 = q/(0.7 p)",
         [Q_GIVEN] = "q as the log gives it, M^2 = q/(0.7 p)",
+        [Q_FROM_SPEED] = "", /* of a declared density only */
     };
-    (void)snprintf(out, size, "%s, rho of %s air (CIPM-2007)",
-                   words[explanation->work.recipe.tunnel.q_source],
-                   explanation->work.recipe.tunnel.dry_air ? "dry" : "moist");
+    static const char *const of_density[] = {
+        [Q_FROM_TOTAL_AND_STATIC] = "q = p0 - p",
+        [Q_FROM_CONTRACTION] = "q = sum c_k dp^k of the contraction drop",
+        [Q_GIVEN] = "q as the log gives it",
+        [Q_FROM_SPEED] = "q = rho V^2/2",
+    };
+    const struct tunnel_recipe *recipe = &explanation->work.recipe.tunnel;
+    if (recipe->density > 0) {
+        (void)snprintf(out, size, "%s, rho %g kg/m3 as declared", of_density[recipe->q_source],
+                       recipe->density);
+        return;
+    }
+    (void)snprintf(out, size, "%s, rho of %s air (CIPM-2007)", words[recipe->q_source],
+                   recipe->dry_air ? "dry" : "moist");
 }
 
 static void say_raw(const struct explanation *explanation, char *out, size_t size)

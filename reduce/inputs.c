@@ -6,6 +6,8 @@
 static void set_loads(const struct tunnel_recipe *recipe, const struct run_data *data,
                       const struct point_row *point, struct tunnel_inputs *inputs)
 {
+    if (recipe->source == LOADS_NONE)
+        return;
     int first = (int)recipe_first_role(recipe->source);
     if (recipe->source == LOADS_AS_COEFFICIENTS) {
         for (int i = 0; i < COEFFICIENTS; i++)
@@ -27,7 +29,7 @@ static void set_zero(const struct tunnel_recipe *recipe, const struct zero_readi
 static void set_zeros(const struct tunnel_recipe *recipe, const struct point_row *point,
                       const struct zeros *zeros, struct tunnel_inputs *inputs)
 {
-    if (recipe->source == LOADS_AS_COEFFICIENTS || zeros->choice.kind < ZERO_KIND_CONSTANT)
+    if (!recipe_has_loads(recipe) || zeros->choice.kind < ZERO_KIND_CONSTANT)
         return;
     set_zero(recipe, &zeros->before, inputs->zero_before);
     if (zeros->choice.kind == ZERO_KIND_CONSTANT) {
@@ -58,6 +60,7 @@ void inputs_fill(const struct tunnel_recipe *recipe, const struct run_data *data
     inputs->total_minus_static = run_data_mean(data, point, ROLE_TOTAL_MINUS_STATIC);
     inputs->contraction_drop = run_data_mean(data, point, ROLE_CONTRACTION_DROP);
     inputs->dynamic_pressure = run_data_mean(data, point, ROLE_DYNAMIC_PRESSURE);
+    inputs->speed = run_data_mean(data, point, ROLE_AIR_SPEED);
     inputs->total_temperature = run_data_mean(data, point, ROLE_TOTAL_TEMPERATURE);
     inputs->static_temperature = run_data_mean(data, point, ROLE_STATIC_TEMPERATURE);
     inputs->relative_humidity = run_data_mean(data, point, ROLE_RELATIVE_HUMIDITY);

@@ -106,8 +106,10 @@ static int check_unneeded_wind(const struct run_work *work, const struct reduced
                                struct flag_note *note)
 {
     enum outcome wind = made->result.wind;
+    int taps_lose =
+        run_data_channel(&work->data, ROLE_TAP) >= 0 && !work->recipe.tunnel.taps_are_coefficients;
     if (work->recipe.tunnel.source != LOADS_AS_COEFFICIENTS || wind == OUTCOME_OK ||
-        wind == OUTCOME_NOT_FINITE)
+        (wind == OUTCOME_NOT_FINITE && !taps_lose))
         return 0;
     *note = begin(refusal_rule(wind), work, made, "rho");
     note->state = FLAG_FLAGGED;
@@ -253,21 +255,38 @@ point_check *const point_checks[] = {check_samples,
                                      check_estimable,
                                      NULL};
 
+static int has_finite(const double *value, int n)
+{
+    for (int i = 0; i < n; i++)
+        if (isfinite(value[i]))
+            return 1;
+    return 0;
+}
+
 /* A load channel without samples is told apart from a missing wind: no loads were transferred. */
 static int loads_are_missing(const struct run_work *work, const struct reduced_point *made)
 {
-    if (made->outcome != OUTCOME_NOT_FINITE)
+    if (made->outcome != OUTCOME_NOT_FINITE || work->recipe.tunnel.source == LOADS_NONE)
         return 0;
     if (work->recipe.tunnel.source == LOADS_AS_COEFFICIENTS)
-        return 1;
-    return !isfinite(made->result.transferred[0]);
+        return !has_finite(made->result.raw, COEFFICIENTS);
+    return !has_finite(made->result.transferred, LOAD_COUNT);
+}
+
+/* A family of blockage corrections that needs a drag, at a point that has none. */
+static int blockage_lacks_drag(const struct reduced_point *made)
+{
+    int is_past_wind =
+        made->result.wind == OUTCOME_OK || has_finite(made->result.raw, COEFFICIENTS);
+    return made->outcome == OUTCOME_NOT_FINITE && is_past_wind &&
+           isnan(made->result.buoyancy[COEFFICIENT_CD]);
 }
 
 /* Loads that must be turned, at a point without a yaw. */
 static int yaw_is_missing(const struct run_work *work, const struct reduced_point *made)
 {
     return work->recipe.tunnel.stays_with_tunnel && isnan(made->inputs.yaw) &&
-           isfinite(made->result.tared[0]);
+           has_finite(made->result.tared, LOAD_COUNT);
 }
 
 void point_refusal(const struct run_work *work, const struct reduced_point *made,
@@ -283,6 +302,13 @@ void point_refusal(const struct run_work *work, const struct reduced_point *made
         return;
     }
     int no_loads = loads_are_missing(work, made);
+    if (!no_loads && blockage_lacks_drag(made)) {
+        *note = begin(FLAG_BLOCKAGE_REFUSED, work, made, "q_c/q");
+        (void)snprintf(note->detail, sizeof note->detail,
+                       "'%s' needs the drag, which is not measured; choose another family",
+                       work->recipe.tunnel.blockage);
+        return;
+    }
     enum flag_rule rule = no_loads ? FLAG_SAMPLES_MISSING : refusal_rule(made->outcome);
     *note = begin(rule, work, made, no_loads ? "loads" : "");
     note->state = FLAG_REFUSED;

@@ -15,13 +15,13 @@ static const char *const methods[][2] = {
     {"method zero", "linear in time v2"},
     {"method balance", "direct form from outputs v1"},
     {"method weight tare", "lookup within tolerance v1"},
-    {"method transfer", "statics, turned by yaw v2"},
+    {"method transfer", "statics, turned by yaw, any of the loads v3"},
     {"method air", "CIPM-2007 v1"},
-    {"method freestream", "compressible v1"},
-    {"method facility coefficients", "filled within the point v2"},
+    {"method freestream", "compressible, or declared density v2"},
+    {"method facility coefficients", "filled within the point, any of them v3"},
     {"method buoyancy", "horizontal v1"},
     {"method blockage", "families v1"},
-    {"method taps", "stagnation value kept v2"},
+    {"method taps", "stagnation value kept, or coefficients v3"},
     {"method uncertainty", "central differences of means v2"},
     {"method point flags", "v4"},
 };
@@ -47,7 +47,7 @@ static enum status add_run(const struct night *night, const struct run_row *run,
         key_text_word(key, name, sha256 == NULL ? "" : sha256);
         const struct channel_map *declared = campaign_map(night->campaign, map == NULL ? "" : map);
         if (declared != NULL && declared->has_taps)
-            key_text_number(key, "  taps absolute", declared->taps_absolute);
+            key_text_number(key, "  taps measured", (double)declared->taps_measured);
     }
     statement_free(statement);
     return status;
@@ -115,6 +115,8 @@ static void add_facility(const struct facility *facility, struct key_text *key)
     key_text_number(key, "facility yaw sign", facility->yaw_sign);
     key_text_number(key, "facility humidity absent", facility->humidity_absent);
     key_text_number(key, "facility freestream", (double)facility->freestream);
+    key_text_number(key, "facility density [kg/m3]", facility->density);
+    key_text_number(key, "facility viscosity [Pa s]", facility->viscosity);
     key_text_numbers(key, "facility contraction", facility->contraction, facility->n_contraction);
     key_text_number(key, "facility pressure gradient [1/m]", facility->pressure_gradient);
     key_text_word(key, "facility balance follows",

@@ -70,7 +70,7 @@ static void fill_load_steps(const struct run_work *work, const struct reduced_po
     add_loads(&steps[1], result->balance);
     add_loads(&steps[2], result->tared);
     add_loads(&steps[3], result->transferred);
-    int has_loads = source != LOADS_AS_COEFFICIENTS;
+    int has_loads = recipe_has_loads(&work->recipe.tunnel);
     steps[0].happened = has_loads && work->zeros.choice.kind >= ZERO_KIND_CONSTANT;
     steps[1].happened = source == LOADS_FROM_OUTPUTS;
     steps[2].happened = has_loads && work->tare.choice.kind == TARE_KIND_LOOKUP;

@@ -29,6 +29,7 @@ static const struct {
     {ROLE_TOTAL_MINUS_STATIC, VARIED_TOTAL_MINUS_STATIC, 1},
     {ROLE_CONTRACTION_DROP, VARIED_CONTRACTION_DROP, 1},
     {ROLE_DYNAMIC_PRESSURE, VARIED_DYNAMIC_PRESSURE, 1},
+    {ROLE_AIR_SPEED, VARIED_SPEED, 1},
     {ROLE_TOTAL_TEMPERATURE, VARIED_TOTAL_TEMPERATURE, 0},
     {ROLE_STATIC_TEMPERATURE, VARIED_STATIC_TEMPERATURE, 0},
     {ROLE_RELATIVE_HUMIDITY, VARIED_HUMIDITY, 0},
@@ -65,6 +66,8 @@ static void list_channels(const struct run_work *work, struct reduced_point *mad
 {
     enum load_source source = work->recipe.tunnel.source;
     int is_coefficients = source == LOADS_AS_COEFFICIENTS;
+    if (source == LOADS_NONE)
+        return;
     int first = (int)recipe_first_role(source);
     int base = is_coefficients ? (int)VARIED_COEFFICIENT_1 : (int)VARIED_OUTPUT_1;
     for (int i = 0; i < (is_coefficients ? (int)COEFFICIENTS : 6); i++)
@@ -155,10 +158,12 @@ static struct wind_spread difference_spread(const struct run_work *work,
     return spread;
 }
 
-/* What q makes of a relative movement of its channel: all of it, but for the contraction drop, whose
- * polynomial need not go through zero nor be straight. */
+/* What q makes of a relative movement of its channel: all of it, but twice that of the speed, and for
+ * the contraction drop what its polynomial makes, which need not go through zero nor be straight. */
 static double share_in_q(const struct tunnel_recipe *recipe, double mean)
 {
+    if (recipe->q_source == Q_FROM_SPEED)
+        return 2 / fabs(mean);
     if (recipe->q_source != Q_FROM_CONTRACTION)
         return 1 / fabs(mean);
     return fabs(freestream_contraction_slope(recipe->contraction, mean) /
@@ -171,6 +176,7 @@ struct wind_spread point_wind_spread(const struct run_work *work, const struct p
         [Q_FROM_TOTAL_AND_STATIC] = ROLE_TOTAL_MINUS_STATIC,
         [Q_FROM_CONTRACTION] = ROLE_CONTRACTION_DROP,
         [Q_GIVEN] = ROLE_DYNAMIC_PRESSURE,
+        [Q_FROM_SPEED] = ROLE_AIR_SPEED,
     };
     const struct tunnel_recipe *recipe = &work->recipe.tunnel;
     int channel = run_data_channel(&work->data, roles[recipe->q_source]);

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "reduce/physics/freestream.h"
 #include "reduce/physics/tunnel_taps.h"
 #include "reduce/point_spread.h"
 #include "reduce/rows.h"
@@ -102,6 +103,13 @@ static void note_trouble(struct tap_channel *tap, enum tap_trouble trouble, doub
     tap->points[trouble]++;
 }
 
+/* Where the Mach number is not known, the value at the largest one that is taken. */
+static double stagnation_or_most(const struct tunnel_freestream *wind)
+{
+    return isnan(wind->stagnation_cp) ? freestream_stagnation_cp(FREESTREAM_FASTEST)
+                                      : wind->stagnation_cp;
+}
+
 /* 1 when the tap is to be believed at this point; else what is wrong is noted. */
 static int judge(struct tap_channel *tap, enum tap_zero_kind zero,
                  const struct channel_statistics *channel, const struct tunnel_freestream *wind,
@@ -112,8 +120,8 @@ static int judge(struct tap_channel *tap, enum tap_zero_kind zero,
         return 0;
     }
     double allowance = isfinite(u) ? IMPOSSIBLE_UNCERTAINTIES * u : 0;
-    double highest = wind->stagnation_cp + allowance;
-    double lowest = -2 / (1.4 * wind->mach * wind->mach);
+    double highest = stagnation_or_most(wind) + allowance;
+    double lowest = isnan(wind->mach) ? (double)-INFINITY : -2 / (1.4 * wind->mach * wind->mach);
     if (!isfinite(cp)) {
         note_trouble(tap, TAP_SILENT, channel->n_missing, 0);
         return 0;
@@ -147,12 +155,14 @@ struct shared_error {
 
 /* Standard uncertainty of the raw Cp from the tap's own scatter, the wind's and, of an absolute tap,
  * that of static; their covariance was not kept and is left out. */
-static double raw_uncertainty(const struct channel_statistics *channel, int is_absolute, double cp,
-                              double q, const struct shared_error *error)
+static double raw_uncertainty(const struct channel_statistics *channel, enum tap_measure measure,
+                              double cp, double q, const struct shared_error *error)
 {
+    if (measure == TAP_AS_COEFFICIENT) /* the wind's is in it already */
+        return point_standard_error(channel, NULL);
     double own = point_standard_error(channel, NULL) / q;
     double wind = isfinite(error->wind) ? cp * error->wind : 0;
-    double still = is_absolute ? error->still / q : 0;
+    double still = measure == TAP_ABSOLUTE ? error->still / q : 0;
     return sqrt(own * own + wind * wind + still * still);
 }
 
@@ -171,6 +181,12 @@ static enum status write_tap(struct tap_work *taps, const char *point, const cha
     return status == OK ? statement_run(insert, fault) : status;
 }
 
+static const enum tap_measure measures[] = {
+    [TAPS_RELATIVE] = TAP_ABOVE_STATIC,
+    [TAPS_ABSOLUTE] = TAP_ABSOLUTE,
+    [TAPS_AS_COEFFICIENT] = TAP_AS_COEFFICIENT,
+};
+
 static enum status reduce_tap(struct tap_work *taps, struct tap_channel *tap,
                               const struct reduced_point *made, const struct shared_error *error,
                               struct fault *fault)
@@ -178,13 +194,15 @@ static enum status reduce_tap(struct tap_work *taps, struct tap_channel *tap,
     const struct run_work *work = taps->work;
     const struct channel_statistics *channel = &made->point->channels[tap->here];
     const struct tunnel_freestream *wind = &made->result.freestream;
-    struct tap_zero zero = tap_zero_at(work, tap->before, tap->after, made->point);
-    struct tap_reading reading = {channel->mean, zero.value,
-                                  work->data.channels[tap->here].taps_absolute};
+    enum tap_measure measure = measures[work->data.channels[tap->here].measured];
+    struct tap_zero zero = {TAP_ZERO_NONE, 0};
+    if (measure != TAP_AS_COEFFICIENT)
+        zero = tap_zero_at(work, tap->before, tap->after, made->point);
+    struct tap_reading reading = {channel->mean, zero.value, measure};
     struct tap_coefficient cp = {(double)NAN, (double)NAN};
     if (tunnel_tap_reduce(&reading, wind, made->result.q_ratio, &cp) != OUTCOME_OK)
         cp = (struct tap_coefficient){(double)NAN, (double)NAN};
-    double u = raw_uncertainty(channel, reading.is_absolute, cp.raw, wind->dynamic_pressure, error);
+    double u = raw_uncertainty(channel, measure, cp.raw, wind->dynamic_pressure, error);
     int good = judge(tap, zero.kind, channel, wind, cp.raw, u);
     tap->points_held += zero.kind == TAP_ZERO_HELD;
     const double values[] = {cp.raw, cp.corrected, u / made->result.q_ratio, channel->n};
@@ -195,7 +213,9 @@ static enum status reduce_tap(struct tap_work *taps, struct tap_channel *tap,
 enum status tap_work_point(struct tap_work *taps, const struct reduced_point *made,
                            struct fault *fault)
 {
-    if (!isfinite(made->result.freestream.stagnation_cp) || !isfinite(made->result.q_ratio))
+    int needs_wind = !taps->work->recipe.tunnel.taps_are_coefficients;
+    if ((needs_wind && !isfinite(made->result.freestream.stagnation_cp)) ||
+        !isfinite(made->result.q_ratio))
         return OK;
     struct shared_error error = {point_wind_spread(taps->work, made->point).error,
                                  static_error(taps->work, made->point)};

@@ -2,11 +2,12 @@
 #include "reduce/recipe.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "reduce/calibration_read.h"
 
-enum { SOURCES = 3 };
+enum { SOURCES = 3, LOADS = 6 };
 
 static const struct {
     enum role first;
@@ -44,12 +45,66 @@ static enum status choose_source(const struct run_data *data, enum load_source *
                         sources[chosen].words, sources[i].words);
         chosen = i;
     }
-    if (chosen < 0)
+    if (chosen < 0 && run_data_channel(data, ROLE_TAP) < 0)
         return FAIL(fault, NO_RESULT,
-                    "the logs hold no balance outputs, loads or coefficients; map them in "
+                    "the logs hold no balance outputs, loads, coefficients or taps; map them in "
                     "channel_maps");
-    *source = (enum load_source)chosen;
+    *source = chosen < 0 ? LOADS_NONE : (enum load_source)chosen;
     return OK;
+}
+
+static int has(const struct run_data *data, enum role role)
+{
+    return run_data_channel(data, role) >= 0;
+}
+
+/* Loads and coefficients that have no channel. Two of CLF, CLR and CPM decide CL. */
+static void set_absent(const struct run_data *data, struct tunnel_recipe *recipe)
+{
+    int axles = has(data, ROLE_DOWNFORCE_FRONT_COEFFICIENT) +
+                has(data, ROLE_DOWNFORCE_REAR_COEFFICIENT) + has(data, ROLE_PITCH_COEFFICIENT);
+    recipe->drag_not_given = !has(data, ROLE_DRAG_COEFFICIENT);
+    recipe->downforce_not_given = !has(data, ROLE_DOWNFORCE_COEFFICIENT) && axles < 2;
+    recipe->taps_are_coefficients = 1;
+    for (size_t i = 0; i < data->n_channels; i++)
+        if (data->channels[i].role == ROLE_TAP && data->channels[i].measured != TAPS_AS_COEFFICIENT)
+            recipe->taps_are_coefficients = 0;
+    for (int i = 0; recipe->source == LOADS_READY && i < LOADS; i++)
+        if (!has(data, (enum role)((int)ROLE_FORCE_X + i)))
+            recipe->not_measured |= 1U << i;
+}
+
+int recipe_needs_zero(const struct tunnel_recipe *recipe)
+{
+    if (recipe->source == LOADS_NONE)
+        return !recipe->taps_are_coefficients;
+    return recipe->source != LOADS_AS_COEFFICIENTS;
+}
+
+int recipe_absent_words(const struct tunnel_recipe *recipe, char *out, size_t size)
+{
+    static const char *const loads[LOADS] = {"Fx", "Fy", "Fz", "Mx", "My", "Mz"};
+    int is_given = recipe->source == LOADS_AS_COEFFICIENTS;
+    size_t used = (size_t)snprintf(out, size, "%s", is_given ? "not given:" : "not measured:");
+    size_t head = used;
+    for (int i = 0; i < LOADS && used < size; i++)
+        if (recipe->not_measured >> i & 1U)
+            used += (size_t)snprintf(out + used, size - used, " %s", loads[i]);
+    if (is_given && recipe->drag_not_given)
+        used += (size_t)snprintf(out + used, size - used, " CD");
+    if (is_given && recipe->downforce_not_given)
+        used += (size_t)snprintf(out + used, size - used, " CL");
+    if (recipe->source == LOADS_NONE)
+        used += (size_t)snprintf(out + used, size - used, " any load; the run has taps only");
+    if (used > head)
+        return 1;
+    out[0] = '\0';
+    return 0;
+}
+
+int recipe_has_loads(const struct tunnel_recipe *recipe)
+{
+    return recipe->source == LOADS_FROM_OUTPUTS || recipe->source == LOADS_READY;
 }
 
 static void set_car(const struct car *car, struct tunnel_recipe *recipe)
@@ -66,6 +121,7 @@ static enum q_source q_source_of(enum freestream_method method)
         [FREESTREAM_TOTAL_AND_STATIC] = Q_FROM_TOTAL_AND_STATIC,
         [FREESTREAM_CONTRACTION] = Q_FROM_CONTRACTION,
         [FREESTREAM_GIVEN] = Q_GIVEN,
+        [FREESTREAM_SPEED] = Q_FROM_SPEED,
     };
     return table[method];
 }
@@ -127,6 +183,8 @@ static void set_facility(const struct facility *facility, struct tunnel_recipe *
     for (size_t i = 0; i < facility->n_contraction && i < POLYNOMIAL_MAX; i++)
         recipe->contraction[i] = facility->contraction[i];
     recipe->dry_air = facility->humidity_absent;
+    recipe->density = facility->density;
+    recipe->viscosity = facility->viscosity;
     recipe->section_width = facility->width;
     recipe->section_height = facility->height;
     set_corrections(facility, recipe);
@@ -143,7 +201,7 @@ static enum status set_balance(const struct night *night, const struct run_row *
         tunnel->axis_sign[i] = 1;
         tunnel->moment_sign[i] = 1;
     }
-    if (tunnel->source == LOADS_AS_COEFFICIENTS)
+    if (!recipe_has_loads(tunnel))
         return OK;
     recipe->balance = campaign_balance(night->campaign, run->balance);
     if (recipe->balance == NULL && run->balance[0] == '\0' && tunnel->source == LOADS_READY)
@@ -171,6 +229,7 @@ enum status recipe_make(const struct night *night, const struct run_row *run,
     enum status status = choose_source(data, &recipe->tunnel.source, fault);
     if (status != OK)
         return status;
+    set_absent(data, &recipe->tunnel);
     set_car(&night->campaign->car, &recipe->tunnel);
     set_facility(recipe->facility, &recipe->tunnel);
     return set_balance(night, run, data, recipe, fault);

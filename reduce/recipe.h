@@ -1,8 +1,8 @@
 /* recipe.h - from what the campaign declares to the recipe of a run's points.
  *
- * The kind of loads is told by the channels of the run: outputs of a balance, ready-made loads, or
- * coefficients reduced by the facility; two kinds in one run are refused, because nobody could say
- * which of them the result is made of.                                                             */
+ * The kind of loads is told by the channels of the run: outputs of a balance, ready-made loads,
+ * coefficients reduced by the facility, or none where there are taps alone; two kinds in one run are
+ * refused, because nobody could say which of them the result is made of.                                                             */
 #ifndef LAPWING_RECIPE_H
 #define LAPWING_RECIPE_H
 
@@ -27,6 +27,17 @@ enum role recipe_first_role(enum load_source source);
 enum status recipe_make(const struct night *night, const struct run_row *run,
                         const struct run_data *data, struct run_recipe *recipe,
                         struct fault *fault);
+
+/* 1 when the run's numbers cannot be told from offsets without a zero: those of loads, and those of
+ * taps alone. Coefficients of the facility need none. */
+int recipe_needs_zero(const struct tunnel_recipe *recipe);
+
+/* What the run does not measure, as a sentence without a stop: "not measured: Fy Fz Mx My Mz"; 0 and ""
+ * when it measures all of its kind. */
+int recipe_absent_words(const struct tunnel_recipe *recipe, char *out, size_t size);
+
+/* 1 when the points have loads: outputs of a balance, or ready-made ones. */
+int recipe_has_loads(const struct tunnel_recipe *recipe);
 
 /* 1 when a facility's balance_follows names this axis ("pitch", "roll", "yaw"). */
 int recipe_balance_follows(const struct facility *facility, const char *axis);

@@ -7,10 +7,10 @@
 
 #include "reduce/rows.h"
 
-static int map_is_absolute(const struct night *night, const char *map)
+static enum map_taps map_taps(const struct night *night, const char *map)
 {
     const struct channel_map *found = map == NULL ? NULL : campaign_map(night->campaign, map);
-    return found != NULL && found->taps_absolute;
+    return found != NULL ? found->taps_measured : TAPS_RELATIVE;
 }
 
 static enum status read_channel(const struct night *night, struct statement *statement,
@@ -20,7 +20,7 @@ static enum status read_channel(const struct night *night, struct statement *sta
     channel->role = role_from_name(role == NULL ? "" : role);
     channel->covariance_position =
         statement_is_null(statement, 4) ? -1 : (int)statement_integer(statement, 4);
-    channel->taps_absolute = map_is_absolute(night, statement_text(statement, 5));
+    channel->measured = map_taps(night, statement_text(statement, 5));
     enum status status = rows_text(statement, 0, &channel->column, fault);
     if (status == OK)
         status = rows_text(statement, 2, &channel->tap, fault);

@@ -20,6 +20,5 @@ void run_work_end(struct run_work *work)
 
 int run_work_zero_is_missing(const struct run_work *work)
 {
-    return work->zeros.choice.kind == ZERO_KIND_MISSING &&
-           work->recipe.tunnel.source != LOADS_AS_COEFFICIENTS;
+    return work->zeros.choice.kind == ZERO_KIND_MISSING && recipe_needs_zero(&work->recipe.tunnel);
 }

@@ -72,6 +72,9 @@ static enum status flag_declared(struct output *output, const struct run_work *w
         status =
             flag_run(output, work, FLAG_ZERO_AFTER_MISSING, zero->before.run->run, detail, fault);
     }
+    char absent[120];
+    if (status == OK && recipe_absent_words(&work->recipe.tunnel, absent, sizeof absent))
+        status = flag_run(output, work, FLAG_LOADS_PARTIAL, "", absent, fault);
     if (status == OK && work->recipe.facility->corrected == CORRECTED_UNKNOWN)
         status = flag_run(output, work, FLAG_CORRECTIONS_UNKNOWN, "",
                           "already_corrected is unknown: no wall correction is applied", fault);

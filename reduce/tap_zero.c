@@ -17,7 +17,7 @@ static double value_of(const struct zero_reading *reading, int channel)
     if (channel < 0 || reading->point == NULL)
         return (double)NAN;
     double value = reading->point->channels[channel].mean;
-    if (reading->data.channels[channel].taps_absolute)
+    if (reading->data.channels[channel].measured == TAPS_ABSOLUTE)
         value -= static_pressure(reading);
     return value;
 }

@@ -114,7 +114,7 @@ enum status tare_table_read(const struct night *night, const struct run_row *run
                             struct fault *fault)
 {
     memset(table, 0, sizeof *table);
-    if (recipe->tunnel.source == LOADS_AS_COEFFICIENTS)
+    if (!recipe_has_loads(&recipe->tunnel))
         return OK; /* the facility took the weight off before it made coefficients */
     tare_choose(night, run, &table->choice);
     if (table->choice.kind != TARE_KIND_LOOKUP)

@@ -11,7 +11,7 @@ static int zeros_are_used(const struct run_work *work)
 {
     if (work->zeros.choice.kind < ZERO_KIND_CONSTANT)
         return 0;
-    if (work->recipe.tunnel.source != LOADS_AS_COEFFICIENTS)
+    if (recipe_needs_zero(&work->recipe.tunnel))
         return 1;
     return run_data_channel(&work->data, ROLE_TAP) >= 0;
 }

@@ -64,6 +64,11 @@ const struct channel_map *campaign_map(const struct campaign *campaign, const ch
     return NULL;
 }
 
+const char *campaign_tap_unit(const struct channel_map *map)
+{
+    return map->taps_measured == TAPS_AS_COEFFICIENT ? "1" : role_unit(ROLE_TAP);
+}
+
 const struct metric *campaign_metric(const struct campaign *campaign, const char *name)
 {
     for (size_t i = 0; i < campaign->n_metrics; i++)
@@ -95,11 +100,17 @@ static void free_map(struct channel_map *map)
     free(map->name);
     for (size_t i = 0; i < map->n_missing_words; i++)
         free(map->missing_words[i]);
+    for (size_t i = 0; i < map->n_names; i++)
+        free(map->names[i]);
+    free(map->names);
+    free(map->comment);
+    free(map->blocks);
     free(map->missing_words);
     free(map->sentinels);
     for (size_t i = 0; i < map->n_columns; i++) {
         free(map->columns[i].column);
         free(map->columns[i].unit);
+        free(map->columns[i].of);
     }
     free(map->columns);
     free(map->tap_unit);

@@ -51,7 +51,8 @@ enum corrected_already { CORRECTED_NO, CORRECTED_YES, CORRECTED_UNKNOWN };
 enum freestream_method {
     FREESTREAM_TOTAL_AND_STATIC, /* p0 and p, or p0 - p and p: compressible relation */
     FREESTREAM_CONTRACTION,      /* q = polynomial of the contraction drop */
-    FREESTREAM_GIVEN             /* the log's q is taken as it is */
+    FREESTREAM_GIVEN,            /* the log's q is taken as it is */
+    FREESTREAM_SPEED             /* q = rho V^2/2 of the log's speed and the declared density */
 };
 enum zero_rule { ZERO_LINEAR_IN_TIME, ZERO_NAMED, ZERO_NONE };
 enum tare_rule { TARE_NONE, TARE_LOOKUP };
@@ -92,6 +93,8 @@ struct facility {
     double yaw_sign;     /* +1: log already has air from the right positive, -1 not */
     int humidity_absent; /* 1: declared absent, air is taken as dry */
     enum freestream_method freestream;
+    double density;   /* kg/m3, of a fluid of constant density; 0: air, weighed at every point */
+    double viscosity; /* Pa s, declared with density; 0 when not given */
     double contraction[POLYNOMIAL_MAX]; /* q = sum c_k dp^k, Pa */
     size_t n_contraction;
     double pressure_gradient; /* dCp/dx of the empty section, 1/m */
@@ -122,6 +125,7 @@ struct balance {
 
 enum map_rows { ROWS_SAMPLES, ROWS_POINTS };
 enum map_statistic { COLUMN_VALUE, COLUMN_SD };
+enum map_taps { TAPS_RELATIVE, TAPS_ABSOLUTE, TAPS_AS_COEFFICIENT }; /* to static; Cp already */
 
 /* How a channel slower than the rows is written. */
 enum map_hold {
@@ -138,6 +142,7 @@ struct map_column {
     double sign;                  /* +1 or -1 */
     size_t line;                  /* in campaign.yaml */
     enum map_hold hold;           /* of samples */
+    char *of;                     /* column whose sd this is; only with the role other, else NULL */
 };
 
 /* A point is a stretch of rows in one window of an attained coordinate: ingest/sweep_watch.h. */
@@ -158,9 +163,13 @@ struct channel_map {
     char decimal_mark;      /* '.' or ',' */
     unsigned preamble_rows; /* rows to skip before the header */
     unsigned name_rows;     /* 1, or 2 for a two-row header (joined with a blank) */
-    int unit_row;           /* 1: the row after the names holds the units */
-    enum map_rows rows;     /* every row a sample, or every row an averaged point */
-    int point_by_row;       /* 1: points are numbered by row, from 1 */
+    char **names; /* of the columns in order, when no row of the log names them; else NULL */
+    size_t n_names;
+    char *comment;      /* lines that begin with this text are passed over; NULL: none are */
+    char *blocks;       /* a line that begins with this text is a block's title; NULL: no blocks */
+    int unit_row;       /* 1: the row after the names holds the units */
+    enum map_rows rows; /* every row a sample, or every row an averaged point */
+    int point_by_row;   /* 1: points are numbered by row, from 1 */
     struct map_sweep sweep;
     double rate;          /* Hz; 0 when a time column tells it or it is not known */
     char **missing_words; /* texts that mean "missing", "" may be one */
@@ -172,9 +181,9 @@ struct channel_map {
     int trailing_cells_ignored; /* 1: rows may have empty cells beyond the header's */
     struct map_column *columns;
     size_t n_columns;
-    int has_taps;      /* 1: every column named by taps.csv's `column` is a tap */
-    char *tap_unit;    /* unit of the taps, NULL: the log's own */
-    int taps_absolute; /* 1: absolute pressures; 0: relative to the static reference */
+    int has_taps;   /* 1: every column named by taps.csv's `column` is a tap */
+    char *tap_unit; /* unit of the taps, NULL: the log's own */
+    enum map_taps taps_measured;
     enum map_hold tap_hold;
     size_t line; /* in campaign.yaml */
 };
@@ -249,5 +258,8 @@ const struct facility *campaign_facility(const struct campaign *campaign, const 
 const struct balance *campaign_balance(const struct campaign *campaign, const char *name);
 const struct channel_map *campaign_map(const struct campaign *campaign, const char *name);
 const struct metric *campaign_metric(const struct campaign *campaign, const char *name);
+
+/* SI unit that the taps of a map are kept in: "Pa", or "1" where they are coefficients already. */
+const char *campaign_tap_unit(const struct channel_map *map);
 
 #endif

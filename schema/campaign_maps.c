@@ -4,7 +4,6 @@
 #include <string.h>
 
 #include "schema/campaign_reader.h"
-#include "schema/number.h"
 
 static void read_delimiter(struct campaign_reader *reader, int node, void *map)
 {
@@ -20,60 +19,11 @@ static void read_decimal(struct campaign_reader *reader, int node, void *map)
         ((struct channel_map *)map)->decimal_mark = (char)mark;
 }
 
-static void read_missing(struct campaign_reader *reader, int node, void *whole)
-{
-    struct channel_map *map = whole;
-    if (yaml_tree_kind(reader->tree, node) != YAML_LIST) {
-        campaign_trouble(reader, node,
-                         "missing needs a list of the texts that mean 'no value': [\"\", \"NaN\"]");
-        return;
-    }
-    if (map->missing_words != NULL) /* the key is there twice, which is reported */
-        return;
-    size_t n = yaml_tree_count(reader->tree, node);
-    map->missing_words = campaign_allocate(reader, n, sizeof map->missing_words[0]);
-    for (size_t i = 0; map->missing_words != NULL && i < n; i++) {
-        const char *text = yaml_tree_text(reader->tree, yaml_tree_item(reader->tree, node, i));
-        map->missing_words[i] = campaign_allocate(reader, strlen(text) + 1, 1);
-        if (map->missing_words[i] == NULL)
-            return;
-        memcpy(map->missing_words[i], text, strlen(text) + 1);
-        map->n_missing_words = i + 1;
-    }
-}
-
 static void read_encoding(struct campaign_reader *reader, int node, void *map)
 {
     int encoding = ENCODING_BY_MARK;
     if (campaign_word(reader, node, "encoding", campaign_encoding_words, &encoding))
         ((struct channel_map *)map)->encoding = (enum map_encoding)encoding;
-}
-
-/* Numbers as the log writes them, before any unit. */
-static void read_sentinels(struct campaign_reader *reader, int node, void *whole)
-{
-    struct channel_map *map = whole;
-    if (yaml_tree_kind(reader->tree, node) != YAML_LIST) {
-        campaign_trouble(reader, node,
-                         "sentinels needs a list of the numbers that mean 'no value', as the log "
-                         "writes them: [-999, 1e38]");
-        return;
-    }
-    if (map->sentinels != NULL) /* the key is there twice, which is reported */
-        return;
-    size_t n = yaml_tree_count(reader->tree, node);
-    map->sentinels = campaign_allocate(reader, n, sizeof map->sentinels[0]);
-    for (size_t i = 0; map->sentinels != NULL && i < n; i++) {
-        int item = yaml_tree_item(reader->tree, node, i);
-        const char *text = yaml_tree_text(reader->tree, item);
-        size_t length = strlen(text);
-        double *value = &map->sentinels[map->n_sentinels];
-        if (number_parse(text, length, '.', value, NULL) == NUMBER_OK)
-            map->n_sentinels++;
-        else
-            campaign_trouble(reader, item,
-                             "sentinel '%.40s' is not a number; texts belong under missing", text);
-    }
 }
 
 static void read_role(struct campaign_reader *reader, int node, void *whole)
@@ -114,6 +64,7 @@ static const struct binding column_bindings[] = {
      .offset = offsetof(struct map_column, statistic),
      .words = campaign_statistic_words},
     {.key = "unit", .kind = BIND_TEXT, .offset = offsetof(struct map_column, unit)},
+    {.key = "of", .kind = BIND_TEXT, .offset = offsetof(struct map_column, of)},
     {.key = "sign", .kind = BIND_PART, .read = read_sign},
     {.key = "hold",
      .kind = BIND_WORD,
@@ -126,9 +77,19 @@ static void check_unit(struct campaign_reader *reader, int node, const char *uni
 {
     struct unit_conversion conversion;
     struct fault fault;
-    if (unit == NULL || si_unit == NULL)
+    if (unit == NULL)
+        return;
+    if (si_unit == NULL)
         return;
     if (units_conversion(reader->units, unit, si_unit, &conversion, &fault) != OK)
+        campaign_trouble_fault(reader, node, &fault);
+}
+
+static void check_any_unit(struct campaign_reader *reader, int node, const char *unit)
+{
+    const char *kind = NULL;
+    struct fault fault;
+    if (unit != NULL && units_kind(reader->units, unit, &kind, &fault) != OK)
         campaign_trouble_fault(reader, node, &fault);
 }
 
@@ -143,9 +104,27 @@ static void read_column(struct campaign_reader *reader, int key, int node,
     (void)snprintf(what, sizeof what, "column '%.80s'", column->column);
     campaign_bind(reader, node, what, column_bindings,
                   sizeof column_bindings / sizeof column_bindings[0], column);
-    if (column->role != ROLE_COUNT)
+    if (column->role == ROLE_OTHER)
+        check_any_unit(reader, yaml_tree_find(reader->tree, node, "unit"), column->unit);
+    else if (column->role != ROLE_COUNT)
         check_unit(reader, yaml_tree_find(reader->tree, node, "unit"), column->unit,
                    role_unit(column->role));
+}
+
+/* Of all roles only other is given to many columns: the sd of one of them must say which. */
+static void check_of(struct campaign_reader *reader, int key, const struct map_column *column)
+{
+    int needs = column->role == ROLE_OTHER && column->statistic == COLUMN_SD;
+    if (needs && column->of == NULL)
+        campaign_trouble(reader, key,
+                         "column '%.80s' is the sd of a column with the role other; name it: "
+                         "{role: other, statistic: sd, of: COLUMN}",
+                         column->column);
+    if (!needs && column->of != NULL)
+        campaign_trouble(reader, key,
+                         "column '%.80s': of goes with role: other and statistic: sd only; take it "
+                         "out",
+                         column->column);
 }
 
 /* Two columns of one meaning: which of them to believe is not ours to choose. */
@@ -153,7 +132,8 @@ static void check_column(struct campaign_reader *reader, int key, const struct c
                          size_t at)
 {
     const struct map_column *column = &map->columns[at];
-    for (size_t i = 0; i < at && column->role != ROLE_COUNT; i++) {
+    int is_free = column->role == ROLE_COUNT || column->role == ROLE_OTHER;
+    for (size_t i = 0; i < at && !is_free; i++) {
         if (map->columns[i].role != column->role || map->columns[i].statistic != column->statistic)
             continue;
         campaign_trouble(reader, key,
@@ -175,6 +155,7 @@ static void read_columns(struct campaign_reader *reader, int node, void *whole)
     for (size_t i = 0; i < map->n_columns && reader->failed == OK; i++) {
         int key = yaml_tree_key(reader->tree, node, i);
         read_column(reader, key, yaml_tree_value(reader->tree, node, i), &map->columns[i]);
+        check_of(reader, key, &map->columns[i]);
         check_column(reader, key, map, i);
     }
 }
@@ -184,7 +165,7 @@ static const struct binding tap_bindings[] = {
     {.key = "measured",
      .kind = BIND_WORD,
      .required = 1,
-     .offset = offsetof(struct channel_map, taps_absolute),
+     .offset = offsetof(struct channel_map, taps_measured),
      .words = campaign_measured_words},
     {.key = "hold",
      .kind = BIND_WORD,
@@ -199,7 +180,7 @@ static void read_taps(struct campaign_reader *reader, int node, void *whole)
     campaign_bind(reader, node, "taps", tap_bindings, sizeof tap_bindings / sizeof tap_bindings[0],
                   map);
     check_unit(reader, yaml_tree_find(reader->tree, node, "unit"), map->tap_unit,
-               role_unit(ROLE_TAP));
+               campaign_tap_unit(map));
 }
 
 static const struct binding map_bindings[] = {
@@ -228,8 +209,11 @@ static const struct binding map_bindings[] = {
      .offset = offsetof(struct channel_map, rate),
      .unit = "Hz",
      .range = RANGE_POSITIVE},
-    {.key = "missing", .kind = BIND_PART, .read = read_missing},
-    {.key = "sentinels", .kind = BIND_PART, .read = read_sentinels},
+    {.key = "names", .kind = BIND_PART, .read = campaign_read_names},
+    {.key = "comment", .kind = BIND_TEXT, .offset = offsetof(struct channel_map, comment)},
+    {.key = "blocks", .kind = BIND_TEXT, .offset = offsetof(struct channel_map, blocks)},
+    {.key = "missing", .kind = BIND_PART, .read = campaign_read_missing},
+    {.key = "sentinels", .kind = BIND_PART, .read = campaign_read_sentinels},
     {.key = "encoding", .kind = BIND_PART, .read = read_encoding},
     {.key = "clock_wraps",
      .kind = BIND_WORD,
@@ -255,8 +239,14 @@ static void check_map(struct campaign_reader *reader, int node, const struct cha
     } rules[] = {
         {map->delimiter == ',' && map->decimal_mark == ',', "decimal",
          "a comma cannot be delimiter and decimal mark at once; look at the log again"},
-        {map->name_rows != 1 && map->name_rows != 2, "name_rows",
-         "name_rows must be 1, or 2 for names written over two rows"},
+        {map->names == NULL && map->name_rows != 1 && map->name_rows != 2, "name_rows",
+         "name_rows must be 1, or 2 for names written over two rows; a log without them has "
+         "names:"},
+        {map->names != NULL && map->name_rows > 0 &&
+             yaml_tree_find(reader->tree, node, "name_rows") != 0,
+         "name_rows",
+         "names lists the columns, so no row of the log names them; take name_rows out and pass "
+         "rows over with preamble_rows"},
     };
     for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++)
         if (rules[i].is_wrong)

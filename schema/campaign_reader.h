@@ -163,6 +163,11 @@ void campaign_read_height_sensors(struct campaign_reader *reader, int node, void
 void campaign_check_cells(struct campaign_reader *reader, int node, const struct facility *f);
 void campaign_check_heights(struct campaign_reader *reader, int node, const struct facility *f);
 
+/* Lists of a channel map, for its table of bindings. */
+void campaign_read_names(struct campaign_reader *reader, int node, void *map);
+void campaign_read_missing(struct campaign_reader *reader, int node, void *map);
+void campaign_read_sentinels(struct campaign_reader *reader, int node, void *map);
+
 /* What one section says about another; after all of them are read. */
 void campaign_check_references(struct campaign_reader *reader);
 

@@ -188,8 +188,9 @@ static void put_column(struct settings *settings, const struct map_column *colum
     char name[200];
     char value[240];
     (void)snprintf(name, sizeof name, "column %.180s", column->column);
-    (void)snprintf(value, sizeof value, "%s%s%s%s%s%s%s", role_name(column->role),
+    (void)snprintf(value, sizeof value, "%s%s%s%s%s%s%s%s%s", role_name(column->role),
                    column->statistic == COLUMN_SD ? ", its sd" : "",
+                   column->of != NULL ? ", of " : "", column->of != NULL ? column->of : "",
                    column->unit != NULL ? ", in " : "", column->unit != NULL ? column->unit : "",
                    column->sign < 0 ? ", sign turned" : "",
                    column->hold != HOLD_NONE ? ", hold " : "",
@@ -216,6 +217,11 @@ static void put_map(struct settings *settings, const struct channel_map *map)
                             : "found from the header",
         "");
     put(settings, "decimal", campaign_word_text(campaign_decimal_words, map->decimal_mark), "");
+    for (size_t i = 0; i < map->n_names; i++) {
+        char name[32];
+        (void)snprintf(name, sizeof name, "names: %zu", i + 1);
+        put(settings, name, map->names[i], "");
+    }
     for (size_t i = 0; i < map->n_missing_words; i++) {
         char name[32];
         (void)snprintf(name, sizeof name, "missing: %zu", i + 1);
@@ -237,8 +243,8 @@ static void put_map(struct settings *settings, const struct channel_map *map)
     if (!map->has_taps)
         return;
     put(settings, "taps: unit", map->tap_unit != NULL ? map->tap_unit : "the log's own", "");
-    put(settings, "taps: measured", campaign_word_text(campaign_measured_words, map->taps_absolute),
-        "");
+    put(settings, "taps: measured",
+        campaign_word_text(campaign_measured_words, (int)map->taps_measured), "");
     if (map->tap_hold != HOLD_NONE)
         put(settings, "taps: hold", campaign_word_text(campaign_hold_words, (int)map->tap_hold),
             "");

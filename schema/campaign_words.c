@@ -20,6 +20,7 @@ const struct campaign_word campaign_freestream_words[] = {
     {"total and static", FREESTREAM_TOTAL_AND_STATIC},
     {"contraction", FREESTREAM_CONTRACTION},
     {"given", FREESTREAM_GIVEN},
+    {"speed", FREESTREAM_SPEED},
     {NULL, 0}};
 const struct campaign_word campaign_zero_words[] = {
     {"linear in time", ZERO_LINEAR_IN_TIME}, {"named", ZERO_NAMED}, {"none", ZERO_NONE}, {NULL, 0}};
@@ -44,8 +45,10 @@ const struct campaign_word campaign_statistic_words[] = {
     {"value", COLUMN_VALUE}, {"sd", COLUMN_SD}, {NULL, 0}};
 const struct campaign_word campaign_hold_words[] = {
     {"blank", HOLD_BLANK}, {"repeat", HOLD_REPEAT}, {NULL, 0}};
-const struct campaign_word campaign_measured_words[] = {
-    {"relative to static", 0}, {"absolute", 1}, {NULL, 0}};
+const struct campaign_word campaign_measured_words[] = {{"relative to static", TAPS_RELATIVE},
+                                                        {"absolute", TAPS_ABSOLUTE},
+                                                        {"as coefficient", TAPS_AS_COEFFICIENT},
+                                                        {NULL, 0}};
 
 const char *campaign_word_text(const struct campaign_word *words, int value)
 {

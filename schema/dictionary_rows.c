@@ -79,7 +79,8 @@ static const struct dictionary_row rows[] = {
     {NULL, "entry", "", "", "Booking at the facility that the run belongs to.", "runs.csv"},
     {NULL, "start_text", "", "", "Start of the run as written, with its zone.", "runs.csv"},
     {NULL, "start_s", "s", "", "Start of the run, since 1970-01-01T00:00:00Z.", "runs.csv"},
-    {NULL, "kind", "", "", "What the run is: zero, weight_tare or wind_on.", "runs.csv"},
+    {NULL, "kind", "", "", "What the run is: zero, weight_tare, wind_on or record_only.",
+     "runs.csv"},
     {NULL, "balance", "", "", "Balance whose calibration applies; empty when loads are ready-made.",
      "runs.csv"},
     {NULL, "zero", "", "", "Which wind-off zero applies, as written.", "runs.csv"},
@@ -105,6 +106,8 @@ static const struct dictionary_row rows[] = {
      "Row and column of the channel in the point's covariance; NULL when not in it.", "ingest"},
     {NULL, "file", "", "", "File name, relative to the campaign folder.", "runs.csv"},
     {NULL, "map", "", "", "Channel map the log was read with.", "runs.csv"},
+    {NULL, "block", "", "", "Title of the block of the file that was read; empty for all of it.",
+     "runs.csv"},
     {NULL, "sha256", "", "", "SHA-256 of the file's bytes.", "ingest"},
     {NULL, "bytes", "1", "positive", "Size of the file.", "ingest"},
     {NULL, "mtime_ns", "1", "",
@@ -127,6 +130,17 @@ static const struct dictionary_row rows[] = {
      "schema/point_statistics.h"},
     {NULL, "covariance", "", "",
      "Covariance of loads and pressures as a blob of float64, row by row.", "ingest"},
+
+    {"channel_statistic", "unit", "", "",
+     "SI unit of mean, standard deviation and range, or the balance's own.", "campaign.yaml"},
+    {"channel_statistic", "mean", "of the row", "", "Mean of the channel at the point.", "log"},
+    {"channel_statistic", "sd", "of the row", "positive",
+     "Standard deviation of the samples; NULL where it cannot be told.", "log"},
+    {"channel_statistic", "n", "1", "positive", "Samples the mean rests on.", "log"},
+    {"channel_statistic", "minimum", "of the row", "", "Smallest sample; NULL for averaged rows.",
+     "log"},
+    {"channel_statistic", "maximum", "of the row", "", "Largest sample; NULL for averaged rows.",
+     "log"},
 
     /* reductions */
     {NULL, "reduction", "1", "", "Which reduction the row belongs to; NULL for a flag of ingest.",
@@ -242,7 +256,8 @@ static const struct dictionary_row rows[] = {
     {NULL, "limit_value", "the row's", "", "Limit the value was held against; NULL for none.",
      "campaign.yaml"},
     {NULL, "effect_counts", "count", "as the main metric's",
-     "What the finding does to the main metric, in counts; NULL when that is not known or the metric is "
+     "What the finding does to the main metric, in counts; NULL when that is not known or the "
+     "metric is "
      "not counted.",
      "reduce/point_quantities.h"},
     {NULL, "detail", "", "", "One sentence with the numbers in it.", "lapwing"},

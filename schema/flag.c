@@ -12,6 +12,10 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                                  "the coefficients and cannot be told.",
                                  "Record zeros before and after the run, or name them in the run "
                                  "sheet."},
+    [FLAG_LOADS_PARTIAL] = {"loads-partial", FLAG_INFO, "The run measures part of the loads only.",
+                            "What it does not measure is not given, nor anything that would enter; "
+                            "the rest stands.",
+                            "Map the missing loads, if the log has them."},
     [FLAG_ZERO_MISSING] = {"zero-missing", FLAG_REFUSED, "No wind-off zero belongs to the run.",
                            "Loads cannot be told from offsets: no coefficient is given.",
                            "Name a zero in the run sheet's zero column, or declare zero: none."},

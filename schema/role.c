@@ -6,7 +6,7 @@
 
 struct role_row {
     const char *name;
-    const char *unit; /* NULL: text, or a unit that the balance declares */
+    const char *unit; /* NULL: text, or a unit that the balance or the column declares */
 };
 
 static const struct role_row rows[ROLE_COUNT] = {
@@ -69,6 +69,7 @@ static const struct role_row rows[ROLE_COUNT] = {
     [ROLE_WHEEL_LOAD_REAR_RIGHT] = {"wheel_load_rear_right", "N"},
     [ROLE_BELT_DRAG] = {"belt_drag", "N"},
     [ROLE_BELT_LOAD] = {"belt_load", "N"},
+    [ROLE_OTHER] = {"other", NULL},
     [ROLE_TAP] = {"tap", "Pa"},
 };
 

@@ -66,6 +66,7 @@ enum role {
     ROLE_WHEEL_LOAD_REAR_RIGHT,
     ROLE_BELT_DRAG, /* N, on the car, aft positive */
     ROLE_BELT_LOAD, /* N, down positive: downforce */
+    ROLE_OTHER,     /* anything else worth keeping, SI unit of its kind; no stage uses it */
     ROLE_TAP,       /* Pa; which tap is named by taps.csv */
     ROLE_COUNT
 };
@@ -73,8 +74,8 @@ enum role {
 /* Name as written in the campaign file ("front_ride_height"). */
 const char *role_name(enum role role);
 
-/* SI unit its values are kept in ("m", "Pa", "1"); NULL where the balance declares it or the value
- * is text (point, recording). */
+/* SI unit its values are kept in ("m", "Pa", "1"); NULL where the balance declares it, where the
+ * column's own unit decides (other), or the value is text (point, recording). */
 const char *role_unit(enum role role);
 
 /* 1 for what is measured; 0 for time, clock, point, recording and sample count, which order, gather and

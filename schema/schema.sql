@@ -79,7 +79,7 @@ CREATE TABLE run (
     start_text TEXT NOT NULL,       -- as written, with zone
     start_s  REAL NOT NULL,         -- seconds since 1970-01-01T00:00:00Z
     configuration TEXT NOT NULL,    -- "" for zeros and tares without one
-    kind     TEXT NOT NULL,         -- zero, weight_tare, wind_on
+    kind     TEXT NOT NULL,         -- zero, weight_tare, wind_on, record_only
     balance  TEXT NOT NULL,         -- "" when loads are ready-made or reduced
     zero     TEXT NOT NULL,         -- as written in the run sheet
     tare     TEXT NOT NULL,
@@ -98,6 +98,7 @@ CREATE TABLE log (
     position INTEGER NOT NULL,      -- 0, 1, ... in the run sheet's cell
     file     TEXT NOT NULL,         -- relative to the campaign folder
     map      TEXT NOT NULL,         -- channel map it was read with
+    block    TEXT NOT NULL,         -- title of the block of the file that was read; "" = all of it
     sha256   TEXT NOT NULL,
     bytes    INTEGER NOT NULL,
     mtime_ns INTEGER NOT NULL,      -- with bytes: tells an untouched file without reading it
@@ -134,6 +135,22 @@ CREATE TABLE point (
     covariance BLOB,                -- k x k float64, row-major; load channels and pressures of q
     PRIMARY KEY (run, point)
 ) STRICT;
+
+-- What no coefficient is made of, in the open: every channel of a run of kind record_only, and the
+-- channels with the role other of all runs. The rest is in point.statistics.
+CREATE TABLE channel_statistic (
+    run      TEXT NOT NULL REFERENCES run ON DELETE CASCADE,
+    point    TEXT NOT NULL,
+    position INTEGER NOT NULL,      -- of the channel in the table channel
+    column_name TEXT NOT NULL,
+    role     TEXT NOT NULL,
+    unit     TEXT NOT NULL,         -- of mean, sd, minimum and maximum: SI
+    mean     REAL,                  -- NULL when the point has no sample of it
+    sd       REAL,                  -- NULL when it cannot be estimated
+    n        REAL NOT NULL,         -- samples used, or the count an averaged row gives
+    minimum  REAL, maximum REAL,
+    PRIMARY KEY (run, point, position)
+) STRICT, WITHOUT ROWID;
 
 -- ---- what reduce made of it -------------------------------------------------------------------
 

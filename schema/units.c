@@ -217,6 +217,32 @@ enum status units_conversion(struct units *units, const char *text, const char *
     return status;
 }
 
+enum status units_kind(struct units *units, const char *text, const char **si_unit,
+                       struct fault *fault)
+{
+    static const char *const kinds[] = {"1",    "m",     "m2",  "m3",   "1/m",   "s",    "1/s",
+                                        "kg",   "N",     "N m", "N/m",  "Pa",    "Pa s", "K",
+                                        "rad",  "rad/s", "m/s", "m/s2", "m2/s2", "m2/s", "m3/s",
+                                        "kg/s", "kg/m3", "V",   "A",    "W",     "ohm",  "kg m2"};
+    for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++) {
+        struct unit_conversion conversion;
+        struct fault other;
+        enum status status = units_conversion(units, text, kinds[i], &conversion, &other);
+        if (status == OK)
+            *si_unit = kinds[i];
+        if (status == BAD_INPUT)
+            continue;
+        if (status != OK && fault != NULL)
+            *fault = other;
+        return status;
+    }
+    return FAIL(
+        fault, BAD_INPUT,
+        "unit '%.40s' is not known, or of no kind that is kept; a unit of mechanics, heat or "
+        "electricity is needed, or 1 for a plain number",
+        text);
+}
+
 /* The number at the head of text; *unit is what follows it, "" for nothing. */
 static enum status split_quantity(const char *text, const char *si_unit, double *number,
                                   const char **unit, struct fault *fault)

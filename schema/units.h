@@ -26,6 +26,11 @@ struct unit_conversion {
 enum status units_conversion(struct units *units, const char *text, const char *si_unit,
                              struct unit_conversion *conversion, struct fault *fault);
 
+/* SI unit of the kind that text is of ("N" for "lbf", "1" for "V/V"), for a column that may hold anything;
+ * *si_unit is a constant text. BAD_INPUT: empty or unknown unit, or of a kind that is not in the list. */
+enum status units_kind(struct units *units, const char *text, const char **si_unit,
+                       struct fault *fault);
+
 /* Reads "2.85 m", "45 %", "-0.0012 1/m": a number by our own grammar, blanks, a unit, nothing else.
  * A bare number is refused unless si_unit is "1". */
 enum status units_quantity(struct units *units, const char *text, const char *si_unit,

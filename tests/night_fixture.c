@@ -114,7 +114,7 @@ static void add_channels(struct night_fixture *fixture, const char *run)
 {
     char sql[512];
     (void)snprintf(sql, sizeof sql,
-                   "INSERT INTO log VALUES ('%s',0,'logs/%s.csv','forces','sha of %s',1,1,1,0)",
+                   "INSERT INTO log VALUES ('%s',0,'logs/%s.csv','forces','','sha of %s',1,1,1,0)",
                    run, run, run);
     fixture_execute(fixture, sql);
     for (int i = 0; i < FIXTURE_CHANNELS; i++) {

@@ -136,7 +136,7 @@ static void a_map_says_how_a_log_is_written(void)
     campaign_place(good_campaign(), "yaw: {role", place, sizeof place);
     (void)snprintf(want, sizeof want, "campaign.yaml:%zu:7: ", map->columns[2].line);
     CHECK_TEXT(want, place);
-    CHECK(map->has_taps && map->taps_absolute);
+    CHECK(map->has_taps && map->taps_measured == TAPS_ABSOLUTE);
     CHECK_TEXT(map->tap_unit, "Pa");
     campaign_free(c);
 }

@@ -9,10 +9,10 @@
 #include "tests/check.h"
 
 static struct map_column standard_columns[] = {
-    {"t", ROLE_TIME, COLUMN_VALUE, NULL, 1, 7, HOLD_NONE},
-    {"pt", ROLE_POINT, COLUMN_VALUE, NULL, 1, 8, HOLD_NONE},
-    {"p", ROLE_STATIC_PRESSURE, COLUMN_VALUE, NULL, 1, 9, HOLD_NONE},
-    {"yaw", ROLE_YAW, COLUMN_VALUE, NULL, 1, 10, HOLD_NONE},
+    {"t", ROLE_TIME, COLUMN_VALUE, NULL, 1, 7, HOLD_NONE, NULL},
+    {"pt", ROLE_POINT, COLUMN_VALUE, NULL, 1, 8, HOLD_NONE, NULL},
+    {"p", ROLE_STATIC_PRESSURE, COLUMN_VALUE, NULL, 1, 9, HOLD_NONE, NULL},
+    {"yaw", ROLE_YAW, COLUMN_VALUE, NULL, 1, 10, HOLD_NONE, NULL},
 };
 
 static struct channel_map standard_map(void)
@@ -241,8 +241,8 @@ static void decimal_commas_need_another_delimiter(void)
 static void balance_outputs_must_be_in_the_balance_unit(void)
 {
     struct map_column columns[] = {
-        {"pt", ROLE_POINT, COLUMN_VALUE, NULL, 1, 8, HOLD_NONE},
-        {"R1", ROLE_BALANCE_OUTPUT_1, COLUMN_VALUE, NULL, 1, 9, HOLD_NONE}};
+        {"pt", ROLE_POINT, COLUMN_VALUE, NULL, 1, 8, HOLD_NONE, NULL},
+        {"R1", ROLE_BALANCE_OUTPUT_1, COLUMN_VALUE, NULL, 1, 9, HOLD_NONE, NULL}};
     struct channel_map map = standard_map();
     map.columns = columns;
     map.n_columns = 2;
@@ -266,12 +266,12 @@ static void balance_outputs_must_be_in_the_balance_unit(void)
 static void averaged_rows_with_clock_and_counts(void)
 {
     struct map_column columns[] = {
-        {"Run_nr", ROLE_POINT, COLUMN_VALUE, NULL, 1, 1, HOLD_NONE},
-        {"Time", ROLE_CLOCK, COLUMN_VALUE, NULL, 1, 2, HOLD_NONE},
-        {"B1", ROLE_BALANCE_OUTPUT_1, COLUMN_VALUE, NULL, 1, 3, HOLD_NONE},
-        {"T", ROLE_TOTAL_TEMPERATURE, COLUMN_VALUE, NULL, 1, 4, HOLD_NONE},
-        {"sB1", ROLE_BALANCE_OUTPUT_1, COLUMN_SD, NULL, 1, 5, HOLD_NONE},
-        {"n", ROLE_SAMPLE_COUNT, COLUMN_VALUE, NULL, 1, 6, HOLD_NONE},
+        {"Run_nr", ROLE_POINT, COLUMN_VALUE, NULL, 1, 1, HOLD_NONE, NULL},
+        {"Time", ROLE_CLOCK, COLUMN_VALUE, NULL, 1, 2, HOLD_NONE, NULL},
+        {"B1", ROLE_BALANCE_OUTPUT_1, COLUMN_VALUE, NULL, 1, 3, HOLD_NONE, NULL},
+        {"T", ROLE_TOTAL_TEMPERATURE, COLUMN_VALUE, NULL, 1, 4, HOLD_NONE, NULL},
+        {"sB1", ROLE_BALANCE_OUTPUT_1, COLUMN_SD, NULL, 1, 5, HOLD_NONE, NULL},
+        {"n", ROLE_SAMPLE_COUNT, COLUMN_VALUE, NULL, 1, 6, HOLD_NONE, NULL},
     };
     struct channel_map map = standard_map();
     map.columns = columns;
@@ -318,7 +318,7 @@ static void averaged_rows_with_clock_and_counts(void)
 static void points_may_be_numbered_by_row(void)
 {
     struct map_column columns[] = {
-        {"p", ROLE_STATIC_PRESSURE, COLUMN_VALUE, NULL, 1, 9, HOLD_NONE}};
+        {"p", ROLE_STATIC_PRESSURE, COLUMN_VALUE, NULL, 1, 9, HOLD_NONE, NULL}};
     struct channel_map map = standard_map();
     map.columns = columns;
     map.n_columns = 1;

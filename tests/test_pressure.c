@@ -184,7 +184,7 @@ static void one_tap(void)
                                            .stagnation_cp =
                                                freestream_stagnation_cp(0.148282543676185)};
     struct tap_reading relative = {.pressure = -2347.0, .zero = 3.0};
-    struct tap_reading absolute = {.pressure = 98450.0, .is_absolute = 1};
+    struct tap_reading absolute = {.pressure = 98450.0, .measure = TAP_ABSOLUTE};
     struct tap_coefficient tap = {0};
     CHECK(tunnel_tap_reduce(&relative, &freestream, 1.03255235460069, &tap) == OUTCOME_OK);
     CHECK_NEAR(tap.raw, -1.51470910262725, 1e-12, "end-to-end case computed in 40 digits");

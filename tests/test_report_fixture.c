@@ -200,7 +200,7 @@ static void put_run(struct fixture *fixture, int r)
     (void)snprintf(log, sizeof log, "logs/%s_forces.csv", run);
     fixture_put(
         fixture,
-        "INSERT INTO log VALUES (?1, 0, ?2, 'forces', "
+        "INSERT INTO log VALUES (?1, 0, ?2, 'forces', '', "
         "'9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08', 2400000, 0, 24000, 0)",
         "tt", run, log);
     fixture_put(fixture,

@@ -127,7 +127,7 @@ static void taps_that_no_zero_logs_are_taken_as_they_are(void)
 static void make_absolute(struct night_fixture *fixture, struct channel_map *map)
 {
     static char name[] = "forces";
-    *map = (struct channel_map){.name = name, .has_taps = 1, .taps_absolute = 1};
+    *map = (struct channel_map){.name = name, .has_taps = 1, .taps_measured = TAPS_ABSOLUTE};
     fixture->campaign.maps = map;
     fixture->campaign.n_maps = 1;
     for (int tap = T1; tap < T1 + FIXTURE_TAPS; tap++) {

@@ -3,11 +3,11 @@
 
 #include <math.h>
 
-static const double fastest = 0.6; /* Mach number; no road-vehicle tunnel comes near it */
+const double FREESTREAM_FASTEST = 0.6;
 
 static enum outcome accept_mach(double mach, double *accepted)
 {
-    if (mach > fastest)
+    if (mach > FREESTREAM_FASTEST)
         return OUTCOME_TOO_FAST;
     *accepted = mach;
     return OUTCOME_OK;

@@ -13,6 +13,9 @@
 
 enum { CONTRACTION_TERMS = 4 };
 
+/* Largest Mach number that is taken; no road-vehicle tunnel comes near it. */
+extern const double FREESTREAM_FASTEST;
+
 /* Mach number from static pressure p and p0 - p, both Pa: M^2 = 5 [(1 + (p0 - p)/p)^(2/7) - 1].
  * Outcomes: OUTCOME_NOT_FINITE; OUTCOME_AIR_RANGE when p is not positive; OUTCOME_NO_WIND when p0 - p
  * is not positive; OUTCOME_TOO_FAST above M 0.6. *mach is written on OUTCOME_OK only. */

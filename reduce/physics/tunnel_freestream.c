@@ -40,6 +40,8 @@ static enum outcome from_pressures(const struct tunnel_recipe *recipe,
 {
     if (recipe->q_source == Q_FROM_TOTAL_AND_STATIC)
         return from_total_and_static(inputs, freestream);
+    if (recipe->q_source == Q_FROM_SPEED) /* only of a declared density */
+        return OUTCOME_NOT_FINITE;
     double q = recipe->q_source == Q_GIVEN
                    ? inputs->dynamic_pressure
                    : freestream_contraction(recipe->contraction, inputs->contraction_drop);
@@ -66,11 +68,48 @@ static enum outcome weigh_air(const struct tunnel_recipe *recipe,
     return OUTCOME_OK;
 }
 
-enum outcome tunnel_freestream(const struct tunnel_recipe *recipe,
-                               const struct tunnel_inputs *inputs,
-                               struct tunnel_freestream *freestream)
+/* q of a fluid of constant density, from whichever of its four sources. */
+static double incompressible_q(const struct tunnel_recipe *recipe,
+                               const struct tunnel_inputs *inputs)
 {
-    *freestream = unknown;
+    switch (recipe->q_source) {
+    case Q_FROM_TOTAL_AND_STATIC:
+        return isnan(inputs->total_minus_static) ? inputs->total_pressure - inputs->static_pressure
+                                                 : inputs->total_minus_static;
+    case Q_FROM_CONTRACTION:
+        return freestream_contraction(recipe->contraction, inputs->contraction_drop);
+    case Q_FROM_SPEED:
+        return recipe->density * inputs->speed * inputs->speed / 2.0;
+    case Q_GIVEN:
+        break;
+    }
+    return inputs->dynamic_pressure;
+}
+
+static enum outcome of_constant_density(const struct tunnel_recipe *recipe,
+                                        const struct tunnel_inputs *inputs,
+                                        struct tunnel_freestream *freestream)
+{
+    double q = incompressible_q(recipe, inputs);
+    freestream->density = recipe->density;
+    freestream->stagnation_cp = 1.0;
+    freestream->air_in_range = 1; /* no air is weighed */
+    freestream->static_pressure = inputs->static_pressure;
+    freestream->static_temperature = inputs->static_temperature;
+    if (recipe->viscosity > 0.0)
+        freestream->viscosity = recipe->viscosity;
+    if (!isfinite(q))
+        return OUTCOME_NOT_FINITE;
+    if (q <= 0.0)
+        return OUTCOME_NO_WIND;
+    freestream->dynamic_pressure = q;
+    freestream->speed = freestream_speed(q, recipe->density);
+    return OUTCOME_OK;
+}
+
+static enum outcome of_air(const struct tunnel_recipe *recipe, const struct tunnel_inputs *inputs,
+                           struct tunnel_freestream *freestream)
+{
     enum outcome outcome = from_pressures(recipe, inputs, freestream);
     if (outcome != OUTCOME_OK)
         return outcome;
@@ -79,6 +118,18 @@ enum outcome tunnel_freestream(const struct tunnel_recipe *recipe,
     if (outcome != OUTCOME_OK)
         return outcome;
     freestream->speed = freestream_speed(freestream->dynamic_pressure, freestream->density);
+    return OUTCOME_OK;
+}
+
+enum outcome tunnel_freestream(const struct tunnel_recipe *recipe,
+                               const struct tunnel_inputs *inputs,
+                               struct tunnel_freestream *freestream)
+{
+    *freestream = unknown;
+    enum outcome outcome = recipe->density > 0.0 ? of_constant_density(recipe, inputs, freestream)
+                                                 : of_air(recipe, inputs, freestream);
+    if (outcome != OUTCOME_OK)
+        return outcome;
     if (!isfinite(recipe->wheelbase))
         return OUTCOME_NOT_FINITE;
     if (recipe->wheelbase <= 0.0)

@@ -3,11 +3,11 @@
 
 #include <math.h>
 
-#include "reduce/physics/axes.h"
 #include "reduce/physics/blockage.h"
 #include "reduce/physics/buoyancy.h"
 #include "reduce/physics/finite.h"
 #include "reduce/physics/tunnel_freestream.h"
+#include "reduce/physics/tunnel_loads.h"
 
 typedef enum outcome tunnel_step(const struct tunnel_recipe *recipe,
                                  const struct tunnel_inputs *inputs, struct tunnel_result *result);
@@ -16,57 +16,6 @@ static void copy(const double *from, double *to, size_t n)
 {
     for (size_t i = 0; i < n; i++)
         to[i] = from[i];
-}
-
-static enum outcome take_off_zero(const struct tunnel_recipe *recipe,
-                                  const struct tunnel_inputs *inputs, struct tunnel_result *result)
-{
-    double found[6];
-    (void)recipe;
-    for (int i = 0; i < 6; i++) {
-        double drift = inputs->zero_after[i] - inputs->zero_before[i];
-        found[i] = inputs->output[i] - (inputs->zero_before[i] + inputs->zero_fraction * drift);
-    }
-    if (!all_finite(found, 6))
-        return OUTCOME_NOT_FINITE;
-    copy(found, result->zero, 6);
-    return OUTCOME_OK;
-}
-
-static enum outcome make_loads(const struct tunnel_recipe *recipe,
-                               const struct tunnel_inputs *inputs, struct tunnel_result *result)
-{
-    (void)inputs;
-    if (recipe->source == LOADS_FROM_OUTPUTS)
-        return balance_loads(&recipe->calibration, result->zero, result->balance);
-    copy(result->zero, result->balance, 6);
-    return OUTCOME_OK;
-}
-
-static enum outcome take_off_tare(const struct tunnel_recipe *recipe,
-                                  const struct tunnel_inputs *inputs, struct tunnel_result *result)
-{
-    (void)recipe;
-    if (!all_finite(inputs->tare, 6))
-        return OUTCOME_NOT_FINITE;
-    for (int i = 0; i < 6; i++)
-        result->tared[i] = result->balance[i] - inputs->tare[i];
-    return OUTCOME_OK;
-}
-
-static enum outcome transfer(const struct tunnel_recipe *recipe, const struct tunnel_inputs *inputs,
-                             struct tunnel_result *result)
-{
-    double parallel[6], at_origin[6];
-    enum outcome outcome =
-        axes_to_car(result->tared, recipe->axis_sign, recipe->moment_sign, parallel);
-    if (outcome == OUTCOME_OK)
-        outcome = axes_transfer(parallel, recipe->origin, at_origin);
-    if (outcome == OUTCOME_OK && recipe->stays_with_tunnel)
-        outcome = axes_from_wind(at_origin, inputs->yaw, at_origin);
-    if (outcome == OUTCOME_OK)
-        copy(at_origin, result->transferred, 6);
-    return outcome;
 }
 
 static enum outcome measure_wind(const struct tunnel_recipe *recipe,
@@ -85,13 +34,64 @@ static enum outcome measure_wind_if_given(const struct tunnel_recipe *recipe,
     return OUTCOME_OK;
 }
 
+/* Pressures in Pa need the wind, pressure coefficients of the facility do not. */
+static enum outcome measure_wind_of_taps(const struct tunnel_recipe *recipe,
+                                         const struct tunnel_inputs *inputs,
+                                         struct tunnel_result *result)
+{
+    if (recipe->taps_are_coefficients)
+        return measure_wind_if_given(recipe, inputs, result);
+    return measure_wind(recipe, inputs, result);
+}
+
+/* The loads that a coefficient is made of; the bits of Fx Fy Fz Mx My Mz. */
+static const unsigned loads_of[COEFFICIENTS] = {
+    [COEFFICIENT_CD] = 1U << 0,
+    [COEFFICIENT_CY] = 1U << 1,
+    [COEFFICIENT_CL] = 1U << 2,
+    [COEFFICIENT_CLF] = 1U << 2 | 1U << 4,
+    [COEFFICIENT_CLR] = 1U << 2 | 1U << 4,
+    [COEFFICIENT_CRM] = 1U << 3,
+    [COEFFICIENT_CPM] = 1U << 4,
+    [COEFFICIENT_CYM] = 1U << 5,
+};
+
+/* Coefficients of loads that are not known are NAN. */
 static enum outcome make_coefficients(const struct tunnel_recipe *recipe,
                                       const struct tunnel_inputs *inputs,
                                       struct tunnel_result *result)
 {
+    double load[6], found[COEFFICIENTS];
+    unsigned unknown = 0;
     (void)inputs;
-    return coefficients_from_loads(result->transferred, result->freestream.dynamic_pressure,
-                                   recipe->reference_area, recipe->wheelbase, result->raw);
+    for (int i = 0; i < 6; i++) {
+        int is_known = !isnan(result->transferred[i]);
+        load[i] = is_known ? result->transferred[i] : 0.0;
+        unknown |= is_known ? 0U : 1U << i;
+    }
+    enum outcome outcome =
+        coefficients_from_loads(load, result->freestream.dynamic_pressure, recipe->reference_area,
+                                recipe->wheelbase, found);
+    for (int i = 0; outcome == OUTCOME_OK && i < COEFFICIENTS; i++)
+        result->raw[i] = unknown & loads_of[i] ? (double)NAN : found[i];
+    return outcome;
+}
+
+/* Drag and downforce must be there where the facility has a channel for them. */
+static enum outcome check_given(const struct tunnel_recipe *recipe,
+                                const double coefficient[COEFFICIENTS])
+{
+    int any = 0;
+    if (!recipe->drag_not_given && !isfinite(coefficient[COEFFICIENT_CD]))
+        return OUTCOME_NOT_FINITE;
+    if (!recipe->downforce_not_given && !isfinite(coefficient[COEFFICIENT_CL]))
+        return OUTCOME_NOT_FINITE;
+    for (int i = 0; i < COEFFICIENTS; i++) {
+        if (isinf(coefficient[i]))
+            return OUTCOME_NOT_FINITE;
+        any = any || isfinite(coefficient[i]);
+    }
+    return any ? OUTCOME_OK : OUTCOME_NOT_FINITE;
 }
 
 /* A facility need not report all eight: what the others decide is filled in here, so that their
@@ -101,16 +101,12 @@ static enum outcome take_coefficients(const struct tunnel_recipe *recipe,
                                       struct tunnel_result *result)
 {
     double filled[COEFFICIENTS];
-    (void)recipe;
     copy(inputs->facility_coefficient, filled, COEFFICIENTS);
     coefficients_fill(filled);
-    if (!isfinite(filled[COEFFICIENT_CD]) || !isfinite(filled[COEFFICIENT_CL]))
-        return OUTCOME_NOT_FINITE;
-    for (int i = 0; i < COEFFICIENTS; i++)
-        if (isinf(filled[i]))
-            return OUTCOME_NOT_FINITE;
-    copy(filled, result->raw, COEFFICIENTS);
-    return OUTCOME_OK;
+    enum outcome outcome = check_given(recipe, filled);
+    if (outcome == OUTCOME_OK)
+        copy(filled, result->raw, COEFFICIENTS);
+    return outcome;
 }
 
 static enum outcome take_off_buoyancy(const struct tunnel_recipe *recipe,
@@ -178,11 +174,22 @@ static enum outcome finish(const struct tunnel_recipe *recipe, const struct tunn
 }
 
 static tunnel_step *const steps_from_loads[] = {
-    take_off_zero,     make_loads,        take_off_tare,     transfer, measure_wind,
-    make_coefficients, take_off_buoyancy, take_off_blockage, finish,   NULL};
+    tunnel_take_off_zero, tunnel_make_loads, tunnel_take_off_tare, tunnel_transfer, measure_wind,
+    make_coefficients,    take_off_buoyancy, take_off_blockage,    finish,          NULL};
 
 static tunnel_step *const steps_from_coefficients[] = {
     measure_wind_if_given, take_coefficients, take_off_buoyancy, take_off_blockage, finish, NULL};
+
+/* No drag, so a blockage family that needs one has no answer. */
+static tunnel_step *const steps_of_pressures[] = {measure_wind_of_taps, take_off_blockage, finish,
+                                                  NULL};
+
+static tunnel_step *const *steps_of(enum load_source source)
+{
+    if (source == LOADS_AS_COEFFICIENTS)
+        return steps_from_coefficients;
+    return source == LOADS_NONE ? steps_of_pressures : steps_from_loads;
+}
 
 static void fill(double *value, size_t n)
 {
@@ -215,9 +222,7 @@ enum outcome tunnel_point_reduce(const struct tunnel_recipe *recipe,
                                  const struct tunnel_inputs *inputs, struct tunnel_result *result)
 {
     *result = nothing_yet();
-    tunnel_step *const *step =
-        recipe->source == LOADS_AS_COEFFICIENTS ? steps_from_coefficients : steps_from_loads;
-    for (; *step != NULL; step++) {
+    for (tunnel_step *const *step = steps_of(recipe->source); *step != NULL; step++) {
         enum outcome outcome = (*step)(recipe, inputs, result);
         if (outcome != OUTCOME_OK)
             return outcome;

@@ -19,12 +19,13 @@
 #include "reduce/physics/outcome.h"
 
 enum load_source {
-    LOADS_FROM_OUTPUTS,   /* six bridge or counter outputs through a calibration */
-    LOADS_READY,          /* loads made by the facility, balance axes */
-    LOADS_AS_COEFFICIENTS /* coefficients reduced by the facility */
+    LOADS_FROM_OUTPUTS,    /* six bridge or counter outputs through a calibration */
+    LOADS_READY,           /* loads made by the facility, balance axes */
+    LOADS_AS_COEFFICIENTS, /* coefficients reduced by the facility */
+    LOADS_NONE             /* surface pressures only */
 };
 
-enum q_source { Q_FROM_TOTAL_AND_STATIC, Q_FROM_CONTRACTION, Q_GIVEN };
+enum q_source { Q_FROM_TOTAL_AND_STATIC, Q_FROM_CONTRACTION, Q_GIVEN, Q_FROM_SPEED };
 
 struct tunnel_recipe {
     enum load_source source;
@@ -32,10 +33,17 @@ struct tunnel_recipe {
     double origin[3];                       /* m, balance reference point in car axes */
     double axis_sign[3], moment_sign[3];    /* balance axes to car axes, +1 or -1 each */
     int stays_with_tunnel; /* 1: the balance doesn't turn with the car, so its loads are turned by yaw */
+    unsigned
+        not_measured; /* with LOADS_READY: bit i set where load i has no channel; that load and all
+                              that it would enter are NAN, the others stand */
+    int taps_are_coefficients; /* with LOADS_NONE: all taps are Cp already, no wind is needed */
+    int drag_not_given, downforce_not_given; /* with LOADS_AS_COEFFICIENTS: no channel for it */
 
     enum q_source q_source;
     double contraction[4]; /* Pa, 1, 1/Pa, ...: q = sum c_k dp^k */
     int dry_air;           /* 1: humidity declared absent */
+    double density;   /* kg/m3, of a fluid declared to be of constant density; 0: air, weighed */
+    double viscosity; /* Pa s, declared with it; 0: not given, no Reynolds number */
 
     double reference_area, wheelbase;     /* m2, m, as tested */
     double length, volume;                /* m, m3; 0 when not given */
@@ -60,6 +68,7 @@ struct tunnel_inputs {
     double total_minus_static;                 /* Pa; NAN when not measured: then total - static */
     double contraction_drop;                   /* Pa */
     double dynamic_pressure;                   /* Pa, with Q_GIVEN */
+    double speed;                              /* m/s, with Q_FROM_SPEED */
     double total_temperature;                  /* K; NAN when static_temperature is given */
     double static_temperature;                 /* K */
     double relative_humidity;                  /* 0..1, at static conditions */
@@ -68,8 +77,9 @@ struct tunnel_inputs {
 struct tunnel_freestream {
     double static_pressure, static_temperature, density, viscosity;
     double mach, dynamic_pressure, speed, reynolds; /* Reynolds number on the wheelbase */
-    double stagnation_cp;                           /* Cp0(M) = (p0 - p)/q */
-    int air_in_range; /* 0: outside CIPM-2007's own range, still used */
+    double
+        stagnation_cp; /* Cp0(M) = (p0 - p)/q; 1 in a fluid of constant density, which has no M */
+    int air_in_range;  /* 0: outside CIPM-2007's own range, still used */
 };
 
 struct tunnel_result {
@@ -78,7 +88,8 @@ struct tunnel_result {
     double tared[6];       /* loads, balance axes */
     double transferred[6]; /* loads at the car's origin, car axes */
     struct tunnel_freestream freestream;
-    enum outcome wind; /* of the freestream; with LOADS_AS_COEFFICIENTS it may be any */
+    enum outcome
+        wind; /* of the freestream; with LOADS_AS_COEFFICIENTS and LOADS_NONE it may be any */
     double raw[COEFFICIENTS];
     double buoyancy[COEFFICIENTS];
     double q_ratio;                       /* q_c / q */

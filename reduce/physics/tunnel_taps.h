@@ -5,10 +5,17 @@
 #include "reduce/physics/outcome.h"
 #include "reduce/physics/tunnel_point.h"
 
+/* What the column of a tap holds. */
+enum tap_measure {
+    TAP_ABOVE_STATIC,  /* Pa above the tunnel's static reference */
+    TAP_ABSOLUTE,      /* Pa; static pressure is subtracted too */
+    TAP_AS_COEFFICIENT /* (p - p_static)/q, made by the facility */
+};
+
 struct tap_reading {
-    double pressure; /* Pa: absolute, or above the tunnel's static reference */
+    double pressure; /* Pa, or Cp */
     double zero; /* Pa: wind-off reading of a scanner referred to static; 0 when none is taken */
-    int is_absolute; /* 1: static pressure is subtracted too */
+    enum tap_measure measure;
 };
 
 struct tap_coefficient {
@@ -16,7 +23,9 @@ struct tap_coefficient {
     double corrected; /* stagnation value kept, pressure.h */
 };
 
-/* Outcomes: OUTCOME_NOT_FINITE for a NAN reading or freestream (facility coefficients alone give
+/* A Cp of the facility is the raw one as it stands: no zero, no freestream. Its blockage correction needs
+ * the stagnation value, unless q_ratio is 1.
+ * Outcomes: OUTCOME_NOT_FINITE for a NAN reading or freestream (facility coefficients alone give
  * none); OUTCOME_NO_WIND when q is not positive; OUTCOME_BLOCKAGE_RANGE when q_ratio is not positive.
  * *tap is written on OUTCOME_OK only. Steps and sources: pressure.h. */
 enum outcome tunnel_tap_reduce(const struct tap_reading *reading,

@@ -29,6 +29,7 @@ static const size_t offsets[VARIED_COUNT] = {
     [VARIED_TOTAL_MINUS_STATIC] = OFFSET(total_minus_static),
     [VARIED_CONTRACTION_DROP] = OFFSET(contraction_drop),
     [VARIED_DYNAMIC_PRESSURE] = OFFSET(dynamic_pressure),
+    [VARIED_SPEED] = OFFSET(speed),
     [VARIED_TOTAL_TEMPERATURE] = OFFSET(total_temperature),
     [VARIED_STATIC_TEMPERATURE] = OFFSET(static_temperature),
     [VARIED_HUMIDITY] = OFFSET(relative_humidity),
