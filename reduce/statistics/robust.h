@@ -11,9 +11,9 @@ struct robust {
     size_t n; /* finite values */
 };
 
-/* Of the finite ones among n values, which are put in another order. All NAN when there are none.
- * Source: Hampel, The influence curve and its role in robust estimation, J. Am. Stat. Assoc. 69
- * (1974). */
+/* Of the finite ones among n values, which are used up: what stands there afterwards means nothing.
+ * All NAN when there are none. Source: Hampel, The influence curve and its role in robust estimation,
+ * J. Am. Stat. Assoc. 69 (1974). */
 struct robust robust_of(double *values, size_t n);
 
 #endif
