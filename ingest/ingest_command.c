@@ -70,7 +70,7 @@ static enum status ingest_into(struct store *store, const struct common_options 
                                struct night_result *result, struct fault *fault)
 {
     enum status status = ingest_night(store, request, sheets, result, fault);
-    if (status == OK && !common->quiet)
+    if (status == OK && !common->quiet && request->only == NULL)
         status = print_result(store, result, fault);
     return status;
 }
@@ -99,8 +99,8 @@ static enum status ingest_season(const struct common_options *common,
     return status;
 }
 
-enum status ingest_folder(const struct common_options *common, struct night_result *result,
-                          struct fault *fault)
+static enum status ingest_runs(const struct common_options *common, const char *only,
+                               struct night_result *result, struct fault *fault)
 {
     struct campaign *campaign = NULL;
     struct season_sheets *sheets = NULL;
@@ -110,6 +110,7 @@ enum status ingest_folder(const struct common_options *common, struct night_resu
     enum status status = campaign_read(common->folder, &campaign, print_problem, &problems, fault);
     const struct night_request request = {.folder = common->folder,
                                           .campaign = campaign,
+                                          .only = only,
                                           .threads = common->threads,
                                           .now_ns = common->now_ns,
                                           .report = print_problem,
@@ -122,6 +123,18 @@ enum status ingest_folder(const struct common_options *common, struct night_resu
     season_sheets_free(sheets);
     campaign_free(campaign);
     return status;
+}
+
+enum status ingest_folder(const struct common_options *common, struct night_result *result,
+                          struct fault *fault)
+{
+    return ingest_runs(common, NULL, result, fault);
+}
+
+enum status ingest_one_run(const struct common_options *common, const char *run,
+                           struct night_result *result, struct fault *fault)
+{
+    return ingest_runs(common, run, result, fault);
 }
 
 static int run_ingest(const struct common_options *common, int argc, char **argv,

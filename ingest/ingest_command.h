@@ -13,4 +13,9 @@ extern const struct command ingest_command;
 enum status ingest_folder(const struct common_options *common, struct night_result *result,
                           struct fault *fault);
 
+/* The same for one wind-on run and the wind-off runs it may need; prints nothing on standard output.
+ * NOT_FOUND, BAD_INPUT: no such run, and nothing was done. */
+enum status ingest_one_run(const struct common_options *common, const char *run,
+                           struct night_result *result, struct fault *fault);
+
 #endif

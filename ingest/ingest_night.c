@@ -4,6 +4,7 @@
 #include <stdlib.h>
 
 #include "ingest/run_pool.h"
+#include "ingest/run_selection.h"
 #include "ingest/run_store.h"
 #include "ingest/stored_run.h"
 #include "schema/campaign_settings.h"
@@ -34,6 +35,8 @@ enum status ingest_sheets(const struct night_request *request, struct season_she
     units_close(units);
     if (status == OK)
         status = problems_status(&problems, fault);
+    if (status == OK && request->only != NULL)
+        status = run_selection_check((*sheets)->runs, request->only, fault);
     if (status != OK) {
         season_sheets_free(*sheets);
         *sheets = NULL;
@@ -63,9 +66,19 @@ static enum status keep_run(struct night *night, size_t i, const struct stored_r
     return status;
 }
 
+static int is_selected(const struct night *night, size_t i)
+{
+    const struct night_request *request = night->request;
+    const struct run_sheet *runs = night->sheets->runs;
+    return request->only == NULL ||
+           run_selection_has(runs, request->only, request->folder, &runs->runs[i]);
+}
+
 static enum status decide_run(struct night *night, size_t i, struct fault *fault)
 {
     struct stored_run stored;
+    if (!is_selected(night, i))
+        return OK;
     enum status status = stored_run_compare(
         night->store, night->request->folder, night->sheets, &night->sheets->runs->runs[i],
         (const char(*)[DIGEST_TEXT])night->map_digests, night->request->now_ns, &stored, fault);

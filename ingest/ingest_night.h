@@ -17,8 +17,9 @@
 struct night_request {
     const char *folder;
     const struct campaign *campaign;
-    int threads;    /* 0: two; more is more */
-    int64_t now_ns; /* the clock, ns since 1970; 0 not known: no file's stamp is trusted */
+    const char *only; /* a run: read it and what it needs, leave all others; NULL: read every run */
+    int threads;      /* 0: two; more is more */
+    int64_t now_ns;   /* the clock, ns since 1970; 0 not known: no file's stamp is trusted */
     campaign_problem *report; /* told of every problem of the sheets; may be NULL */
     void *report_context;
 };
@@ -31,11 +32,13 @@ struct night_result {
 };
 
 /* Reads the sheets of the folder, before any season is opened. BAD_INPUT: they or the names in them are
- * wrong; every problem was reported, the first is in *fault. On OK the caller owns *sheets. */
+ * wrong; every problem was reported, the first is in *fault. NOT_FOUND, BAD_INPUT: `only` is no wind-on
+ * run of the sheet. On OK the caller owns *sheets. */
 enum status ingest_sheets(const struct night_request *request, struct season_sheets **sheets,
                           struct fault *fault);
 
-/* Brings the season up to what the sheets and the logs say. A failure: what was stored before it
+/* Brings the season up to what the sheets and the logs say; with `only`, as far as that run and the
+ * wind-off runs it may need are concerned (run_selection.h). A failure: what was stored before it
  * stands, and the next night goes on from there. */
 enum status ingest_night(struct store *store, const struct night_request *request,
                          struct season_sheets *sheets, struct night_result *result,

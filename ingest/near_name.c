@@ -97,3 +97,14 @@ const char *near_name_difference(const char *wanted, size_t wanted_length, const
         return "in a letter or two";
     return NULL;
 }
+
+size_t near_name_distance(const char *a, size_t a_length, const char *b, size_t b_length)
+{
+    char folded_a[NAME_MAX_BYTES];
+    char folded_b[NAME_MAX_BYTES];
+    size_t n = fold(a, a_length, FOLD_CAPITALS, folded_a);
+    size_t m = fold(b, b_length, FOLD_CAPITALS, folded_b);
+    if (n == 0 || m == 0)
+        return a_length > b_length ? a_length : b_length;
+    return edit_distance(folded_a, n, folded_b, m);
+}

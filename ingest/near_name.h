@@ -10,4 +10,8 @@
 const char *near_name_difference(const char *wanted, size_t wanted_length, const char *seen,
                                  size_t seen_length);
 
+/* Letters to put in, take out or change to make one name of the other; capitals count for nothing
+ * against small letters. Names longer than 120 bytes are as far apart as they are long. */
+size_t near_name_distance(const char *a, size_t a_length, const char *b, size_t b_length);
+
 #endif
