@@ -97,11 +97,14 @@ static enum status take_group(struct statement *row, void *context, struct fault
     return OK;
 }
 
-/* One row a rule and state; the places of each, six at most, in run-sheet order: runs where the flag
- * is about the whole run, RUN/POINT where it is about a point, and channels or taps. */
+/* One row a rule and state; what was seen first, and the places of each, six at most: runs where the
+ * flag is about the whole run, RUN/POINT where it is about a point, and channels or taps. All in
+ * run-sheet order: rows stand in the order of reading, which depends on when each log was there. */
 static const char groups_sql[] =
     "SELECT g.state, g.sentence, g.consequence, g.action, "
-    "(SELECT detail FROM flag_row WHERE id = g.first), "
+    "(SELECT f.detail FROM page_flag AS f LEFT JOIN run AS r ON r.run = f.run LEFT JOIN point AS p "
+    " ON p.run = f.run AND p.point = f.point WHERE f.rule = g.rule AND f.state = g.state "
+    " ORDER BY r.sequence, p.sequence, f.point, f.subject, f.detail LIMIT 1), "
     "(SELECT group_concat(run, ', ') FROM (SELECT DISTINCT f.run FROM page_flag AS f "
     " LEFT JOIN run AS r ON r.run = f.run WHERE f.rule = g.rule AND f.state = g.state AND "
     " f.run <> '' AND f.point = '' ORDER BY r.sequence, f.run LIMIT 6)), g.runs, "
@@ -112,7 +115,7 @@ static const char groups_sql[] =
     " FROM page_flag AS f LEFT JOIN run AS r ON r.run = f.run LEFT JOIN point AS p ON "
     " p.run = f.run AND p.point = f.point WHERE f.rule = g.rule AND f.state = g.state AND "
     " f.point <> '' ORDER BY r.sequence, p.sequence, f.point LIMIT 6)), g.points, g.subjects "
-    "FROM (SELECT f.state, f.rule, k.sentence, k.consequence, k.action, min(f.id) AS first, "
+    "FROM (SELECT f.state, f.rule, k.sentence, k.consequence, k.action, "
     "      count(DISTINCT CASE WHEN f.point = '' THEN nullif(f.run, '') END) AS runs, "
     "      count(DISTINCT CASE WHEN f.point <> '' THEN f.run || '/' || f.point END) AS points, "
     "      count(DISTINCT CASE WHEN f.subject <> f.run THEN nullif(f.subject, '') END) "
