@@ -4,55 +4,20 @@
 #include <errno.h>
 #include <stdio.h>
 #include <string.h>
-#include <sys/stat.h>
 
 #include "report/csv_out.h"
 #include "report/page_night.h"
-#include "schema/file_write.h"
-
-enum { PATH_SIZE = 4096 };
+#include "report/report_files.h"
 
 static const struct csv_table *const tables[] = {&csv_deltas, &csv_points, &csv_taps, &csv_loads};
-
-static enum status join_path(const char *folder, const char *name, char out[PATH_SIZE],
-                             struct fault *fault)
-{
-    int length = snprintf(out, PATH_SIZE, "%s/%s", folder, name);
-
-    if (length < 0 || length >= PATH_SIZE)
-        return FAIL(fault, BAD_INPUT, "the folder's name has %zu characters; the limit is %d",
-                    strlen(folder), PATH_SIZE - 32);
-    return OK;
-}
-
-static enum status make_folder(const char *folder, char out[PATH_SIZE], struct fault *fault)
-{
-    enum status status = join_path(folder, "report", out, fault);
-
-    if (status != OK)
-        return status;
-    if (mkdir(out, 0777) != 0 && errno != EEXIST)
-        return FAIL(fault, WRITE_FAILED, "cannot make the folder %s: %s", out, strerror(errno));
-    return OK;
-}
 
 static enum status save(const char *folder, const char *name, const struct buffer *text,
                         struct fault *fault)
 {
-    struct file_writer *writer = NULL;
-    char path[PATH_SIZE];
+    char path[REPORT_PATH];
 
-    enum status status = join_path(folder, name, path, fault);
-    if (status == OK)
-        status = file_writer_open(path, &writer, fault);
-    if (status != OK)
-        return status;
-    status = file_writer_write(writer, buffer_string(text), text->length, fault);
-    if (status != OK) {
-        file_writer_abandon(writer);
-        return status;
-    }
-    return file_writer_commit(writer, fault);
+    enum status status = report_path(folder, name, path, fault);
+    return status == OK ? report_save(path, text, fault) : status;
 }
 
 static void keep_headline(const struct headline *headline, struct report_summary *summary)
@@ -109,9 +74,9 @@ static enum status write_table(struct store *store, const char *folder,
 enum status report_write(struct store *store, const char *folder, struct report_summary *summary,
                          struct fault *fault)
 {
-    char report[PATH_SIZE];
+    char report[REPORT_PATH];
 
-    enum status status = make_folder(folder, report, fault);
+    enum status status = report_folder(folder, report, fault);
     if (status == OK)
         status = write_page(store, report, summary, fault);
     for (size_t i = 0; status == OK && i < sizeof tables / sizeof tables[0]; i++)
@@ -138,14 +103,14 @@ static int run(const struct common_options *common, int argc, char **argv, struc
 {
     struct report_summary summary = {""};
     struct store *store = NULL;
-    char path[PATH_SIZE];
+    char path[REPORT_PATH];
 
     if (argc > 1)
         return fault_exit_code(FAIL(fault, BAD_INPUT,
                                     "report takes no arguments, got \"%s\"; see lapwing report "
                                     "--help",
                                     argv[1]));
-    enum status status = join_path(common->folder, "season.sqlite", path, fault);
+    enum status status = report_path(common->folder, "season.sqlite", path, fault);
     if (status == OK)
         status = store_open(path, STORE_READ_ONLY, &store, fault);
     if (status == OK)
