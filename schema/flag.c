@@ -1,6 +1,8 @@
 /* flag.c - the table of flags; see flag.h. */
 #include "schema/flag.h"
 
+#include <string.h>
+
 static const struct flag_row rows[FLAG_RULE_COUNT] = {
     [FLAG_RUN_QUARANTINED] = {"run-quarantined", FLAG_REFUSED,
                               "The run's files could not be read as declared.",
@@ -212,4 +214,12 @@ const struct flag_row *flag_row(enum flag_rule rule)
 const char *flag_state_name(enum flag_state state)
 {
     return state_names[state];
+}
+
+enum flag_rule flag_rule_from_code(const char *code)
+{
+    for (unsigned i = 0; code != NULL && i < FLAG_RULE_COUNT; i++)
+        if (strcmp(rows[i].code, code) == 0)
+            return (enum flag_rule)i;
+    return FLAG_RULE_COUNT;
 }

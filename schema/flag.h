@@ -62,4 +62,7 @@ struct flag_row {
 const struct flag_row *flag_row(enum flag_rule rule);
 const char *flag_state_name(enum flag_state state);
 
+/* The rule with this code; FLAG_RULE_COUNT when there is none, or for NULL. */
+enum flag_rule flag_rule_from_code(const char *code);
+
 #endif
