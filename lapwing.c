@@ -15,8 +15,10 @@
 #include "ingest/sniff_command.h"
 #include "reduce/compare_command.h"
 #include "reduce/explain_command.h"
+#include "reduce/glance.h"
 #include "reduce/recipe_check.h"
 #include "reduce/reduce_command.h"
+#include "report/glance_report.h"
 #include "report/report_command.h"
 #include "schema/campaign.h"
 #include "schema/command.h"
@@ -91,6 +93,79 @@ static const struct command batch_command = {
     .run = run_batch,
 };
 
+/* glance RUN [--html FILE] [--text], in any order. */
+static enum status read_glance(int argc, char **argv, const char **run,
+                               struct glance_output *output, struct fault *fault)
+{
+    for (int i = 1; i < argc; i++) {
+        if (strcmp(argv[i], "--text") == 0)
+            output->no_page = 1;
+        else if (strcmp(argv[i], "--html") == 0 && i + 1 < argc)
+            output->page = argv[++i];
+        else if (argv[i][0] == '-' || *run != NULL)
+            return FAIL(fault, BAD_INPUT,
+                        "glance takes one run, not also '%s'; see `lapwing glance "
+                        "--help`",
+                        argv[i]);
+        else
+            *run = argv[i];
+    }
+    if (*run == NULL)
+        return FAIL(fault, BAD_INPUT, "glance takes a run; see `lapwing glance --help`");
+    if (output->no_page && output->page != NULL)
+        return FAIL(fault, BAD_INPUT, "--text writes no page and --html names one; choose");
+    return OK;
+}
+
+/* One call into each room, in the order of the data; only what ingest read stays in the season. */
+static int run_glance(const struct common_options *common, int argc, char **argv,
+                      struct fault *fault)
+{
+    struct glance_output output = {.folder = common->folder, .quiet = common->quiet};
+    struct night_result read;
+    struct glance glance = {.n_points = 0};
+    const char *run = NULL;
+    enum status status = read_glance(argc, argv, &run, &output, fault);
+    if (status == OK && corrections_are_wrong(common, stderr))
+        status = FAIL(fault, BAD_INPUT,
+                      "the campaign's corrections are wrong, as told above; nothing was done");
+    if (status == OK)
+        status = ingest_one_run(common, run, &read, fault);
+    if (status == OK)
+        status = glance_run(common->folder, run, &glance, fault);
+    if (status == OK)
+        status = glance_report(&glance, &output, fault);
+    int code = glance.verdict == GLANCE_USABLE ? 0 : 1;
+    glance_end(&glance);
+    return status == OK ? code : fault_exit_code(status);
+}
+
+static const struct command glance_command = {
+    .name = "glance",
+    .summary = "one run, right after it: usable, or repeat it now",
+    .usage = "usage: lapwing [-C DIR] glance RUN [--html FILE] [--text]\n\n"
+             "Reads the run's logs when they are new or changed, and those of the zeros and weight "
+             "tares\n"
+             "that it may need; reduces the run on trial, and says what to do about it:\n"
+             "  usable                nothing speaks against it\n"
+             "  usable, look at: ...  it has its numbers; something wants a pair of eyes\n"
+             "  repeat now: ...       the main measure will not get a number, or not one to trust\n"
+             "Then each reason with its place, its size and the next thing to do, the table of the "
+             "points,\n"
+             "and the targets that are missing. The logs of other runs need not exist yet. A zero "
+             "after\n"
+             "the run that is still to come is a note. Nothing but what was read stays in the "
+             "season: a\n"
+             "later batch gives the same bytes.\n\n"
+             "  --html FILE  the page with its two plots; by default DIR/report/glance_RUN.html\n"
+             "  --text       no page\n"
+             "With --quiet the verdict's line alone is printed.\n\n"
+             "Exit status: 0 usable; 1 look at it, or repeat it; 2 the request or the campaign is "
+             "wrong;\n"
+             "3 storage, memory or internal failure.\n",
+    .run = run_glance,
+};
+
 struct command_group {
     const char *title;
     const struct command *const *commands; /* ends with NULL */
@@ -98,8 +173,8 @@ struct command_group {
 
 static const struct command *const begin_commands[] = {&init_command, &sniff_command,
                                                        &check_all_command, NULL};
-static const struct command *const night_commands[] = {&ingest_command, &reduce_command,
-                                                       &report_command, &batch_command, NULL};
+static const struct command *const night_commands[] = {
+    &ingest_command, &reduce_command, &report_command, &batch_command, &glance_command, NULL};
 static const struct command *const decide_commands[] = {&compare_command, NULL};
 static const struct command *const trust_commands[] = {&explain_command, NULL};
 

@@ -1,8 +1,25 @@
 # bash completion for lapwing
+
+# Wind-on runs of the run sheet, of this folder or of the one that -C names.
+_lapwing_runs()
+{
+    local folder=. i
+    for ((i = 1; i + 1 < COMP_CWORD; i++)); do
+        [[ ${COMP_WORDS[i]} == -C ]] && folder=${COMP_WORDS[i+1]}
+    done
+    awk -F, '/,wind_on,/ {print $1}' "$folder/runs.csv" 2>/dev/null
+}
+
 _lapwing()
 {
     local word=${COMP_WORDS[COMP_CWORD]} previous=${COMP_WORDS[COMP_CWORD-1]}
     case $previous in
+    glance)
+        mapfile -t COMPREPLY < <(compgen -W "$(_lapwing_runs)" -- "$word")
+        return ;;
+    --html)
+        mapfile -t COMPREPLY < <(compgen -f -- "$word")
+        return ;;
     -C)
         mapfile -t COMPREPLY < <(compgen -d -- "$word")
         return ;;
@@ -13,7 +30,7 @@ _lapwing()
         mapfile -t COMPREPLY < <(compgen -W 'text csv' -- "$word")
         return ;;
     esac
-    mapfile -t COMPREPLY < <(compgen -W 'init sniff check ingest reduce report batch compare explain help
-        -C --quiet --threads --attitude --entry --format --metric --inputs --write --help --version' -- "$word")
+    mapfile -t COMPREPLY < <(compgen -W 'init sniff check ingest reduce report batch glance compare explain help
+        -C --quiet --threads --attitude --entry --format --html --metric --inputs --text --write --help --version' -- "$word")
 }
 complete -F _lapwing lapwing
