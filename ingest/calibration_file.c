@@ -1,16 +1,21 @@
 /* calibration_file.c - see calibration_file.h. */
 #include "ingest/calibration_file.h"
 
+#include <math.h>
 #include <string.h>
 
+#include "ingest/iso_time.h"
 #include "ingest/sheet.h"
 
-enum { LOAD, UNIT, TERMS, COLUMNS = TERMS + CALIBRATION_TERMS };
+enum { LOAD, UNIT, BALANCE, VALID_FROM, VALID_UNTIL, TERMS, COLUMNS = TERMS + CALIBRATION_TERMS };
 
 static void make_columns(struct sheet_column columns[COLUMNS])
 {
     columns[LOAD] = (struct sheet_column){"load", 1};
     columns[UNIT] = (struct sheet_column){"unit", 1};
+    columns[BALANCE] = (struct sheet_column){"balance", 0};
+    columns[VALID_FROM] = (struct sheet_column){"valid_from", 0};
+    columns[VALID_UNTIL] = (struct sheet_column){"valid_until", 0};
     for (size_t term = 0; term < CALIBRATION_TERMS; term++)
         columns[TERMS + term] =
             (struct sheet_column){calibration_term_name(term), term < LOAD_COUNT};
@@ -143,19 +148,62 @@ static void check_linear(const struct sheet *sheet, struct problems *problems,
     problems_add(problems, &fault);
 }
 
-enum status calibration_file_read(const char *path, const char *name, struct units *units,
-                                  struct problems *problems, struct calibration *calibration,
-                                  struct fault *fault)
+static void check_balance(const struct sheet *sheet, const char *balance, struct problems *problems)
+{
+    for (size_t i = 0; sheet->present[BALANCE] && i < sheet->n_rows; i++)
+        if (strcmp(sheet->rows[i].cells[BALANCE], balance) != 0)
+            sheet_problem(sheet, &sheet->rows[i], BALANCE, problems,
+                          "the calibration is of balance '%.80s', and campaign.yaml gives it to "
+                          "'%.80s'; limit: a balance's own calibration; name the right file",
+                          sheet->rows[i].cells[BALANCE], balance);
+}
+
+/* A date that all rows share, or NAN; an empty cell says nothing. */
+static double read_date(const struct sheet *sheet, size_t column, struct problems *problems)
+{
+    struct iso_time time = {.seconds = (double)NAN};
+    for (size_t i = 0; i < sheet->n_rows; i++) {
+        const struct sheet_row *row = &sheet->rows[i];
+        const char *text = row->cells[column];
+        if (strcmp(text, sheet->rows[0].cells[column]) != 0)
+            sheet_problem(sheet, row, column, problems,
+                          "'%.80s' here, '%.80s' on line %zu; limit: one date a file; correct one",
+                          text, sheet->rows[0].cells[column], sheet->rows[0].line);
+        const char *wrong = i > 0 || text[0] == '\0' ? NULL : iso_time_parse(text, &time);
+        if (wrong != NULL)
+            sheet_problem(sheet, row, column, problems,
+                          "'%.80s': %s; limit: YYYY-MM-DDTHH:MM and a zone; correct it", text,
+                          wrong);
+    }
+    return time.seconds;
+}
+
+static void read_validity(const struct sheet *sheet, struct problems *problems,
+                          struct calibration *calibration)
+{
+    calibration->valid_from = read_date(sheet, VALID_FROM, problems);
+    calibration->valid_until = read_date(sheet, VALID_UNTIL, problems);
+    if (calibration->valid_until <= calibration->valid_from)
+        sheet_problem(sheet, &sheet->rows[0], VALID_UNTIL, problems,
+                      "the calibration ends before it begins; limit: valid_until after valid_from; "
+                      "correct one");
+}
+
+enum status calibration_file_read(const char *path, const char *name, const char *balance,
+                                  struct units *units, struct problems *problems,
+                                  struct calibration *calibration, struct fault *fault)
 {
     struct sheet_column columns[COLUMNS];
     struct sheet *sheet = NULL;
 
-    *calibration = (struct calibration){.second_order = 0};
+    *calibration = (struct calibration){.valid_from = (double)NAN, .valid_until = (double)NAN};
     make_columns(columns);
     size_t before = problems->n;
     enum status status = sheet_read(path, name, columns, COLUMNS, problems, &sheet, fault);
     if (status == OK && (problems->n == before || sheet->n_rows > 0)) {
         check_products(sheet, problems, calibration);
+        check_balance(sheet, balance, problems);
+        read_validity(sheet, problems, calibration);
         memcpy(calibration->sha256, sheet->digest, sizeof calibration->sha256);
         status = read_rows(sheet, units, problems, calibration, fault);
         if (status == OK && problems->n == before)

@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "reduce/calibration_validity.h"
 #include "reduce/flagging.h"
 #include "reduce/inputs.h"
 #include "reduce/plausibility.h"
@@ -209,6 +210,14 @@ static enum status write_points(struct output *output, const struct run_work *wo
     return status;
 }
 
+static enum status flag_expired(struct output *output, const struct run_work *work, int *expired,
+                                struct fault *fault)
+{
+    struct flag_note note;
+    enum status status = calibration_validity(work->night, work->run, expired, &note, fault);
+    return status == OK && *expired ? flagger_write(&output->flagger, &note, fault) : status;
+}
+
 /* *refused is set when the run as a whole has no numbers; the reason is flagged. */
 static enum status prepare_work(struct output *output, struct run_work *work, int *refused,
                                 struct fault *fault)
@@ -227,8 +236,11 @@ static enum status prepare_work(struct output *output, struct run_work *work, in
             *fault = reason;
         return status;
     }
-    *refused = run_work_zero_is_missing(work) || work->tare.choice.kind == TARE_KIND_MISSING;
-    status = flag_missing(output, work, fault);
+    status = flag_expired(output, work, refused, fault);
+    *refused =
+        *refused || run_work_zero_is_missing(work) || work->tare.choice.kind == TARE_KIND_MISSING;
+    if (status == OK)
+        status = flag_missing(output, work, fault);
     if (status == OK)
         status = zero_flags(work, &output->flagger, fault);
     return status == OK ? flag_declared(output, work, fault) : status;

@@ -120,8 +120,8 @@ static enum status store_file(struct store *store, const char *balance, const ch
     struct statement *statement = NULL;
     enum status status = statement_prepare(
         store,
-        "INSERT INTO calibration_file (balance, file, sha256, output_unit, second_order) "
-        "VALUES (?, ?, ?, ?, ?)",
+        "INSERT INTO calibration_file (balance, file, sha256, output_unit, second_order, "
+        "valid_from_s, valid_until_s) VALUES (?, ?, ?, ?, ?, ?, ?)",
         &statement, fault);
     if (status == OK)
         status = statement_bind_text(statement, 1, balance, fault);
@@ -133,6 +133,10 @@ static enum status store_file(struct store *store, const char *balance, const ch
         status = statement_bind_text(statement, 4, output_unit, fault);
     if (status == OK)
         status = statement_bind_integer(statement, 5, calibration->second_order, fault);
+    if (status == OK)
+        status = statement_bind_real(statement, 6, calibration->valid_from, fault);
+    if (status == OK)
+        status = statement_bind_real(statement, 7, calibration->valid_until, fault);
     if (status == OK)
         status = statement_run(statement, fault);
     statement_free(statement);

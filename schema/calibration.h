@@ -22,7 +22,9 @@ struct calibration {
     double linear[LOAD_COUNT][LOAD_COUNT];            /* N or N m per output unit */
     double product[LOAD_COUNT][CALIBRATION_PRODUCTS]; /* per output unit squared */
     int second_order;                                 /* 0: products are not given, all 0 */
-    char sha256[DIGEST_TEXT];                         /* of the file's bytes */
+    double valid_from,
+        valid_until;          /* s since 1970-01-01T00:00:00Z; NAN where the file does not say */
+    char sha256[DIGEST_TEXT]; /* of the file's bytes */
 };
 
 /* "Fx" .. "Mz", and the SI unit "N" or "N m"; load 0 .. 5. */

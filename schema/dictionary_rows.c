@@ -68,6 +68,10 @@ static const struct dictionary_row rows[] = {
     /* balances */
     {NULL, "output_unit", "", "", "Unit of the balance's six outputs.", "campaign.yaml"},
     {NULL, "second_order", "1", "", "1: the calibration has products of outputs.", "balance file"},
+    {NULL, "valid_from_s", "s", "", "Since 1970: runs from then on may use it; NULL: not said.",
+     "balance file"},
+    {NULL, "valid_until_s", "s", "", "Since 1970: runs until then may use it; NULL: not said.",
+     "balance file"},
     {NULL, "load", "", "", "Load in balance axes: Fx, Fy, Fz, Mx, My or Mz.", "balance file"},
     {NULL, "term", "", "", "Output R1 .. R6, or a product of two.", "balance file"},
     {NULL, "coefficient", "the row's", "", "Load per output, or per product.", "balance file"},

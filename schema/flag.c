@@ -45,6 +45,12 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                                    "given.",
                                    "Record a weight tare at this attitude, or widen tare_tolerance "
                                    "if the balance hardly tilts."},
+    [FLAG_CALIBRATION_EXPIRED] =
+        {"calibration-expired", FLAG_REFUSED,
+         "The balance's calibration was not valid when the run was made.",
+         "Nobody vouches for its loads: no coefficient is given.",
+         "Name the calibration that was valid then, or have its valid_until extended by whoever "
+         "answers for the balance."},
     [FLAG_LOAD_BOX] = {"load-box", FLAG_FLAGGED, "A load is beyond what the balance is rated for.",
                        "The calibration is extrapolated there; its accuracy is not known.",
                        "Lower the speed, or have the balance calibrated to this load."},

@@ -59,7 +59,8 @@ CREATE TABLE calibration_file (
     file     TEXT NOT NULL,         -- relative to the campaign folder
     sha256   TEXT NOT NULL,
     output_unit TEXT NOT NULL,      -- "mV/V" ...
-    second_order INTEGER NOT NULL   -- 1 when it has the 21 products
+    second_order INTEGER NOT NULL,  -- 1 when it has the 21 products
+    valid_from_s REAL, valid_until_s REAL -- seconds since 1970, NULL where the file does not say
 ) STRICT, WITHOUT ROWID;
 
 CREATE TABLE calibration (

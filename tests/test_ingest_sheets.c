@@ -39,7 +39,8 @@ static enum status read_kind(enum sheet_kind kind, const char *path, struct unit
     else if (kind == TAPS)
         status = tap_sheet_read(path, units, problems, &taps, fault);
     else
-        status = calibration_file_read(path, "floor.csv", units, problems, &calibration, fault);
+        status =
+            calibration_file_read(path, "floor.csv", "floor", units, problems, &calibration, fault);
     configuration_sheet_free(configurations);
     run_sheet_free(runs);
     tap_sheet_free(taps);
@@ -72,6 +73,13 @@ static void problems_of(enum sheet_kind kind, const char *text, char lines[8192]
 #define LOADS_BUT_FX                                                               \
     "Fy,N,0,1,0,0,0,0\nFz,N,0,0,1,0,0,0\nMx,N m,0,0,0,1,0,0\nMy,N m,0,0,0,0,1,0\n" \
     "Mz,N m,0,0,0,0,0,1\n"
+
+#define CARD_HEAD "load,unit,balance,valid_from,valid_until,R1,R2,R3,R4,R5,R6\n"
+#define CARD_ROW(load, unit, terms) load "," unit ",floor,2026-01-01T00:00Z,," terms "\n"
+#define CARD_BUT_FX                                                         \
+    CARD_ROW("Fy", "N", "0,1,0,0,0,0")                                      \
+    CARD_ROW("Fz", "N", "0,0,1,0,0,0") CARD_ROW("Mx", "N m", "0,0,0,1,0,0") \
+        CARD_ROW("My", "N m", "0,0,0,0,1,0") CARD_ROW("Mz", "N m", "0,0,0,0,0,1")
 
 static const struct {
     enum sheet_kind kind;
@@ -173,6 +181,16 @@ static const struct {
      "floor.csv:1:29: the header names an unknown column 'R2*R1'"},
     {CALIBRATION, "load,unit,R1,R2,R3,R4,R5,R6\nFx,N,1,0,0,0,0,0\nFx,N,1,0,0,0,0,0\n" LOADS_BUT_FX,
      "floor.csv:3:1: Fx is on line 2 already"},
+    {CALIBRATION, CARD_HEAD "Fx,N,floor,2026-01-01T00:00Z,,1,0,0,0,0,0\n" CARD_BUT_FX, ""},
+    {CALIBRATION, CARD_HEAD "Fx,N,roof,2026-01-01T00:00Z,,1,0,0,0,0,0\n" CARD_BUT_FX,
+     "floor.csv:2:6: the calibration is of balance 'roof', and campaign.yaml gives it to 'floor'"},
+    {CALIBRATION, CARD_HEAD "Fx,N,floor,2026-01-01,,1,0,0,0,0,0\n" CARD_BUT_FX,
+     "floor.csv:2:12: '2026-01-01'"},
+    {CALIBRATION, CARD_HEAD "Fx,N,floor,2025-01-01T00:00Z,,1,0,0,0,0,0\n" CARD_BUT_FX,
+     "floor.csv:3:12: '2026-01-01T00:00Z' here, '2025-01-01T00:00Z' on line 2"},
+    {CALIBRATION,
+     CARD_HEAD "Fx,N,floor,2026-01-01T00:00Z,2025-01-01T00:00Z,1,0,0,0,0,0\n" CARD_BUT_FX,
+     "ends before it begins"},
 };
 
 static void sheets_are_refused_with_their_place(void)
@@ -249,8 +267,9 @@ static void a_calibration_comes_in_si(void)
     CHECK(scratch_write(folder, "floor.csv", text));
     (void)snprintf(path, sizeof path, "%s/floor.csv", folder);
     CHECK_OK(units_open(&units, &fault), &fault);
-    CHECK_OK(calibration_file_read(path, "floor.csv", units, &problems, &calibration, &fault),
-             &fault);
+    CHECK_OK(
+        calibration_file_read(path, "floor.csv", "floor", units, &problems, &calibration, &fault),
+        &fault);
     CHECK_TEXT(problems.n > 0 ? problems.first.text : "", "");
     CHECK(calibration.second_order);
     CHECK_NEAR(calibration.linear[0][5], 0, 0, "identity: R6 stands first");

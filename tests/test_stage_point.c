@@ -322,6 +322,29 @@ static void a_point_without_a_tare_at_its_attitude_is_refused(void)
     fixture_close(&fixture);
 }
 
+/* The point is at 140 s: a calibration that ended at 100 s refuses its run, one that lasts does not. */
+static void an_expired_calibration_refuses_the_run(void)
+{
+    struct night_fixture fixture;
+    struct reduce_summary summary;
+    open_night(&fixture);
+    fixture_execute(&fixture, "UPDATE calibration_file SET valid_from_s = 0, valid_until_s = 1e5");
+    reduce(&fixture, &summary);
+    CHECK(summary.runs_refused == 0);
+    fixture_close(&fixture);
+    open_night(&fixture);
+    fixture_execute(&fixture, "UPDATE calibration_file SET valid_until_s = 100, sha256 = 'late'");
+    reduce(&fixture, &summary);
+    CHECK(summary.runs_refused == 1);
+    CHECK_NEAR(fixture_number(&fixture, "SELECT count(*) FROM flag WHERE rule = "
+                                        "'calibration-expired' AND state = 'refused' AND "
+                                        "detail LIKE '%is valid until 1970-01-01 00:01:40 UTC%'"),
+               1, 0, "one flag a run");
+    CHECK_NEAR(fixture_number(&fixture, "SELECT count(drag_coefficient) FROM point_coefficient"), 0,
+               0, "no number");
+    fixture_close(&fixture);
+}
+
 static void the_random_uncertainty_is_that_of_the_means(void)
 {
     struct night_fixture fixture;
@@ -347,4 +370,5 @@ CU_TestInfo stage_point_tests[] = {
     {"a point without a tare at its attitude is refused",
      a_point_without_a_tare_at_its_attitude_is_refused},
     {"the random uncertainty is that of the means", the_random_uncertainty_is_that_of_the_means},
+    {"an expired calibration refuses the run", an_expired_calibration_refuses_the_run},
     CU_TEST_INFO_NULL};
