@@ -11,6 +11,7 @@ struct held_channel {
     double last;  /* the last sample, over missing ones; NAN before the first */
     size_t length, longest;
     size_t changes, blanks;
+    size_t equal; /* samples like the one before, nothing missing between */
     int is_whole; /* 1: the run began with a change */
     /* of the log */
     size_t *runs; /* lengths of whole ones */
@@ -23,7 +24,8 @@ struct held_channel {
 static void begin_point(struct held_channel *held)
 {
     held->value = held->last = (double)NAN;
-    held->length = held->longest = held->changes = held->blanks = 0;
+    held->length = held->longest = 0;
+    held->changes = held->blanks = held->equal = 0;
     held->is_whole = 0;
 }
 
@@ -103,6 +105,8 @@ enum status hold_watch_take(struct hold_watch *watch, size_t channel, double val
     }
     if (value != held->value) /* also when there is none */
         status = change(held, value, fault);
+    else
+        held->equal++;
     held->changes += !isnan(held->last) && value != held->last;
     held->has_changed = held->has_changed || (!isnan(held->seen) && value != held->seen);
     held->last = held->seen = value;
@@ -117,18 +121,31 @@ void hold_watch_blank(struct hold_watch *watch, size_t channel)
     watch->channels[channel].blanks++;
 }
 
+static void finish_blank(const struct held_channel *held, struct channel_statistics *statistics)
+{
+    statistics->n_missing -= (double)held->blanks;
+    statistics->stuck = (double)held->longest;
+    statistics->repeated = (double)(held->equal - (held->longest > 0 ? held->longest - 1 : 0));
+}
+
+static void finish_repeat(const struct held_channel *held, struct channel_statistics *statistics)
+{
+    double most = (double)held->changes + 1;
+    if (statistics->n_effective > most) /* NAN stays */
+        statistics->n_effective = most;
+    statistics->stuck = (double)held->longest;
+}
+
 void hold_watch_finish(struct hold_watch *watch, struct channel_statistics *statistics)
 {
     for (size_t i = 0; i < watch->n; i++) {
         struct held_channel *held = &watch->channels[i];
-        double most = (double)held->changes + 1;
         if (held->hold == HOLD_NONE)
             continue;
-        statistics[i].stuck = (double)held->longest;
         if (held->hold == HOLD_BLANK)
-            statistics[i].n_missing -= (double)held->blanks;
-        else if (statistics[i].n_effective > most) /* NAN stays */
-            statistics[i].n_effective = most;
+            finish_blank(held, &statistics[i]);
+        else
+            finish_repeat(held, &statistics[i]);
         cut_run(held);
         begin_point(held);
     }
@@ -150,6 +167,16 @@ static size_t usual_hold(struct held_channel *held)
     return held->runs[held->n_runs / 2];
 }
 
+/* From rows into holds. */
+static void scale(struct channel_statistics *statistics, double usual)
+{
+    double outside = statistics->n - statistics->stuck; /* rows outside the longest run */
+    double runs = outside - statistics->repeated;
+    if (isfinite(statistics->repeated))
+        statistics->repeated = usual * (fmax(0, outside / usual - runs) + 1) - 1;
+    statistics->stuck /= usual;
+}
+
 void hold_watch_finish_log(struct hold_watch *watch, const struct log_record *record)
 {
     for (size_t i = 0; i < watch->n; i++) {
@@ -157,6 +184,6 @@ void hold_watch_finish_log(struct hold_watch *watch, const struct log_record *re
             continue;
         double usual = (double)usual_hold(&watch->channels[i]);
         for (size_t p = 0; p < record->n_points; p++)
-            record->points[p].statistics[i].stuck /= usual;
+            scale(&record->points[p].statistics[i], usual);
     }
 }

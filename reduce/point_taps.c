@@ -12,7 +12,7 @@
 #include "reduce/rows.h"
 #include "reduce/tap_zero.h"
 
-enum { FROZEN_SAMPLES = 8, IMPOSSIBLE_UNCERTAINTIES = 3 };
+enum { FROZEN_SAMPLES = 8, FROZEN_HOLDS = 2, IMPOSSIBLE_UNCERTAINTIES = 3 };
 
 enum tap_trouble { TAP_FROZEN, TAP_IMPOSSIBLE, TAP_SILENT, TAP_WITHOUT_ZERO, TAP_TROUBLES };
 
@@ -88,9 +88,12 @@ void tap_work_end(struct tap_work *taps)
     free(taps);
 }
 
+/* A tap that its logger repeats may stay constant through a short point: its run is then about one hold
+ * long (ingest/hold_watch.h). */
 static int is_frozen(const struct channel_statistics *channel)
 {
-    return channel->n > FROZEN_SAMPLES && (channel->sd == 0 || channel->stuck >= channel->n - 1);
+    return channel->n > FROZEN_SAMPLES && channel->stuck >= FROZEN_HOLDS &&
+           (channel->sd == 0 || channel->stuck >= channel->n - 1);
 }
 
 static void note_trouble(struct tap_channel *tap, enum tap_trouble trouble, double value,

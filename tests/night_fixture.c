@@ -178,9 +178,9 @@ static void fill_statistics(const struct fixture_point *values, struct channel_s
                                                   .local_deviation = (double)NAN,
                                                   .resolution = (double)NAN};
     }
-    if (values->tap_is_frozen) {
+    if (values->tap_is_frozen > 0) {
         channels[14].sd = 0;
-        channels[14].stuck = 1000;
+        channels[14].stuck = values->tap_is_frozen;
     }
 }
 

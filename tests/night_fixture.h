@@ -40,7 +40,7 @@ struct fixture_point {
     double rise, pressure, temperature, humidity; /* p0 - p, p, T0, RH; 0: the usual wind */
     double front, rear, yaw;                      /* m, m, rad */
     double tap[FIXTURE_TAPS];                     /* Pa above static */
-    int tap_is_frozen;                            /* of the second tap */
+    double tap_is_frozen; /* longest run of the second tap, which is constant; 0: it is alive */
 };
 void fixture_add_point(struct night_fixture *fixture, const char *run, const char *point,
                        double time, const struct fixture_point *values);

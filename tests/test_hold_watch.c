@@ -45,6 +45,7 @@ static void a_blank_is_no_sample_and_not_missing(void)
     struct channel_statistics s = point(&watch, "1bb1bnb2b2b2b", 5);
     CHECK(s.n == 5 && s.n_missing == 1);
     CHECK(s.stuck == 3 && s.n_effective == 5);
+    CHECK(s.repeated == 1); /* 1 and 1, outside the run of 2 */
     s = point(&watch, "bbb", (double)NAN);
     CHECK(s.n == 0 && s.n_missing == 0 && s.stuck == 0);
     s = point(&watch, "1n1", 2);
@@ -123,6 +124,25 @@ static void without_a_whole_run_the_longest_one_is_usual(void)
     CHECK_NEAR(stuck[1], 2, 0, "the same");
 }
 
+/* What the rule for stuck channels is told: 12 rows in holds of 3, one of which is a repeated value. */
+static void repeats_are_counted_in_holds(void)
+{
+    struct hold_watch watch = watch_of(HOLD_REPEAT);
+    struct channel_statistics statistics[2][2] = {{{0}}};
+    struct log_point points[2] = {{.statistics = statistics[0]}, {.statistics = statistics[1]}};
+    const struct log_record record = {.points = points, .n_points = 2};
+    statistics[0][1] = point(&watch, "111222333444555666666", 9);
+    statistics[0][1].repeated = 10; /* in rows: 15 rows in 5 runs */
+    statistics[1][1] = point(&watch, "111222222333444444444", 9);
+    statistics[1][1].repeated = 9; /* 12 rows in 3 runs, a repeat among them */
+    hold_watch_finish_log(&watch, &record);
+    CHECK_NEAR(statistics[0][1].stuck, 2, 0, "identity: 6 / 3");
+    CHECK_NEAR(statistics[0][1].repeated, 2, 0, "identity: 3 (0 + 1) - 1");
+    CHECK_NEAR(statistics[1][1].stuck, 3, 0, "identity: 9 / 3");
+    CHECK_NEAR(statistics[1][1].repeated, 5, 0, "identity: 3 (4 - 3 + 1) - 1");
+    hold_watch_free(&watch);
+}
+
 static void more_runs_than_are_kept(void)
 {
     struct hold_watch watch = watch_of(HOLD_REPEAT);
@@ -142,5 +162,6 @@ CU_TestInfo hold_watch_tests[] = {
     {"a repeat is worth its changes and one", a_repeat_is_worth_its_changes_and_one},
     {"the longest run is counted in usual holds", the_longest_run_is_counted_in_usual_holds},
     {"without a whole run the longest one is usual", without_a_whole_run_the_longest_one_is_usual},
+    {"repeats are counted in holds", repeats_are_counted_in_holds},
     {"more runs than are kept", more_runs_than_are_kept},
     CU_TEST_INFO_NULL};

@@ -247,7 +247,7 @@ static void the_pressure_map_takes_means_of_runs(void)
     fixture_add_wind(&fixture, "a2", "base", 3000, 3.0);
     fixture_execute(&fixture, "DELETE FROM point WHERE run = 'a2'");
     struct fixture_point values = {
-        .rise = 3000, .front = 0.02, .rear = 0.04, .tap = {-1700, -600}, .tap_is_frozen = 1};
+        .rise = 3000, .front = 0.02, .rear = 0.04, .tap = {-1700, -600}, .tap_is_frozen = 1000};
     fixture_outputs(0.9, 3, 1.35, values.output);
     fixture_add_point(&fixture, "a2", "P1", 3000, &values);
     reduce(&fixture);

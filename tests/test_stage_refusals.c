@@ -18,7 +18,7 @@ static void a_frozen_tap_and_an_impossible_one_fail(void)
     fixture_open(&fixture);
     fixture_add_zero(&fixture, "z1", 0, 0);
     struct fixture_point values = {
-        .rise = 3000, .front = 0.02, .rear = 0.04, .tap = {3500, -600}, .tap_is_frozen = 1};
+        .rise = 3000, .front = 0.02, .rear = 0.04, .tap = {3500, -600}, .tap_is_frozen = 1000};
     fixture_outputs(0.9, 3, 1.35, values.output);
     fixture_add_run(&fixture,
                     &(struct fixture_run){
@@ -33,6 +33,26 @@ static void a_frozen_tap_and_an_impossible_one_fail(void)
                "T1 tap-impossible, T2 tap-frozen");
     CHECK_TEXT(fixture_text(&fixture, "SELECT rule FROM flag WHERE rule LIKE 'zero-%'"),
                "zero-after-missing");
+    fixture_close(&fixture);
+}
+
+/* The logger of a slow scanner repeats a value for longer than the point: 1.2 of its usual holds. */
+static void a_tap_that_is_held_is_not_frozen(void)
+{
+    struct night_fixture fixture;
+    struct reduce_summary summary;
+    fixture_open(&fixture);
+    fixture_add_zero(&fixture, "z1", 0, 0);
+    struct fixture_point values = {
+        .rise = 3000, .front = 0.02, .rear = 0.04, .tap = {-500, -600}, .tap_is_frozen = 1.2};
+    fixture_outputs(0.9, 3, 1.35, values.output);
+    fixture_add_run(&fixture,
+                    &(struct fixture_run){
+                        .run = "r1", .kind = "wind_on", .configuration = "base", .start = 50});
+    fixture_add_point(&fixture, "r1", "P1", 50, &values);
+    reduce(&fixture, &summary);
+    CHECK_TEXT(
+        fixture_text(&fixture, "SELECT group_concat(rule) FROM flag WHERE rule LIKE 'tap-f%'"), "");
     fixture_close(&fixture);
 }
 
@@ -68,6 +88,7 @@ static void two_kinds_of_loads_are_refused_by_name(void)
 
 CU_TestInfo stage_refusals_tests[] = {
     {"a frozen tap and an impossible one fail", a_frozen_tap_and_an_impossible_one_fail},
+    {"a tap that is held is not frozen", a_tap_that_is_held_is_not_frozen},
     {"a run without a zero is refused", a_run_without_a_zero_is_refused},
     {"two kinds of loads are refused by name", two_kinds_of_loads_are_refused_by_name},
     CU_TEST_INFO_NULL};
