@@ -203,6 +203,87 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                           "The number stands as computed; if a unit, sign or scale is wrong, so is "
                           "every result of the run.",
                           "Answer the question in the channel map, the balance or the car."},
+    [FLAG_STUCK] =
+        {"stuck", FLAG_FLAGGED, "A channel repeats one value longer than chance allows.",
+         "The mean holds no measurement of that time. A point that needs the channel keeps "
+         "its number and is not compared where the run is 2 % of its samples or more.",
+         "Check the channel's logger and cable, then repeat the points named."},
+    [FLAG_CLIPPED] =
+        {"clipped", FLAG_FLAGGED, "Samples of a channel pile up at the end of its range.",
+         "The mean is pulled to the middle of the range. A point that needs the channel "
+         "keeps its number and is not compared.",
+         "Lower the gain or the load, check the channel's calibration, and repeat the "
+         "points named."},
+    [FLAG_SPIKES] = {"spikes", FLAG_FLAGGED,
+                     "Samples of a channel stand out from their neighbours.",
+                     "They are inside the mean; the mean without them is in the detail.",
+                     "Check screens, plugs and slip rings; repeat the points if the difference "
+                     "matters."},
+    [FLAG_TREND] =
+        {"trend", FLAG_FLAGGED,
+         "A result moved within the point by more than its share of the smallest delta worth "
+         "having.",
+         "The mean is of a state that was not steady: it depends on when it was taken.",
+         "Wait longer before the points named, or measure longer, and repeat them."},
+    [FLAG_Q_TREND] =
+        {"q-trend", FLAG_FLAGGED, "The dynamic pressure rose or fell within the point.",
+         "Loads divided by its mean carry the part of the trend that they do not share.",
+         "Wait for the wind to settle and repeat the points named."},
+    [FLAG_NOISE_UNUSUAL] =
+        {"noise-unusual", FLAG_FLAGGED,
+         "A channel is much noisier or much quieter than it usually is.",
+         "The number stands; if the noise is the instrument's, its uncertainty is "
+         "not what it says.",
+         "Look at the record of the channel: a cable, a filter, a gain, or a flow "
+         "that has changed?"},
+    [FLAG_CONSTANT] = {"constant", FLAG_FLAGGED,
+                       "A channel does not move in this run and does in the others.",
+                       "Its values are no measurement; all that rests on it is in doubt.",
+                       "Check the channel's logger and cable, then repeat the run."},
+    [FLAG_SLOW_RESPONSE] = {"slow-response", FLAG_FLAGGED,
+                            "A channel follows more slowly than it usually does.",
+                            "Means of steady points stand; a point taken before it has settled is "
+                            "wrong.",
+                            "Check filters, and tubes for kinks and leaks; wait longer before "
+                            "points."},
+    [FLAG_LATE_CHANNEL] =
+        {"late-channel", FLAG_FLAGGED, "A channel follows the wind late, or ahead of it.",
+         "Means of steady points stand; what moves within a point does not belong "
+         "together.",
+         "Check the clocks of the loggers and the lengths of tubes and filters."},
+    [FLAG_UNIT_SUSPECTED] =
+        {"unit-suspected", FLAG_FLAGGED,
+         "A channel is away from its other runs by a factor between two units.",
+         "The values stand as declared; if the unit is wrong, so is every result "
+         "of the run.",
+         "Compare the log's unit and sign with the channel map's, then answer "
+         "there."},
+    [FLAG_CHANNELS_SWAPPED] =
+        {"channels-swapped", FLAG_FLAGGED,
+         "Two channels each look like the other's runs and not like their own.",
+         "The values stand as mapped; if two plugs or columns are exchanged, so "
+         "are their results.",
+         "Check plugs and columns; exchange the two in the channel map of this "
+         "run if so."},
+    [FLAG_LEVEL_UNUSUAL] = {"level-unusual", FLAG_FLAGGED,
+                            "A channel is far from where its other runs are.",
+                            "The values stand as logged; nothing tells whether they are right.",
+                            "Was that meant? If not, check the instrument, its zero and its unit."},
+    [FLAG_RUN_DIFFERS] = {"run-differs", FLAG_INFO,
+                          "Most channels of the run are away from the other runs.",
+                          "Levels and noise of its channels are not judged one by one.",
+                          "Nothing, if it was meant: another speed, another car."},
+    [FLAG_BALANCE_TEMPERATURE] =
+        {"balance-temperature", FLAG_FLAGGED,
+         "The balance's ends are not at one temperature, or not at that of "
+         "the zero.",
+         "Its zero and its sensitivity move with temperature: a drift that "
+         "is not linear stays inside the loads.",
+         "Let the balance settle, take a zero, and repeat the run."},
+    [FLAG_SCANNER_TEMPERATURE] = {"scanner-temperature", FLAG_FLAGGED,
+                                  "The pressure scanner's temperature has moved since the zero.",
+                                  "Its offsets move with temperature and are inside the pressures.",
+                                  "Zero the scanner again and repeat the run."},
 };
 
 static const char *const state_names[] = {

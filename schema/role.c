@@ -70,6 +70,9 @@ static const struct role_row rows[ROLE_COUNT] = {
     [ROLE_BELT_DRAG] = {"belt_drag", "N"},
     [ROLE_BELT_LOAD] = {"belt_load", "N"},
     [ROLE_OTHER] = {"other", NULL},
+    [ROLE_BALANCE_TEMPERATURE] = {"balance_temperature", "K"},
+    [ROLE_BALANCE_TEMPERATURE_REAR] = {"balance_temperature_rear", "K"},
+    [ROLE_SCANNER_TEMPERATURE] = {"scanner_temperature", "K"},
     [ROLE_TAP] = {"tap", "Pa"},
 };
 
