@@ -12,6 +12,7 @@
 #include "reduce/stage_compare.h"
 #include "reduce/stage_point.h"
 #include "reduce/stage_pressure_map.h"
+#include "reduce/stage_record.h"
 #include "reduce/stage_target.h"
 
 /* The stages after `point`, in order. To add one: its file, and its row here. */
@@ -87,6 +88,44 @@ static enum status reduce_runs(const struct night *night, struct reduce_summary 
     return status;
 }
 
+static enum status judge_records(const struct night *night, const struct record_group *group,
+                                 struct reduce_summary *summary, struct fault *fault)
+{
+    int fresh = 0;
+    enum status status = store_begin(night->store, fault);
+    if (status != OK)
+        return status;
+    status = stage_record(night, group, &fresh, fault);
+    if (status != OK)
+        fault_where(fault, "record %s", group->subject);
+    status = end_transaction(night->store, status, fault);
+    if (status == OK && fresh)
+        summary->entries_judged++;
+    return status;
+}
+
+/* The stage before `point`. */
+static enum status judge_entries(const struct night *night, struct reduce_summary *summary,
+                                 struct fault *fault)
+{
+    struct record_groups entries;
+    void *array = NULL;
+    enum status status = record_groups_make(night, &entries, fault);
+    if (status != OK)
+        return status;
+    status = array_make(&array, entries.n_groups, sizeof(char *), fault);
+    const char **subjects = array;
+    for (size_t i = 0; status == OK && i < entries.n_groups; i++) {
+        subjects[i] = entries.groups[i].subject;
+        status = judge_records(night, &entries.groups[i], summary, fault);
+    }
+    if (status == OK)
+        status = keep(night, "record", subjects, entries.n_groups, fault);
+    free(array);
+    record_groups_end(&entries);
+    return status;
+}
+
 static enum status reduce_group(const struct night *night, const struct group_stage *stage,
                                 const struct run_group *group, struct reduce_summary *summary,
                                 struct fault *fault)
@@ -140,7 +179,9 @@ enum status reduce_night(struct store *store, const struct campaign *campaign,
     status = night_read(store, campaign, &night, fault);
     if (status != OK)
         return status;
-    status = reduce_runs(&night, summary, fault);
+    status = judge_entries(&night, summary, fault);
+    if (status == OK)
+        status = reduce_runs(&night, summary, fault);
     for (size_t i = 0; status == OK && i < sizeof group_stages / sizeof group_stages[0]; i++)
         status = reduce_groups(&night, &group_stages[i], summary, fault);
     night_end(&night);

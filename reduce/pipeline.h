@@ -1,5 +1,6 @@
 /* pipeline.h - what happens to a night, stage by stage. Start reading here.
  *
+ *   record        every entry: are the raw records of its runs measurements? Flags only
  *   point         every usable wind-on run: point statistics -> corrected coefficients, ledger, Cp
  *   target        every configuration of an entry: points -> values at the declared attitudes
  *   compare       every family of an entry: runs -> deltas, intervals, verdicts
@@ -18,6 +19,7 @@
 #include "schema/store.h"
 
 struct reduce_summary {
+    size_t entries_judged; /* whose records were judged anew */
     size_t runs_reduced;
     size_t runs_up_to_date;
     size_t runs_refused;    /* reduced to flags without a number, e.g. no zero */

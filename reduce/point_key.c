@@ -23,7 +23,7 @@ static const char *const methods[][2] = {
     {"method blockage", "families v1"},
     {"method taps", "stagnation value kept, or coefficients v3"},
     {"method uncertainty", "central differences of means v2"},
-    {"method point flags", "v4"},
+    {"method point flags", "v5"},
 };
 
 /* The run as it was logged: sheet row, then every file with its hash. */
@@ -159,6 +159,16 @@ static void add_limits(const struct campaign *campaign, struct key_text *key)
     }
 }
 
+/* A point whose record of a coordinate is spoilt is failed where a target names that coordinate. */
+static void add_named_axes(const struct attitudes *attitudes, struct key_text *key)
+{
+    double named[ATTITUDE_COUNT] = {0};
+    for (int axis = 0; axis < ATTITUDE_COUNT; axis++)
+        for (size_t i = 0; i < attitudes->n_targets; i++)
+            named[axis] = attitudes->targets[i].given[axis] ? 1 : named[axis];
+    key_text_numbers(key, "targets name coordinates", named, ATTITUDE_COUNT);
+}
+
 enum status point_key_make(const struct night *night, const struct run_row *run,
                            struct key_text *key, struct fault *fault)
 {
@@ -177,6 +187,7 @@ enum status point_key_make(const struct night *night, const struct run_row *run,
     if (facility != NULL)
         add_facility(facility, key);
     key_text_number(key, "targets name a yaw", recipe_targets_name_yaw(night->campaign));
+    add_named_axes(&night->campaign->attitudes, key);
     if (status == OK)
         status = add_balance(night, run->balance, key, fault);
     add_limits(night->campaign, key);

@@ -26,6 +26,8 @@ static enum status read_channel(const struct night *night, struct statement *sta
         status = rows_text(statement, 2, &channel->tap, fault);
     if (status == OK)
         status = rows_text(statement, 3, &channel->unit, fault);
+    if (status == OK)
+        status = rows_text(statement, 6, &channel->written_unit, fault);
     return status;
 }
 
@@ -37,7 +39,7 @@ static enum status read_channels(const struct night *night, const char *run, str
     int row = 0;
     enum status status = rows_open(
         night->store,
-        "SELECT c.column_name, c.role, c.tap, c.unit, c.covariance_position, l.map "
+        "SELECT c.column_name, c.role, c.tap, c.unit, c.covariance_position, l.map, c.written_unit "
         "FROM channel AS c LEFT JOIN log AS l ON l.run = c.run AND l.position = c.log_position "
         "WHERE c.run = ?1 ORDER BY c.position",
         &run, 1, &statement, fault);
@@ -142,6 +144,7 @@ void run_data_end(struct run_data *data)
         free(data->channels[i].column);
         free(data->channels[i].tap);
         free(data->channels[i].unit);
+        free(data->channels[i].written_unit);
     }
     for (size_t i = 0; i < data->n_points; i++) {
         free(data->points[i].point);

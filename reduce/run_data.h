@@ -15,6 +15,7 @@ struct channel_row {
     char *column;            /* header text in the log */
     char *tap;               /* "" unless role is ROLE_TAP */
     char *unit;              /* unit the values are kept in */
+    char *written_unit;      /* unit in the log */
     enum map_taps measured;  /* of a tap: what its column holds */
     int covariance_position; /* row in the points' covariance, -1 when not in it */
 };

@@ -3,6 +3,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "reduce/calibration_validity.h"
@@ -14,6 +15,7 @@
 #include "reduce/point_rows.h"
 #include "reduce/point_spread.h"
 #include "reduce/point_taps.h"
+#include "reduce/record_state.h"
 #include "reduce/run_work.h"
 #include "reduce/zero_flags.h"
 #include "schema/store.h"
@@ -25,6 +27,7 @@ struct output {
     struct tap_work *taps;
     struct drift_watch drift;
     struct plausibility_watch plausibility;
+    enum flag_state *records; /* of each point, by the rules on its records */
 };
 
 static enum status flag_run(struct output *output, const struct run_work *work, enum flag_rule rule,
@@ -145,6 +148,8 @@ static enum status finish_point(struct output *output, const struct run_work *wo
 {
     struct flag_note note;
     enum status status = OK;
+    enum flag_state record = output->records[made->point - work->data.points];
+    made->state = flag_state_worse(made->state, record);
     point_spread_fill(work, made);
     made->balance_undefined = point_balance_undefined(made);
     drift_watch_add(&output->drift, work, made);
@@ -261,10 +266,13 @@ static enum status reduce_run(const struct night *night, const struct run_row *r
     if (status == OK)
         status = prepare_work(&output, &work, refused, fault);
     if (status == OK)
+        status = record_states(&work, &output.records, fault);
+    if (status == OK)
         status = tap_work_open(&work, reduction, &output.taps, fault);
     if (status == OK)
         status = write_points(&output, &work, *refused, fault);
     tap_work_end(output.taps);
+    free(output.records);
     point_writer_end(&output.rows);
     flagger_end(&output.flagger);
     run_work_end(&work);

@@ -67,7 +67,6 @@ enum role {
     ROLE_BELT_DRAG, /* N, on the car, aft positive */
     ROLE_BELT_LOAD, /* N, down positive: downforce */
     ROLE_OTHER,     /* anything else worth keeping, SI unit of its kind; no stage uses it */
-    ROLE_TAP,       /* Pa; which tap is named by taps.csv */
     ROLE_BALANCE_TEMPERATURE,      /* K, of the balance's body, its front end if there are two */
     ROLE_BALANCE_TEMPERATURE_REAR, /* K, of its rear end */
     ROLE_SCANNER_TEMPERATURE,      /* K, of the pressure scanner */

@@ -157,7 +157,7 @@ CREATE TABLE channel_statistic (
 
 CREATE TABLE reduction (
     reduction INTEGER PRIMARY KEY,
-    stage    TEXT NOT NULL,         -- point, target, compare, pressure_map
+    stage    TEXT NOT NULL,         -- record, point, target, compare, pressure_map
     subject  TEXT NOT NULL,         -- run, configuration or family
     key      TEXT NOT NULL,         -- SHA-256 of inputs
     inputs   TEXT NOT NULL,         -- canonical text of all it depends on, methods included

@@ -232,7 +232,7 @@ static void about_zero_the_range_and_the_noise_tell(void)
     run.deviation *= 57.29578;
     struct history_judgement judgement = channel_level_judge(&run, others, OTHERS, "rad");
     CHECK(judgement.finding == HISTORY_UNIT);
-    CHECK(judgement.by_range);
+    CHECK(judgement.told_by == UNIT_BY_RANGE);
     CHECK_RELATIVE(judgement.slip.factor, 57.29578, 1e-5, "180/pi");
     run.deviation /= 57.29578; /* a wider sweep */
     CHECK(channel_level_judge(&run, others, OTHERS, "rad").finding == HISTORY_USUAL);

@@ -43,13 +43,17 @@ enum history_finding {
     HISTORY_FINDINGS
 };
 
+/* What a unit was told by: where the level is about zero, by range and noise; of one point, by its
+ * smallest step and noise. */
+enum unit_evidence { UNIT_BY_LEVEL, UNIT_BY_RANGE, UNIT_BY_NOISE };
+
 struct history_judgement {
     enum history_finding finding;
-    double value; /* seen: sd, n / n_effective (NAN: not estimable), level; range where by_range */
+    double value; /* seen: sd, n / n_effective (NAN: not estimable), level, or told_by */
     double usual; /* median of the others, same unit */
     double limit; /* the bound on value that was passed, same unit */
-    int by_range; /* unit: told by range and noise, because the level is about zero */
-    struct unit_slip slip; /* unit: what would explain it */
+    enum unit_evidence told_by; /* unit */
+    struct unit_slip slip;      /* unit: what would explain it */
 };
 
 /* Noise of a run against n others, which do not hold it; at least HISTORY_RUNS_MIN of them must have

@@ -112,7 +112,7 @@ static void judge_scale(const struct evidence *evidence, const char *unit,
     if (!find_slip(evidence, unit, misfit_of_scale, &judgement->slip))
         return;
     judgement->finding = HISTORY_UNIT;
-    judgement->by_range = 1;
+    judgement->told_by = by_step ? UNIT_BY_NOISE : UNIT_BY_RANGE;
     judgement->value = by_step ? evidence->run->deviation : evidence->run->range;
     judgement->usual = exp(usual->median);
     judgement->limit =

@@ -1,0 +1,344 @@
+/* record_judge.c - see record_judge.h. */
+#include "reduce/record_judge.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "reduce/record_state.h"
+#include "reduce/record_words.h"
+#include "reduce/rows.h"
+#include "reduce/statistics/channel_swap.h"
+
+enum { DIFFERING_MIN = 3, TAPS_MIN = 4 };
+
+static const double most = 0.5;           /* of the channels: the run differs, or the taps do */
+static const double candidate_scales = 3; /* from its own history: may be exchanged */
+
+/* One channel of the run and what its history says of it. */
+struct judged {
+    struct history_judgement noise, level;
+    struct channel_usual usual;
+    int is_judged;  /* 0: too few others */
+    int is_swapped; /* 1: told of with its partner */
+};
+
+struct judging {
+    struct record_run *run;
+    const struct record_history *history;
+    size_t at;
+    const unsigned char *is_blamed;
+    struct judged *channels;
+    size_t n;
+};
+
+static enum role role_of(const struct judging *judging, size_t c)
+{
+    return judging->run->work.data.channels[c].role;
+}
+
+static const struct channel_signature *signature_of(const struct judging *judging, size_t c)
+{
+    return &judging->history->runs[judging->at].channels[c].signature;
+}
+
+static void judge_channel(struct judging *judging, size_t c)
+{
+    struct channel_signature others[HISTORY_OTHERS_MAX];
+    struct judged *judged = &judging->channels[c];
+    const struct channel_signature *own = signature_of(judging, c);
+    size_t n = record_history_others(judging->history, judging->at, c, others);
+    judged->is_judged = n >= HISTORY_RUNS_MIN;
+    judged->noise = channel_noise_judge(own, others, n);
+    judged->level = channel_level_judge(own, others, n, judging->run->work.data.channels[c].unit);
+    judged->usual = channel_usual_make(others, n);
+}
+
+/* How many channels there are of one sort, and how many of them a test is true for. */
+struct tally {
+    size_t all, hit;
+};
+
+typedef int channel_test(const struct judging *judging, size_t c);
+
+static struct tally count(const struct judging *judging, channel_test *is_of_sort,
+                          channel_test *is_hit)
+{
+    struct tally tally = {0, 0};
+    for (size_t c = 0; c < judging->n; c++) {
+        if (!judging->channels[c].is_judged || !is_of_sort(judging, c))
+            continue;
+        tally.all++;
+        tally.hit += is_hit(judging, c) != 0;
+    }
+    return tally;
+}
+
+static int is_tap(const struct judging *judging, size_t c)
+{
+    return role_of(judging, c) == ROLE_TAP;
+}
+
+static int is_no_tap(const struct judging *judging, size_t c)
+{
+    return !is_tap(judging, c);
+}
+
+static int is_load(const struct judging *judging, size_t c)
+{
+    return role_of(judging, c) >= ROLE_BALANCE_OUTPUT_1 &&
+           role_of(judging, c) <= ROLE_YAW_COEFFICIENT;
+}
+
+static int is_wind(const struct judging *judging, size_t c)
+{
+    enum role role = role_of(judging, c);
+    return role == ROLE_TOTAL_MINUS_STATIC || role == ROLE_CONTRACTION_DROP ||
+           role == ROLE_DYNAMIC_PRESSURE || role == ROLE_AIR_SPEED;
+}
+
+static int is_far(const struct judging *judging, size_t c)
+{
+    const struct judged *judged = &judging->channels[c];
+    return judged->level.finding != HISTORY_USUAL && !judged->is_swapped;
+}
+
+static int is_noisy(const struct judging *judging, size_t c)
+{
+    return judging->channels[c].noise.finding == HISTORY_NOISY;
+}
+
+static int is_quiet(const struct judging *judging, size_t c)
+{
+    return judging->channels[c].noise.finding == HISTORY_QUIET;
+}
+
+static int is_most(struct tally tally, size_t at_least)
+{
+    return tally.hit >= at_least && (double)tally.hit > most * (double)tally.all;
+}
+
+/* 1 for a channel that its own history does not explain. */
+static int is_candidate(const struct judging *judging, size_t c)
+{
+    const struct channel_usual *usual = &judging->channels[c].usual;
+    const struct channel_signature *own = signature_of(judging, c);
+    if (!usual->known || !isfinite(own->level))
+        return 0;
+    return fabs(own->level - usual->level) > candidate_scales * usual->level_scale ||
+           fabs(log(own->range) - usual->range) > candidate_scales * usual->range_scale ||
+           fabs(log(own->deviation) - usual->noise) > candidate_scales * usual->noise_scale;
+}
+
+static enum status flag_swapped(const struct judging *judging, size_t a, size_t b, double gain,
+                                struct fault *fault)
+{
+    const struct run_data *data = &judging->run->work.data;
+    const struct channel_row *first = &data->channels[a];
+    const struct channel_row *second = &data->channels[b];
+    char subject[200];
+    (void)snprintf(subject, sizeof subject, "%.80s and %.80s", first->column, second->column);
+    struct flag_note note =
+        flag_note_make(FLAG_CHANNELS_SWAPPED, judging->run->work.run->run, "", subject);
+    size_t middle = data->n_points / 2;
+    const struct channel_statistics *point = data->points[middle].channels;
+    const struct mean_change changes[] = {{a, point[b].mean}, {b, point[a].mean}};
+    note.value = gain;
+    note.limit = 20;
+    note.unit = "1";
+    note.effect = record_effect(judging->run, middle, changes, 2);
+    (void)snprintf(note.detail, sizeof note.detail,
+                   "'%.40s' is at %.6g and usually at %.6g, '%.40s' is at %.6g and usually at %.6g "
+                   "%s: each looks like the other (log-likelihood ratio %.0f)",
+                   first->column, signature_of(judging, a)->level, judging->channels[a].usual.level,
+                   second->column, signature_of(judging, b)->level,
+                   judging->channels[b].usual.level, first->unit, gain);
+    return record_flag(judging->run, &note, fault);
+}
+
+/* The best partner of a channel among those after it; n when there is none. */
+static size_t find_partner(const struct judging *judging, size_t a, double *gain)
+{
+    size_t best = judging->n;
+    *gain = 0;
+    for (size_t b = a + 1; b < judging->n; b++) {
+        double found = 0;
+        const struct channel_row *channels = judging->run->work.data.channels;
+        if (judging->channels[b].is_swapped || !is_candidate(judging, b) ||
+            strcmp(channels[a].unit, channels[b].unit) != 0 ||
+            !channels_swapped(signature_of(judging, a), &judging->channels[a].usual,
+                              signature_of(judging, b), &judging->channels[b].usual, &found) ||
+            !(found > *gain))
+            continue;
+        *gain = found;
+        best = b;
+    }
+    return best;
+}
+
+static enum status judge_swaps(struct judging *judging, struct fault *fault)
+{
+    enum status status = OK;
+    for (size_t a = 0; status == OK && a < judging->n; a++) {
+        double gain = 0;
+        if (judging->channels[a].is_swapped || !is_candidate(judging, a))
+            continue;
+        size_t b = find_partner(judging, a, &gain);
+        if (b == judging->n)
+            continue;
+        judging->channels[a].is_swapped = 1;
+        judging->channels[b].is_swapped = 1;
+        status = flag_swapped(judging, a, b, gain, fault);
+    }
+    return status;
+}
+
+static enum status flag_differs(const struct judging *judging, struct tally tally,
+                                const char *words, struct fault *fault)
+{
+    struct flag_note note = flag_note_make(FLAG_RUN_DIFFERS, judging->run->work.run->run, "", "");
+    note.value = (double)tally.hit / (double)tally.all;
+    note.limit = most;
+    note.unit = "1";
+    (void)snprintf(note.detail, sizeof note.detail, "%zu of %zu channels %s", tally.hit, tally.all,
+                   words);
+    return flagger_write(judging->run->flagger, &note, fault);
+}
+
+/* What the logged level does against the one that the slip would make right, at the middle point. */
+static double effect_of_slip(const struct judging *judging, size_t c, const struct unit_slip *slip)
+{
+    const struct run_data *data = &judging->run->work.data;
+    size_t middle = data->n_points / 2;
+    double mean = data->points[middle].channels[c].mean;
+    struct mean_change change = {c, (mean - slip->offset) / slip->factor};
+    return record_effect(judging->run, middle, &change, 1);
+}
+
+static double effect_of_noise(const struct judging *judging, size_t c)
+{
+    const struct run_data *data = &judging->run->work.data;
+    size_t middle = data->n_points / 2;
+    const struct channel_statistics *s = &data->points[middle].channels[c];
+    struct mean_change change = {c, s->mean + channel_standard_error(s)};
+    return isfinite(change.mean) ? fabs(record_effect(judging->run, middle, &change, 1))
+                                 : (double)NAN;
+}
+
+static enum status flag_finding(const struct judging *judging, size_t c, const char *subject,
+                                const struct history_judgement *judgement, struct fault *fault)
+{
+    static const enum flag_rule flags[HISTORY_FINDINGS] = {
+        [HISTORY_NOISY] = FLAG_NOISE_UNUSUAL, [HISTORY_QUIET] = FLAG_NOISE_UNUSUAL,
+        [HISTORY_CONSTANT] = FLAG_CONSTANT,   [HISTORY_SLOW] = FLAG_SLOW_RESPONSE,
+        [HISTORY_UNIT] = FLAG_UNIT_SUSPECTED, [HISTORY_LEVEL] = FLAG_LEVEL_UNUSUAL,
+    };
+    const struct channel_row *channel = &judging->run->work.data.channels[c];
+    struct flag_note note =
+        flag_note_make(flags[judgement->finding], judging->run->work.run->run, "", subject);
+    note.value = judgement->value;
+    note.limit = judgement->limit;
+    note.unit = judgement->finding == HISTORY_SLOW ? "1" : channel->unit;
+    if (judgement->finding == HISTORY_UNIT)
+        note.effect = effect_of_slip(judging, c, &judgement->slip);
+    else if (judgement->finding == HISTORY_NOISY || judgement->finding == HISTORY_QUIET)
+        note.effect = effect_of_noise(judging, c);
+    record_say_history(channel, judgement, note.detail, sizeof note.detail);
+    return record_flag(judging->run, &note, fault);
+}
+
+/* The first tap with a finding speaks for all where most taps tell the same. */
+static enum status flag_taps(const struct judging *judging, channel_test *is_hit, int by_level,
+                             int *told, struct fault *fault)
+{
+    struct tally taps = count(judging, is_tap, is_hit);
+    *told = is_most(taps, TAPS_MIN);
+    for (size_t c = 0; *told && c < judging->n; c++) {
+        if (!judging->channels[c].is_judged || !is_tap(judging, c) || !is_hit(judging, c))
+            continue;
+        const struct judged *judged = &judging->channels[c];
+        return flag_finding(judging, c, "taps", by_level ? &judged->level : &judged->noise, fault);
+    }
+    return OK;
+}
+
+static enum status judge_levels(const struct judging *judging, struct fault *fault)
+{
+    int taps_told = 0;
+    enum status status = flag_taps(judging, is_far, 1, &taps_told, fault);
+    for (size_t c = 0; status == OK && c < judging->n; c++) {
+        if (!judging->channels[c].is_judged || !is_far(judging, c) ||
+            (taps_told && is_tap(judging, c)))
+            continue;
+        status = flag_finding(judging, c, judging->run->work.data.channels[c].column,
+                              &judging->channels[c].level, fault);
+    }
+    return status;
+}
+
+/* Noisy and quiet channels, unless most of them are; what is constant or slow is told in any case. */
+static enum status judge_noise(const struct judging *judging, int levels_differ,
+                               struct fault *fault)
+{
+    int noisy_taps = 0;
+    int quiet_taps = 0;
+    enum status status = OK;
+    if (!levels_differ)
+        status = flag_taps(judging, is_noisy, 0, &noisy_taps, fault);
+    if (status == OK && !levels_differ)
+        status = flag_taps(judging, is_quiet, 0, &quiet_taps, fault);
+    for (size_t c = 0; status == OK && c < judging->n; c++) {
+        const struct judged *judged = &judging->channels[c];
+        int by_size = is_noisy(judging, c) || is_quiet(judging, c);
+        int told = is_tap(judging, c) && (noisy_taps || quiet_taps);
+        if (judged->noise.finding == HISTORY_USUAL || judged->is_swapped ||
+            judged->level.finding == HISTORY_UNIT || judging->is_blamed[c] ||
+            (by_size && (levels_differ || told)))
+            continue;
+        status = flag_finding(judging, c, judging->run->work.data.channels[c].column,
+                              &judged->noise, fault);
+    }
+    return status;
+}
+
+static enum status judge_run(struct judging *judging, struct fault *fault)
+{
+    enum status status = judge_swaps(judging, fault);
+    struct tally far = count(judging, is_no_tap, is_far);
+    struct tally noisy = count(judging, is_no_tap, is_noisy);
+    struct tally quiet = count(judging, is_no_tap, is_quiet);
+    int wind_and_loads = count(judging, is_wind, is_far).hit > 0 &&
+                         is_most(count(judging, is_load, is_far), DIFFERING_MIN);
+    int levels_differ = is_most(far, DIFFERING_MIN) || wind_and_loads;
+    struct tally restless = noisy.hit > quiet.hit ? noisy : quiet;
+    int noise_differs = is_most(restless, DIFFERING_MIN);
+    if (status == OK && levels_differ)
+        status = flag_differs(judging, far, "are far from their level in the other runs", fault);
+    if (status == OK && !levels_differ)
+        status = judge_levels(judging, fault);
+    if (status == OK && noise_differs && !levels_differ)
+        status = flag_differs(judging, restless,
+                              noisy.hit > quiet.hit ? "are noisier than in the other runs"
+                                                    : "are quieter than in the other runs",
+                              fault);
+    return status == OK ? judge_noise(judging, levels_differ || noise_differs, fault) : status;
+}
+
+enum status record_judge(struct record_run *run, const struct record_history *history, size_t at,
+                         const unsigned char *is_blamed, struct fault *fault)
+{
+    void *array = NULL;
+    size_t n = run->work.data.n_channels;
+    enum status status = array_make(&array, n, sizeof(struct judged), fault);
+    if (status != OK || run->work.data.n_points == 0) {
+        free(array);
+        return status;
+    }
+    struct judging judging = {run, history, at, is_blamed, array, n};
+    for (size_t c = 0; c < n; c++)
+        judge_channel(&judging, c);
+    status = judge_run(&judging, fault);
+    free(array);
+    return status;
+}
