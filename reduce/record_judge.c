@@ -85,9 +85,10 @@ static int is_no_tap(const struct judging *judging, size_t c)
     return !is_tap(judging, c);
 }
 
+/* A load whose level tells something; one that is 0 in all runs does not. */
 static int is_load(const struct judging *judging, size_t c)
 {
-    return role_of(judging, c) >= ROLE_BALANCE_OUTPUT_1 &&
+    return judging->channels[c].usual.known && role_of(judging, c) >= ROLE_BALANCE_OUTPUT_1 &&
            role_of(judging, c) <= ROLE_YAW_COEFFICIENT;
 }
 
@@ -308,8 +309,9 @@ static enum status judge_run(struct judging *judging, struct fault *fault)
     struct tally far = count(judging, is_no_tap, is_far);
     struct tally noisy = count(judging, is_no_tap, is_noisy);
     struct tally quiet = count(judging, is_no_tap, is_quiet);
-    int wind_and_loads = count(judging, is_wind, is_far).hit > 0 &&
-                         is_most(count(judging, is_load, is_far), DIFFERING_MIN);
+    struct tally loads = count(judging, is_load, is_far);
+    int wind_and_loads =
+        count(judging, is_wind, is_far).hit > 0 && loads.hit > 0 && 2 * loads.hit >= loads.all;
     int levels_differ = is_most(far, DIFFERING_MIN) || wind_and_loads;
     struct tally restless = noisy.hit > quiet.hit ? noisy : quiet;
     int noise_differs = is_most(restless, DIFFERING_MIN);

@@ -90,11 +90,10 @@ static const char *const campaign_lines[] = {
     "#   static_temperature, relative_humidity, front_ride_height, rear_ride_height, yaw, roll,",
     "#   pitch, steer, belt_speed, air_speed, height_sensor_1, height_sensor_2, height_sensor_3,",
     "#   height_sensor_4, height_sensor_5, height_sensor_6, height_sensor_7, height_sensor_8,",
-    "#   wheel_drag_front_left, wheel_drag_front_right, wheel_drag_rear_left, "
-    "wheel_drag_rear_right,",
-    "#   wheel_load_front_left, wheel_load_front_right, wheel_load_rear_left, "
-    "wheel_load_rear_right,",
-    "#   belt_drag, belt_load, other",
+    "#   wheel_drag_front_left, wheel_drag_front_right, wheel_drag_rear_left,",
+    "#   wheel_drag_rear_right, wheel_load_front_left, wheel_load_front_right,",
+    "#   wheel_load_rear_left, wheel_load_rear_right, belt_drag, belt_load, balance_temperature,",
+    "#   balance_temperature_rear, scanner_temperature, other",
     "# other is anything worth keeping: its statistics go to the table channel_statistic, no",
     "# stage uses it, and many columns may have it; the sd of one says of which: of: COLUMN.",
     "# A unit stands in the log (a row of units, or the name: p [Pa]) or here; where both do they",
@@ -202,8 +201,7 @@ static const char *const campaign_lines[] = {
     "limits:",
     "  zero_drift: 0.5                 # flagged above this share of the smallest worthwhile delta",
     "  q_unsteady: 0.2 %               # flagged above this spread of the dynamic pressure",
-    "  trend: 0.5                      # the same share, of a point's second half against its "
-    "first",
+    "  trend: 0.5                      # the same share, of a point's halves against each other",
     "  confidence: 95 %                # of the intervals",
     "  height_residual: 0.3 mm         # flagged above this between a height sensor and the plane",
     NULL,

@@ -232,19 +232,28 @@ static void set_in_point(struct night_fixture *fixture, struct statement *point,
     statement_free(update);
 }
 
-void fixture_set_statistic(struct night_fixture *fixture, const char *run, int channel,
-                           size_t field, double value)
+void fixture_set_point_statistic(struct night_fixture *fixture, const char *run, const char *label,
+                                 int channel, size_t field, double value)
 {
     struct fault fault;
     struct statement *point = NULL;
     int row = 0;
-    CHECK_OK(statement_prepare(fixture->store, "SELECT rowid, statistics FROM point WHERE run = ?1",
+    CHECK_OK(statement_prepare(fixture->store,
+                               "SELECT rowid, statistics FROM point WHERE run = ?1 "
+                               "AND (?2 = '' OR point = ?2)",
                                &point, &fault),
              &fault);
     CHECK_OK(statement_bind_text(point, 1, run, &fault), &fault);
+    CHECK_OK(statement_bind_text(point, 2, label, &fault), &fault);
     while (statement_step(point, &row, &fault) == OK && row)
         set_in_point(fixture, point, channel, field, value);
     statement_free(point);
+}
+
+void fixture_set_statistic(struct night_fixture *fixture, const char *run, int channel,
+                           size_t field, double value)
+{
+    fixture_set_point_statistic(fixture, run, "", channel, field, value);
 }
 
 void fixture_outputs(double drag, double downforce, double front, double output[6])

@@ -48,6 +48,9 @@ void fixture_add_point(struct night_fixture *fixture, const char *run, const cha
 /* Replaces one statistic (offsetof struct channel_statistics) of one channel at all points of a run. */
 void fixture_set_statistic(struct night_fixture *fixture, const char *run, int channel,
                            size_t field, double value);
+/* The same at one of its points. */
+void fixture_set_point_statistic(struct night_fixture *fixture, const char *run, const char *point,
+                                 int channel, size_t field, double value);
 
 /* Outputs that give these coefficients without corrections, on top of the zero 0. */
 void fixture_outputs(double drag, double downforce, double front, double output[6]);
