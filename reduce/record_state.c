@@ -13,7 +13,13 @@ static int is_load(const struct run_work *work, enum role role)
     enum load_source source = work->recipe.tunnel.source;
     int first = (int)recipe_first_role(source);
     int count = source == LOADS_AS_COEFFICIENTS ? (int)COEFFICIENTS : 6;
-    return (int)role >= first && (int)role < first + count;
+    return ((int)role >= first && (int)role < first + count) ||
+           (role >= ROLE_WHEEL_DRAG_FRONT_LEFT && role <= ROLE_BELT_LOAD);
+}
+
+static int is_height_sensor(enum role role)
+{
+    return role >= ROLE_HEIGHT_SENSOR_1 && role <= ROLE_HEIGHT_SENSOR_8;
 }
 
 static int is_wind(const struct run_work *work, enum role role)
@@ -35,7 +41,9 @@ static int is_wind(const struct run_work *work, enum role role)
 static int is_named_by_a_target(const struct attitudes *attitudes, enum role role)
 {
     for (int axis = 0; axis < ATTITUDE_COUNT; axis++) {
-        if (attitude_axis_role((enum attitude_axis)axis) != role)
+        enum role coordinate = attitude_axis_role((enum attitude_axis)axis);
+        int is_height = coordinate == ROLE_FRONT_RIDE_HEIGHT || coordinate == ROLE_REAR_RIDE_HEIGHT;
+        if (coordinate != role && !(is_height && is_height_sensor(role)))
             continue;
         for (size_t i = 0; i < attitudes->n_targets; i++)
             if (attitudes->targets[i].given[axis])
@@ -56,7 +64,7 @@ int record_is_position(enum role role)
     for (int axis = 0; axis < ATTITUDE_COUNT; axis++)
         if (attitude_axis_role((enum attitude_axis)axis) == role)
             return 1;
-    return role == ROLE_BELT_SPEED;
+    return role == ROLE_BELT_SPEED || is_height_sensor(role);
 }
 
 void record_series(const struct run_data *data, size_t channel, struct channel_statistics *series)

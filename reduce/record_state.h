@@ -5,8 +5,8 @@
 #include "reduce/reduced_point.h"
 #include "reduce/statistics/record_rules.h"
 
-/* 1 for loads, the wind's pressures, the attitude that a target names, and a yaw that loads are turned
- * by. The run's recipe must be there. */
+/* 1 for loads, the wheels' and belt's too, the wind's pressures, the attitude that a target names, with
+ * the sensors of its heights, and a yaw that loads are turned by. The run's recipe must be there. */
 int record_is_needed(const struct run_work *work, enum role role);
 
 /* 1 for what is set and held: attitudes and the belt. Such a channel may stand still by nature. */

@@ -235,7 +235,7 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
          "The number stands; if the noise is the instrument's, its uncertainty is "
          "not what it says.",
          "Look at the record of the channel: a cable, a filter, a gain, or a flow "
-         "that has changed?"},
+         "that has changed."},
     [FLAG_CONSTANT] = {"constant", FLAG_FLAGGED,
                        "A channel does not move in this run and does in the others.",
                        "Its values are no measurement; all that rests on it is in doubt.",

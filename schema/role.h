@@ -70,7 +70,7 @@ enum role {
     ROLE_BALANCE_TEMPERATURE,      /* K, of the balance's body, its front end if there are two */
     ROLE_BALANCE_TEMPERATURE_REAR, /* K, of its rear end */
     ROLE_SCANNER_TEMPERATURE,      /* K, of the pressure scanner */
-    ROLE_TAP,                /* Pa; which tap is named by taps.csv */
+    ROLE_TAP,                      /* Pa; which tap is named by taps.csv */
     ROLE_COUNT
 };
 
