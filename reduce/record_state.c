@@ -31,6 +31,8 @@ static int is_wind(const struct run_work *work, enum role role)
         return role == ROLE_CONTRACTION_DROP;
     case Q_GIVEN:
         return role == ROLE_DYNAMIC_PRESSURE;
+    case Q_FROM_SPEED: /* of a declared density */
+        return role == ROLE_AIR_SPEED;
     case Q_FROM_TOTAL_AND_STATIC:
         break;
     }
