@@ -9,4 +9,7 @@
  * kind; a word declared as missing says nothing either, nor does a number beyond 2^53. */
 double recording_flag_state(const struct cell_reader *reader, const struct table_cell *cell);
 
+/* The same for a word only: 0, 1, or -1 for any other text, numbers too. */
+double recording_flag_word(const struct table_cell *cell);
+
 #endif

@@ -27,14 +27,19 @@ struct sniff_column {
 
     size_t n_numbers, n_missing, n_other; /* cells of the rows of data */
     size_t n_whole, n_clock;              /* numbers without a fraction; texts H:M:S */
-    size_t n_rises, n_falls, n_changes;   /* from one row to the next; changes of the text */
-    double min, max;                      /* of the numbers, NAN without one */
+    size_t n_flag;                        /* cells that a recording flag may hold */
+    size_t n_empty;                       /* missing cells without a character */
+    size_t last_number;                   /* row, from 1, of the last number */
+    size_t spacing, n_spaced; /* rows from the first number to the next; and as many as that */
+    size_t n_rises, n_falls, n_changes; /* from one row to the next; changes of the text */
+    double min, max;                    /* of the numbers, NAN without one */
     double previous;
     char first[SNIFF_CELL], last[SNIFF_CELL];
 
     enum role role; /* ROLE_COUNT: none; ROLE_TAP: one of a family of taps */
     enum map_statistic statistic;
     enum confidence confidence;
+    enum map_hold hold;       /* proposed */
     char proposed_unit[8];    /* "" when the log tells the unit, or nothing can be proposed */
     char why[SNIFF_SENTENCE]; /* of the role, or why there is none */
 };

@@ -6,6 +6,7 @@
 #include <strings.h>
 
 #include "ingest/iso_time.h"
+#include "ingest/recording_flag.h"
 #include "schema/number.h"
 #include "schema/utf8.h"
 
@@ -34,6 +35,13 @@ enum sniff_kind sniff_cell_kind(const struct table_cell *cell, char decimal_mark
         return SNIFF_CLOCK;
     *value = NAN;
     return looks_missing(cell) ? SNIFF_MISSING : SNIFF_OTHER;
+}
+
+int sniff_may_be_flag(const struct table_cell *cell, enum sniff_kind kind, double value)
+{
+    if (kind == SNIFF_NUMBER)
+        return value >= 0 && value == floor(value);
+    return recording_flag_word(cell) >= 0;
 }
 
 enum unit_fit sniff_unit_fit(struct units *units, const char *unit, const char *si_unit,

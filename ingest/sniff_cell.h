@@ -10,6 +10,9 @@ enum sniff_kind { SNIFF_NUMBER, SNIFF_CLOCK, SNIFF_MISSING, SNIFF_OTHER };
 /* decimal_mark 0: either. *value is the number, or the seconds after midnight; else NAN. */
 enum sniff_kind sniff_cell_kind(const struct table_cell *cell, char decimal_mark, double *value);
 
+/* 1 when the cell, of this kind and value, may tell whether a row is recorded: recording_flag.h. */
+int sniff_may_be_flag(const struct table_cell *cell, enum sniff_kind kind, double value);
+
 enum unit_fit {
     UNIT_ABSENT,
     UNIT_FITS,

@@ -102,6 +102,18 @@ static void take_value(struct sniff_column *column, double value)
     column->max = column->max >= value ? column->max : value;
 }
 
+/* How many rows lie between the numbers of the column. */
+static void take_spacing(struct sniff_column *column, size_t row)
+{
+    size_t spacing = row - column->last_number;
+    if (column->last_number > 0) {
+        if (column->spacing == 0)
+            column->spacing = spacing;
+        column->n_spaced += spacing == column->spacing;
+    }
+    column->last_number = row;
+}
+
 static void take_cell(struct sniff *sniff, struct sniff_column *column,
                       const struct table_cell *cell, int is_first)
 {
@@ -112,11 +124,15 @@ static void take_cell(struct sniff *sniff, struct sniff_column *column,
     column->n_missing += kind == SNIFF_MISSING;
     column->n_other += kind == SNIFF_OTHER || kind == SNIFF_CLOCK;
     column->n_clock += kind == SNIFF_CLOCK;
+    column->n_flag += (size_t)sniff_may_be_flag(cell, kind, value);
+    column->n_empty += kind == SNIFF_MISSING && cell->length == 0;
     column->n_whole += kind == SNIFF_NUMBER && value == floor(value);
     if (kind == SNIFF_MISSING)
         note_word(sniff, cell);
     if (kind == SNIFF_NUMBER || kind == SNIFF_CLOCK)
         take_value(column, value);
+    if (kind == SNIFF_NUMBER)
+        take_spacing(column, sniff->rows.n + 1);
     sniff_cell_copy(cell, text, sizeof text);
     if (is_first)
         memcpy(column->first, text, sizeof text);

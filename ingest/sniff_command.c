@@ -12,6 +12,8 @@
 #include "schema/file_read.h"
 #include "schema/file_write.h"
 
+enum { EXIT_NOT_COMPLETE = 1 };
+
 /* Reads the file, at most SNIFF_BYTES_MAX of it; *cut is 1 when there is more. The caller frees. */
 static enum status read_file(const char *path, unsigned char **bytes, size_t *size, int *cut,
                              struct fault *fault)
@@ -147,8 +149,9 @@ static int run_sniff(const struct common_options *common, int argc, char **argv,
         status = write_map(sniff, request.log, request.map, fault);
     if (status == OK)
         print_all(sniff, &request, cut, common->quiet);
+    int lacks = status == OK && !sniff_map_is_complete(sniff);
     sniff_free(sniff);
-    return fault_exit_code(status);
+    return lacks ? EXIT_NOT_COMPLETE : fault_exit_code(status);
 }
 
 const struct command sniff_command = {
@@ -165,6 +168,7 @@ const struct command sniff_command = {
         "  --write FILE  write the map to FILE, which must not exist, instead of printing it\n"
         "  --quiet       the map only\n\n"
         "LOG is a path from here, not from the campaign folder. Exit status: 0 a map is proposed;\n"
+        "1 one is proposed, but it is NOT COMPLETE: answer the questions that say so, in the map;\n"
         "2 the file cannot be read as a table, or FILE exists; 3 memory or writing failed.\n",
     .run = run_sniff,
 };

@@ -1,6 +1,7 @@
 /* sniff_map.c - the guesses as a channel map; see sniff_print.h. */
 #include <string.h>
 
+#include "ingest/sniff_points.h"
 #include "ingest/sniff_print.h"
 #include "schema/utf8.h"
 
@@ -86,6 +87,21 @@ static void print_leave(const struct sniff *sniff, FILE *out)
         (void)fprintf(out, "    clock_wraps: yes   # likely: the clock goes back by half a day\n");
 }
 
+/* Words for "no value", but for the empty ones that a hold explains. */
+static void print_missing(const struct sniff *sniff, FILE *out)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < sniff->n_words; i++) {
+        if (sniff->words[i][0] == '\0' && !sniff_empty_is_missing(sniff))
+            continue;
+        (void)fprintf(out, "%s\"", n++ > 0 ? ", " : "    missing: [");
+        print_escaped(sniff->words[i], out);
+        (void)fputc('"', out);
+    }
+    (void)fputs(
+        n > 0 ? "]\n" : "    # missing: [\"\", \"NaN\"]   # this log has none; others may\n", out);
+}
+
 static void print_form(const struct sniff *sniff, FILE *out)
 {
     const struct sniff_shape *shape = &sniff->shape;
@@ -102,17 +118,9 @@ static void print_form(const struct sniff *sniff, FILE *out)
     if (sniff->rows.point_by_row)
         (void)fprintf(out, "    point_by_row: yes   # no column names the point\n");
     print_leave(sniff, out);
-    if (sniff->n_words == 0) {
-        (void)fprintf(out, "    # missing: [\"\", \"NaN\"]   # this log has none; others may\n");
-        return;
-    }
-    (void)fprintf(out, "    missing: [");
-    for (size_t i = 0; i < sniff->n_words; i++) {
-        (void)fprintf(out, "%s\"", i > 0 ? ", " : "");
-        print_escaped(sniff->words[i], out);
-        (void)fputc('"', out);
-    }
-    (void)fprintf(out, "]\n");
+    if (sniff_lacks_points(sniff))
+        sniff_print_sweep(sniff, out);
+    print_missing(sniff, out);
 }
 
 static int is_mapped(const struct sniff_column *column)
@@ -131,8 +139,12 @@ static void print_column(const struct sniff_column *column, FILE *out)
         (void)fprintf(out, ", unit: ");
         print_yaml(column->proposed_unit, out);
     }
+    if (column->hold == HOLD_BLANK)
+        (void)fprintf(out, ", hold: blank");
     (void)fprintf(out, "}   # %s: ", sniff_confidence_name(column->confidence));
     print_escaped(column->why, out);
+    if (column->hold == HOLD_BLANK)
+        (void)fprintf(out, "; written in every %zu rows", column->spacing);
     (void)fputc('\n', out);
 }
 
@@ -141,6 +153,7 @@ static void print_taps(const struct sniff *sniff, FILE *out)
 {
     const char *unit = NULL;
     int differs = 0;
+    size_t slow = 0;
     if (sniff->n_taps == 0)
         return;
     for (size_t i = 0; i < sniff->shape.n; i++) {
@@ -150,6 +163,7 @@ static void print_taps(const struct sniff *sniff, FILE *out)
         differs =
             differs || column->unit == NULL || (unit != NULL && strcmp(unit, column->unit) != 0);
         unit = column->unit;
+        slow += column->hold == HOLD_BLANK;
     }
     (void)fprintf(out, "    taps: {");
     if (!differs && unit != NULL) {
@@ -157,8 +171,9 @@ static void print_taps(const struct sniff *sniff, FILE *out)
         print_yaml(unit, out);
         (void)fprintf(out, ", ");
     }
-    (void)fprintf(out, "measured: %s}   # %s: %zu columns that taps.csv must name%s\n",
+    (void)fprintf(out, "measured: %s%s}   # %s: %zu columns that taps.csv must name%s\n",
                   sniff->taps_absolute ? "absolute" : "relative to static",
+                  slow == sniff->n_taps ? ", hold: blank" : "",
                   sniff_confidence_name(CONFIDENCE_GUESS), sniff->n_taps,
                   differs ? "; their unit is not the same or not written" : "");
 }

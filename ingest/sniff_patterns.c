@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "ingest/sniff_cell.h"
+#include "ingest/sniff_points.h"
 
 enum { FAMILY_MIN = 8 };
 
@@ -96,13 +97,22 @@ static int is_time_like(const struct sniff *sniff, const struct sniff_column *co
            (fit == UNIT_FITS || (fit == UNIT_ABSENT && !counts));
 }
 
+/* 0 and 1 by turns: labels do not come back. */
+static int is_switch_like(const struct sniff_column *column)
+{
+    return column->n_flag > 0 && column->n_flag == column->n_numbers + column->n_other &&
+           column->n_missing == 0 && column->n_changes > 1 &&
+           (column->n_numbers == 0 || (column->min == 0 && column->max == 1));
+}
+
 /* Plateaus of one label or whole number each. */
 static int is_point_like(const struct sniff *sniff, const struct sniff_column *column)
 {
     size_t plateaus = column->n_changes + 1;
     int is_label =
         column->n_whole == column->n_numbers && column->n_missing == 0 && column->n_clock == 0;
-    return is_label && column->unit == NULL && plateaus > 1 && 3 * plateaus <= sniff->rows.n;
+    return is_label && !is_switch_like(column) && column->unit == NULL && plateaus > 1 &&
+           3 * plateaus <= sniff->rows.n;
 }
 
 static void find_by_course(struct sniff *sniff)
@@ -117,7 +127,9 @@ static void find_by_course(struct sniff *sniff)
         {ROLE_POINT, is_point_like, "it stays for several rows and then changes", ""},
     };
     for (size_t k = 0; k < sizeof courses / sizeof courses[0]; k++) {
-        int is_told = sniff_find_role(sniff, courses[k].role, COLUMN_VALUE) != SIZE_MAX;
+        int is_told = sniff_find_role(sniff, courses[k].role, COLUMN_VALUE) != SIZE_MAX ||
+                      (courses[k].role == ROLE_POINT &&
+                       sniff_find_role(sniff, ROLE_RECORDING, COLUMN_VALUE) != SIZE_MAX);
         for (size_t i = 0; i < sniff->shape.n && !is_told; i++) {
             struct sniff_column *column = &sniff->columns[i];
             if (column->role != ROLE_COUNT || !courses[k].fits(sniff, column))
@@ -130,6 +142,18 @@ static void find_by_course(struct sniff *sniff)
             (void)snprintf(column->proposed_unit, sizeof column->proposed_unit, "%s",
                            column->unit == NULL ? courses[k].unit : "");
         }
+    }
+}
+
+static void explain_switches(struct sniff *sniff)
+{
+    for (size_t i = 0; i < sniff->shape.n; i++) {
+        struct sniff_column *column = &sniff->columns[i];
+        if (column->role == ROLE_COUNT && is_switch_like(column) && column->n_missing == 0 &&
+            strcmp(column->why, sniff_unknown_name) == 0)
+            (void)snprintf(column->why, sizeof column->why,
+                           "on and off by turns: if it says which rows are recorded, it gets the "
+                           "role recording");
     }
 }
 
@@ -183,5 +207,7 @@ void sniff_find_patterns(struct sniff *sniff)
     find_taps(sniff);
     settle_doubles(sniff);
     drop_twins(sniff);
+    sniff_settle_points(sniff);
     find_by_course(sniff);
+    explain_switches(sniff);
 }

@@ -9,6 +9,9 @@
  * with one role the better believed keeps it. */
 void sniff_find_patterns(struct sniff *sniff);
 
+/* Why a column has no role, as long as nothing better is known. */
+extern const char sniff_unknown_name[];
+
 /* The column with this role and statistic; SIZE_MAX when there is none. */
 size_t sniff_find_role(const struct sniff *sniff, enum role role, enum map_statistic statistic);
 

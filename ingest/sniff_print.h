@@ -12,6 +12,9 @@ void sniff_print_guesses(const struct sniff *sniff, const char *name, FILE *out)
 /* What the log alone cannot tell, in words; each line begins with `begin`. */
 void sniff_print_open_questions(const struct sniff *sniff, const char *begin, FILE *out);
 
+/* 0 when the strict reader refuses the map as proposed: a question says NOT COMPLETE. */
+int sniff_map_is_complete(const struct sniff *sniff);
+
 /* One channel map, indented to stand below `channel_maps:` in campaign.yaml, named after the file. */
 void sniff_print_map(const struct sniff *sniff, const char *name, FILE *out);
 

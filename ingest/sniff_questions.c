@@ -3,12 +3,21 @@
 #include <stdint.h>
 
 #include "ingest/sniff_patterns.h"
+#include "ingest/sniff_points.h"
 #include "ingest/sniff_print.h"
 
 static int has(const struct sniff *sniff, enum role first, enum role last)
 {
     for (size_t i = 0; i < sniff->shape.n; i++)
         if (sniff->columns[i].role >= first && sniff->columns[i].role <= last)
+            return 1;
+    return 0;
+}
+
+static int has_hold(const struct sniff *sniff)
+{
+    for (size_t i = 0; i < sniff->shape.n; i++)
+        if (sniff->columns[i].hold != HOLD_NONE)
             return 1;
     return 0;
 }
@@ -58,18 +67,29 @@ static const struct {
     {ROLE_TAP, ROLE_TAP, "taps: relative to which pressure? taps.csv must name and place each"},
 };
 
+static int lacks_channels(const struct sniff *sniff)
+{
+    return !has(sniff, ROLE_BALANCE_OUTPUT_1, ROLE_TAP);
+}
+
+int sniff_map_is_complete(const struct sniff *sniff)
+{
+    return !sniff_lacks_points(sniff) && !lacks_channels(sniff);
+}
+
 static void ask_rows(const struct sniff *sniff, const char *begin, FILE *out)
 {
     const struct sniff_rows *rows = &sniff->rows;
-    int has_point = sniff_find_role(sniff, ROLE_POINT, COLUMN_VALUE) != SIZE_MAX;
     const struct {
         int holds;
         const char *text;
     } questions[] = {
-        {rows->kind == ROWS_SAMPLES && !has_point,
-         "point: NOT COMPLETE: no column names the point, and samples need one; the map is refused "
-         "until one has the role point"},
-        {!has(sniff, ROLE_BALANCE_OUTPUT_1, ROLE_TAP),
+        {sniff_lacks_points(sniff),
+         "point: NOT COMPLETE: no column says which rows are a point, and the map is refused until "
+         "one way is chosen: which is meant? labels (role point), a flag that is on while a point "
+         "is taken (role recording), or stretches at one attitude (sweep:, in the map as a "
+         "comment)"},
+        {lacks_channels(sniff),
          "channels: NOT COMPLETE: no column got a role that is measured; the map is refused until "
          "one has"},
         {rows->kind == ROWS_SAMPLES && isnan(rows->rate),
@@ -78,6 +98,9 @@ static void ask_rows(const struct sniff *sniff, const char *begin, FILE *out)
          "rows: whether a row is a sample or an average is a guess"},
         {rows->n_gaps > 0 && rows->kind == ROWS_SAMPLES,
          "gaps in the time: pauses between points, or lost samples?"},
+        {has_hold(sniff),
+         "hold: blank: written in some rows only; or is a blank a value that was lost? then take "
+         "hold out and declare missing: [\"\"]"},
         {rows->n_back > 0, "time goes back: the log is refused until that is repaired"},
         {rows->n_wrong > 0, "rows with another number of cells: the log is refused with them"},
     };

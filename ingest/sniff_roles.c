@@ -45,6 +45,8 @@ static int in_range(const struct sniff_column *column, const struct role_values 
            conversion->factor * column->max + conversion->offset <= values->high;
 }
 
+const char sniff_unknown_name[] = "the name is not known";
+
 /* One reading of a column: a role, how far it is believed, and why. */
 struct reading {
     enum role role;
@@ -132,6 +134,7 @@ static void weigh_helper(struct units *units, const struct sniff_column *column,
     size_t filled = column->n_numbers + column->n_other;
     int is_clock = column->n_clock > 0 && column->n_clock == filled;
     int is_whole = column->n_numbers > 0 && column->n_whole == column->n_numbers;
+    int is_flag = filled > 0 && column->n_flag == filled && column->n_missing == 0;
     int is_label = !is_clock && (is_whole || column->n_numbers == 0) && filled > 0;
     const struct {
         enum role role;
@@ -140,6 +143,7 @@ static void weigh_helper(struct units *units, const struct sniff_column *column,
     } forms[] = {
         {ROLE_CLOCK, is_clock, "H:M:S"},
         {ROLE_POINT, is_label && !has_dimension, "labels or whole numbers without a unit"},
+        {ROLE_RECORDING, is_flag && !has_dimension, "0 and 1, a counter, or words for on and off"},
         {ROLE_SAMPLE_COUNT, is_whole && !has_dimension && column->min >= 1 && column->n_other == 0,
          "whole numbers from 1"},
     };
@@ -158,7 +162,7 @@ static struct reading weigh(struct sniff *sniff, const struct sniff_column *colu
                             enum confidence confidence)
 {
     struct reading reading = {.role = role, .confidence = confidence};
-    if (role == ROLE_CLOCK || role == ROLE_POINT || role == ROLE_SAMPLE_COUNT)
+    if (!role_is_channel(role) && role != ROLE_TIME)
         weigh_helper(sniff->units, column, &reading);
     else
         weigh_channel(sniff->units, column, statistic, &reading);
@@ -229,7 +233,7 @@ static void read_column(struct sniff *sniff, struct sniff_column *column)
     column->confidence = best.confidence;
     column->statistic = name.statistic;
     (void)snprintf(column->why, sizeof column->why, "%s",
-                   best.why[0] != '\0' ? best.why : "the name is not known");
+                   best.why[0] != '\0' ? best.why : sniff_unknown_name);
     if (best.unit != NULL)
         (void)snprintf(column->proposed_unit, sizeof column->proposed_unit, "%s", best.unit);
     if (!name.is_extreme || column->role == ROLE_COUNT)

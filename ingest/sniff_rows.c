@@ -6,6 +6,7 @@
 #include "ingest/sniff.h"
 #include "ingest/sniff_cell.h"
 #include "ingest/sniff_patterns.h"
+#include "ingest/sniff_points.h"
 
 static int ascending(const void *left, const void *right)
 {
@@ -107,6 +108,8 @@ static void judge_rows(struct sniff *sniff, int has_sd)
     int is_slow = rows->step > slow;
     if (has_sd)
         decide(rows, ROWS_POINTS, CONFIDENCE_SURE, "columns of scatter: the rows are averages");
+    else if (sniff_find_role(sniff, ROLE_RECORDING, COLUMN_VALUE) != SIZE_MAX)
+        decide(rows, ROWS_SAMPLES, CONFIDENCE_LIKELY, "a flag says which rows are recorded");
     else if (point != SIZE_MAX && rows->n > 1 && changes + 1 == rows->n)
         decide(rows, ROWS_POINTS, CONFIDENCE_LIKELY, "the point's label changes in every row");
     else if (is_slow && changes + 1 < rows->n && rows->n < FEW)
@@ -159,6 +162,7 @@ enum status sniff_find_rows(struct sniff *sniff, struct fault *fault)
                  (sniff->columns[i].role != ROLE_COUNT && sniff->columns[i].statistic == COLUMN_SD);
     judge_rows(sniff, has_sd);
     drop_dead_label(sniff);
+    sniff_find_holds(sniff);
     rows->last_complete = rows->last_complete && sniff->text.terminated;
     return OK;
 }

@@ -99,7 +99,7 @@ static const char *const campaign_lines[] = {
     "# A unit stands in the log (a row of units, or the name: p [Pa]) or here; where both do they",
     "# must agree. unit: 1 is a plain number. A percent sign needs quotes: unit: \"%\".",
     "# A run may have several logs, each with its map: forces=logs/a.csv;pressures=logs/b.csv in",
-    "# runs.csv. Their points are joined by label, so each needs a column of the role point.",
+    "# runs.csv. Their points are joined by label, so labels of both must say the same point.",
     "# Loads come in one of three ways: all six balance outputs, ready-made loads (any of the "
     "six), or",
     "# coefficients (any); never two ways in one run. Taps may come alone.",

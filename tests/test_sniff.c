@@ -184,6 +184,9 @@ static void the_command_writes_once_and_never_over(void)
     CHECK_CONTAINS(out, "not overwritten");
     CHECK(program_shell(out, "%s --quiet sniff %s/log.csv", program_lapwing(), folder) == 0);
     CHECK(strncmp(out, "  # Guessed", 11) == 0);
+    CHECK(scratch_write(folder, "odd.csv", "t [s],CD\n0,0.3\n0.1,0.31\n0.2,0.3\n"));
+    CHECK(program_shell(out, "%s --quiet sniff %s/odd.csv", program_lapwing(), folder) == 1);
+    CHECK_CONTAINS(out, "NOT COMPLETE");
     CHECK(program_shell(out, "%s sniff", program_lapwing()) == 2);
     CHECK(program_shell(out, "%s sniff %s", program_lapwing(), folder) == 2);
     CHECK(program_shell(out, "%s sniff %s/log.csv --wrong", program_lapwing(), folder) == 2);

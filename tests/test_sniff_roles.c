@@ -1,8 +1,11 @@
 /* test_sniff_roles.c - what the columns and rows of unknown logs are taken for. */
 #include <CUnit/CUnit.h>
+#include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "ingest/sniff.h"
+#include "ingest/sniff_print.h"
 #include "tests/check.h"
 #include "tests/program.h"
 #include "tests/sniff_look.h"
@@ -161,6 +164,126 @@ static void time_and_point_are_found_by_their_course(void)
     sniff_free(sniff);
 }
 
+/* Rows of t, a flag as fmt writes it, yaw in deg and drag. */
+static char *flagged(const char *head, const char *const *flags, size_t n)
+{
+    static char text[4096];
+    size_t used = (size_t)snprintf(text, sizeof text, "%s\n", head);
+    for (size_t i = 0; i < n; i++)
+        used += (size_t)snprintf(text + used, sizeof text - used, "%.1f,%s,%.1f,0.3%zu\n",
+                                 0.1 * (double)i, flags[i], (double)(i / 3), i % 7);
+    return text;
+}
+
+static void a_recording_flag_is_told_by_name_and_cells(void)
+{
+    static const char *const bits[] = {"0", "1", "1", "0", "0", "1", "1", "1", "0"};
+    static const char *const words[] = {"off", "on", "on", "off", "off", "On", "on", "on", "off"};
+    static const char *const others[] = {"0", "1", "1", "0", "0.5", "1", "1", "1", "0"};
+    struct sniff *sniff = look(flagged("t [s],Rec,yaw [deg],CD", bits, 9));
+    if (sniff == NULL)
+        return;
+    CHECK_TEXT(role_of(sniff, "Rec"), "recording");
+    CHECK(sniff->rows.kind == ROWS_SAMPLES);
+    struct campaign *campaign = paste(sniff, "r.csv");
+    CHECK(campaign != NULL);
+    campaign_free(campaign);
+    sniff_free(sniff);
+    sniff = look(flagged("t [s],Recording,yaw [deg],CD", words, 9));
+    CHECK_TEXT(sniff != NULL ? role_of(sniff, "Recording") : "", "recording");
+    sniff_free(sniff);
+    sniff = look(flagged("t [s],Recording,yaw [deg],CD", others, 9));
+    CHECK_TEXT(sniff != NULL ? role_of(sniff, "Recording") : "", "none");
+    sniff_free(sniff);
+    sniff = look(flagged("t [s],Lamp,yaw [deg],CD", bits, 9));
+    CHECK_TEXT(sniff != NULL ? role_of(sniff, "Lamp") : "",
+               "none"); /* nor labels: they come back */
+    char *map = sniff != NULL ? map_of(sniff, "r.csv") : NULL;
+    CHECK_CONTAINS(map != NULL ? map : "", "Lamp: on and off by turns: if it says which rows are");
+    free(map);
+    sniff_free(sniff);
+}
+
+static void labels_and_a_flag_are_not_both_proposed(void)
+{
+    struct sniff *sniff = look("t [s],Point,Rec,CD\n0,A,0,0.3\n0.1,A,1,0.3\n0.2,A,1,0.31\n"
+                               "0.3,B,0,0.3\n0.4,B,1,0.3\n0.5,B,1,0.32\n");
+    if (sniff == NULL)
+        return;
+    CHECK_TEXT(role_of(sniff, "Point"), "point");
+    CHECK_TEXT(role_of(sniff, "Rec"), "none");
+    CHECK_CONTAINS(sniff->columns[2].why, "the labels are in 'Point'");
+    struct campaign *campaign = paste(sniff, "r.csv");
+    CHECK(campaign != NULL);
+    campaign_free(campaign);
+    sniff_free(sniff);
+    sniff = look("t [s],Step,Recording,CD\n0,A,0,0.3\n0.1,A,1,0.3\n0.2,B,1,0.31\n");
+    if (sniff == NULL)
+        return;
+    CHECK_TEXT(role_of(sniff, "Recording"), "recording");
+    CHECK_TEXT(role_of(sniff, "Step"), "none"); /* a guess */
+    sniff_free(sniff);
+    sniff = look("Rec,CD,sd_CD\n0,0.3,0.01\n1,0.3,0.01\n1,0.31,0.01\n");
+    if (sniff == NULL)
+        return;
+    CHECK(sniff->rows.kind == ROWS_POINTS);
+    CHECK_TEXT(role_of(sniff, "Rec"), "none");
+    sniff_free(sniff);
+}
+
+/* Every fourth row of the pressure, or one that has lost some. */
+static void regular_blanks_are_a_hold(void)
+{
+    static const char *const slow[] = {"95000", "",      "",      "", "95010", "",      "",
+                                       "",      "95020", "",      "", "",      "95030", "",
+                                       "",      "",      "95040", "", "",      ""};
+    static const char *const lost[] = {"95000", "95001", "", "95003", "95004", "95005", "95006",
+                                       "95007", "",      "", "95010", "95011", "95012", "95013",
+                                       "95014", "95015", "", "95017", "95018", "95019"};
+    struct sniff *sniff = look(flagged("t [s],p [Pa],yaw [deg],CD", slow, 20));
+    if (sniff == NULL)
+        return;
+    char *map = map_of(sniff, "s.csv");
+    CHECK_CONTAINS(map, "\"p [Pa]\": {role: static_pressure, hold: blank}");
+    CHECK_CONTAINS(map, "written in every 4 rows");
+    CHECK_CONTAINS(map, "# missing: "); /* the blanks are explained */
+    CHECK_CONTAINS(map, "hold: blank: written in some rows only; or is a blank a value");
+    free(map);
+    sniff_free(sniff);
+    sniff = look(flagged("t [s],p [Pa],yaw [deg],CD", lost, 20));
+    if (sniff == NULL)
+        return;
+    map = map_of(sniff, "s.csv");
+    CHECK(strstr(map, "hold") == NULL);
+    CHECK_CONTAINS(map, "    missing: [\"\"]\n");
+    free(map);
+    sniff_free(sniff);
+}
+
+/* Of the attitude that moves most, counted in windows. */
+static void a_log_without_points_gets_a_sweep_to_fill_in(void)
+{
+    static const char *const heights[] = {"30.0", "30.0", "30.1", "30.1", "30.2", "30.2",
+                                          "30.3", "30.3", "30.4", "30.4", "30.5", "30.5"};
+    struct sniff *sniff = look(flagged("t [s],hF [mm],yaw [deg],CD", heights, 12));
+    if (sniff == NULL)
+        return;
+    char *map = map_of(sniff, "s.csv");
+    CHECK_CONTAINS(map, "# sweep: {of: yaw, window: 0.1 deg, settle: 0.5 s, least_rows: 20}");
+    CHECK_CONTAINS(map, "point: NOT COMPLETE: no column says which rows are a point");
+    CHECK_CONTAINS(map, "which is meant? labels (role point), a flag");
+    CHECK(!sniff_map_is_complete(sniff));
+    free(map);
+    sniff_free(sniff);
+    sniff = look("t [s],hF [mm],Mark,CD\n0,30.0,a,0.31\n0.1,30.6,b,0.3\n0.2,31.2,c,0.3\n");
+    if (sniff == NULL)
+        return;
+    map = map_of(sniff, "s.csv");
+    CHECK_CONTAINS(map, "# sweep: {of: front_ride_height, window: 0.5 mm,");
+    free(map);
+    sniff_free(sniff);
+}
+
 CU_TestInfo sniff_roles_tests[] = {
     {"the demo's forces log gets every role that its campaign declares",
      the_forces_log_of_the_demo_gets_every_role_its_campaign_declares},
@@ -171,4 +294,8 @@ CU_TestInfo sniff_roles_tests[] = {
     {"averages bring their scatter and count", averages_bring_their_scatter_and_count},
     {"the unit and the values overrule the name", the_unit_and_the_values_overrule_the_name},
     {"time and point are found by their course", time_and_point_are_found_by_their_course},
+    {"a recording flag is told by name and cells", a_recording_flag_is_told_by_name_and_cells},
+    {"labels and a flag are not both proposed", labels_and_a_flag_are_not_both_proposed},
+    {"regular blanks are a hold", regular_blanks_are_a_hold},
+    {"a log without points gets a sweep to fill in", a_log_without_points_gets_a_sweep_to_fill_in},
     CU_TEST_INFO_NULL};
