@@ -3,6 +3,8 @@
 
 #include <stdlib.h>
 
+#include "ingest/sniff_titles.h"
+
 const char *sniff_delimiter_name(char delimiter)
 {
     static const struct {
@@ -39,6 +41,8 @@ int sniff_cut(struct sniff *sniff, size_t line, char delimiter)
 int sniff_line_is_empty(const struct sniff *sniff, size_t line)
 {
     const char *text = sniff->text.text + sniff->text.lines[line].begin;
+    if (sniff->titles.passed != NULL && sniff->titles.passed[line])
+        return 1;
     for (size_t i = 0; i < sniff->text.lines[line].length; i++)
         if (text[i] != ' ' && text[i] != '\t')
             return 0;
@@ -62,10 +66,32 @@ void sniff_free(struct sniff *sniff)
     }
     free(sniff->columns);
     sniff_text_free(&sniff->text);
+    sniff_titles_free(&sniff->titles);
     units_close(sniff->units);
     cell_list_free(&sniff->cells);
     free(sniff->scratch);
     free(sniff);
+}
+
+/* A log that is one plain table is taken as it stands; comments and titles are looked for where they
+ * matter: among the rows, or where no head was found. */
+static enum status find_table(struct sniff *sniff, struct fault *fault)
+{
+    enum status status = sniff_find_titles(sniff, fault);
+    if (status != OK)
+        return status;
+    char *passed = sniff->titles.passed;
+    sniff->titles.passed = NULL;
+    status = sniff_find_shape(sniff, fault);
+    if ((status != OK && status != BAD_INPUT) ||
+        (status == OK && !sniff_titles_matter(sniff, passed))) {
+        free(passed);
+        sniff_titles_none(&sniff->titles);
+        return status;
+    }
+    sniff->titles.passed = passed;
+    sniff->shape = (struct sniff_shape){0};
+    return sniff_find_shape(sniff, fault);
 }
 
 enum status sniff_bytes(const unsigned char *bytes, size_t size, struct sniff **out,
@@ -79,7 +105,7 @@ enum status sniff_bytes(const unsigned char *bytes, size_t size, struct sniff **
     if (status == OK)
         status = sniff_text_read(bytes, size, &sniff->text, fault);
     if (status == OK)
-        status = sniff_find_shape(sniff, fault);
+        status = find_table(sniff, fault);
     if (status == OK)
         status = sniff_read_columns(sniff, fault);
     if (status == OK) {

@@ -1,6 +1,6 @@
 /* sniff.h - everything that was guessed about an unknown log, each guess with its reason.
  *
- * Order of the work: bytes to lines (sniff_text), delimiter, decimal mark and head (sniff_shape), the
+ * Order of the work: bytes to lines (sniff_text), what is no row (sniff_titles), delimiter, decimal mark and head (sniff_shape), the
  * columns' contents (sniff_columns), what each column means (sniff_roles), what a row is (sniff_rows).
  * Nothing here decides: the user reviews what is printed, and the strict reader judges the map.    */
 #ifndef LAPWING_SNIFF_H
@@ -78,15 +78,32 @@ struct sniff_rows {
     size_t largest_line;           /* from 1 */
 };
 
+/* What is no row, and is passed over by the steps after it. */
+struct sniff_titles {
+    char comment[4]; /* lines that begin so are comments; "" when there are none */
+    size_t n_comments;
+    char blocks[8]; /* lines that begin so are titles of blocks; "" when there are none */
+    size_t n_blocks;
+    size_t first_title;     /* line of the first block's title, from 0 */
+    char title[SNIFF_CELL]; /* of the first block */
+    size_t variables;       /* line VARIABLES=, from 0; SIZE_MAX when there is none */
+    char *passed;           /* 1 for each line that is passed over */
+    char **names;           /* of the columns, when no row of the log holds them; NULL: one does */
+    size_t n_names;
+    const char *names_why; /* where they were found */
+    int names_are_numbers; /* 1: nothing names them; they are numbered */
+};
+
 struct sniff {
     struct sniff_text text;
+    struct sniff_titles titles;
     struct sniff_shape shape;
     struct sniff_column *columns;
     struct sniff_rows rows;
     char words[SNIFF_WORDS][SNIFF_CELL]; /* texts that look like "missing" */
     size_t n_words;
     size_t n_taps;
-    int taps_absolute;
+    enum map_taps taps_measured;
     struct units *units;
     struct cell_list cells; /* of the line cut last */
     char *scratch;
@@ -103,7 +120,7 @@ void sniff_free(struct sniff *sniff); /* NULL is fine */
  * shape.trailing is set; 0 when quotes are wrong or memory ends. */
 int sniff_cut(struct sniff *sniff, size_t line, char delimiter);
 
-/* 1 when the line (from 0) holds blanks and tabs at most. */
+/* 1 when the line (from 0) holds blanks and tabs at most, or is passed over as no row. */
 int sniff_line_is_empty(const struct sniff *sniff, size_t line);
 
 /* The first line that is not empty, from `line` on; text.n_lines at the end. */

@@ -27,7 +27,7 @@ static int join_name(struct sniff_column *column, const struct table_cell *cell)
 /* Splits "p [Pa]" or "p (Pa)"; the unit row's unit, when there is one, is what counts. */
 static int split_name(struct sniff_column *column)
 {
-    if (column->name == NULL) /* a head without a row of names, which the shape never is */
+    if (column->name == NULL) /* a head without names, which the shape never is */
         return 0;
     size_t length = strlen(column->name);
     char last = length > 0 ? column->name[length - 1] : '\0';
@@ -69,6 +69,11 @@ static int read_head(struct sniff *sniff)
     size_t line = sniff->shape.first_name;
     for (size_t i = 0; i < sniff->shape.n; i++)
         sniff->columns[i].min = sniff->columns[i].max = sniff->columns[i].previous = (double)NAN;
+    for (size_t i = 0; sniff->titles.names != NULL && i < sniff->shape.n; i++) {
+        sniff->columns[i].name = strdup(sniff->titles.names[i]);
+        if (sniff->columns[i].name == NULL)
+            return 0;
+    }
     for (unsigned k = 0; k < sniff->shape.name_rows; k++) {
         if (!take_head_row(sniff, line, 0))
             return 0;

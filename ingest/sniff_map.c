@@ -102,6 +102,35 @@ static void print_missing(const struct sniff *sniff, FILE *out)
         n > 0 ? "]\n" : "    # missing: [\"\", \"NaN\"]   # this log has none; others may\n", out);
 }
 
+static void print_names(const struct sniff *sniff, FILE *out)
+{
+    const struct sniff_shape *shape = &sniff->shape;
+    if (sniff->titles.names == NULL) {
+        (void)fprintf(out, "    name_rows: %u\n    unit_row: %s\n", shape->name_rows,
+                      shape->unit_row ? "yes" : "no");
+        return;
+    }
+    (void)fprintf(out, "    names: [");
+    for (size_t i = 0; i < sniff->titles.n_names; i++) {
+        (void)fputs(i > 0 ? ", " : "", out);
+        print_yaml(sniff->titles.names[i], out);
+    }
+    (void)fprintf(out, "]   # %s\n", sniff->titles.names_why);
+}
+
+static void print_titles(const struct sniff_titles *titles, FILE *out)
+{
+    if (titles->n_comments > 0) {
+        (void)fprintf(out, "    comment: \"");
+        print_escaped(titles->comment, out);
+        (void)fprintf(out, "\"   # sure: %zu line%s so\n", titles->n_comments,
+                      titles->n_comments == 1 ? " begins" : "s begin");
+    }
+    if (titles->n_blocks > 0)
+        (void)fprintf(out, "    blocks: %s   # likely: %zu, each below a line that begins so\n",
+                      titles->blocks, titles->n_blocks);
+}
+
 static void print_form(const struct sniff *sniff, FILE *out)
 {
     const struct sniff_shape *shape = &sniff->shape;
@@ -110,8 +139,8 @@ static void print_form(const struct sniff *sniff, FILE *out)
                   shape->decimal_doubtful ? "   # guess: see the questions below" : "");
     if (shape->first_name > 0)
         (void)fprintf(out, "    preamble_rows: %zu\n", shape->first_name);
-    (void)fprintf(out, "    name_rows: %u\n    unit_row: %s\n", shape->name_rows,
-                  shape->unit_row ? "yes" : "no");
+    print_names(sniff, out);
+    print_titles(&sniff->titles, out);
     (void)fprintf(out, "    rows: %s   # %s: %s\n",
                   sniff->rows.kind == ROWS_POINTS ? "points" : "samples",
                   sniff_confidence_name(sniff->rows.confidence), sniff->rows.why);
@@ -148,6 +177,12 @@ static void print_column(const struct sniff_column *column, FILE *out)
     (void)fputc('\n', out);
 }
 
+static const char *const measured_words[] = {
+    [TAPS_RELATIVE] = "relative to static",
+    [TAPS_ABSOLUTE] = "absolute",
+    [TAPS_AS_COEFFICIENT] = "as coefficient",
+};
+
 /* The unit of the taps when all of them have the same one. */
 static void print_taps(const struct sniff *sniff, FILE *out)
 {
@@ -166,16 +201,19 @@ static void print_taps(const struct sniff *sniff, FILE *out)
         slow += column->hold == HOLD_BLANK;
     }
     (void)fprintf(out, "    taps: {");
-    if (!differs && unit != NULL) {
+    if (sniff->taps_measured == TAPS_AS_COEFFICIENT)
+        (void)fprintf(out, "unit: 1, ");
+    else if (!differs && unit != NULL) {
         (void)fprintf(out, "unit: ");
         print_yaml(unit, out);
         (void)fprintf(out, ", ");
     }
+    int is_unclear = differs && sniff->taps_measured != TAPS_AS_COEFFICIENT;
     (void)fprintf(out, "measured: %s%s}   # %s: %zu columns that taps.csv must name%s\n",
-                  sniff->taps_absolute ? "absolute" : "relative to static",
+                  measured_words[sniff->taps_measured],
                   slow == sniff->n_taps ? ", hold: blank" : "",
                   sniff_confidence_name(CONFIDENCE_GUESS), sniff->n_taps,
-                  differs ? "; their unit is not the same or not written" : "");
+                  is_unclear ? "; their unit is not the same or not written" : "");
 }
 
 static void print_left_out(const struct sniff *sniff, FILE *out)

@@ -7,8 +7,9 @@
 
 #include "ingest/sniff_cell.h"
 #include "ingest/sniff_points.h"
+#include "ingest/sniff_spelling.h"
 
-enum { FAMILY_MIN = 8 };
+enum { FAMILY_MIN = 8, TIME_ROWS = 100 };
 
 size_t sniff_find_role(const struct sniff *sniff, enum role role, enum map_statistic statistic)
 {
@@ -51,27 +52,46 @@ static size_t family_size(struct sniff *sniff, size_t at, const char *may)
 
 static void make_tap(struct sniff *sniff, struct sniff_column *column, size_t family)
 {
-    struct unit_conversion conversion = {1, 0};
-    enum { ABSOLUTE_FROM = 50000 }; /* Pa: no tap is that far from the static pressure */
     int has_unit = column->unit != NULL;
-    if (has_unit)
-        (void)sniff_unit_fit(sniff->units, column->unit, role_unit(ROLE_TAP), &conversion);
     column->role = ROLE_TAP;
     column->statistic = COLUMN_VALUE;
     column->proposed_unit[0] = '\0';
     column->confidence = has_unit ? CONFIDENCE_LIKELY : CONFIDENCE_GUESS;
     (void)snprintf(column->why, sizeof column->why, "one of %zu like-named columns%s", family,
                    has_unit ? " with a pressure's unit" : "; no unit is written: ask for it");
-    sniff->taps_absolute = sniff->n_taps++ == 0 || sniff->taps_absolute
-                               ? conversion.factor * column->min > ABSOLUTE_FROM
-                               : 0;
+    sniff->n_taps++;
+}
+
+/* Pressures far from zero are absolute ones; small numbers without a unit are coefficients. */
+static void judge_taps(struct sniff *sniff)
+{
+    enum { ABSOLUTE_FROM = 50000 }; /* Pa: no tap is that far from the static pressure */
+    static const double least = -30,
+                        most = 1.2; /* Cp of a car's taps; common practice, no source */
+    int is_absolute = sniff->n_taps > 0;
+    int is_coefficient = sniff->n_taps > 0;
+    for (size_t i = 0; i < sniff->shape.n; i++) {
+        const struct sniff_column *column = &sniff->columns[i];
+        struct unit_conversion conversion = {1, 0};
+        if (column->role != ROLE_TAP)
+            continue;
+        if (column->unit != NULL)
+            (void)sniff_unit_fit(sniff->units, column->unit, role_unit(ROLE_TAP), &conversion);
+        is_absolute = is_absolute && conversion.factor * column->min > ABSOLUTE_FROM;
+        is_coefficient =
+            is_coefficient && column->unit == NULL && column->min >= least && column->max <= most;
+    }
+    sniff->taps_measured = is_absolute      ? TAPS_ABSOLUTE
+                           : is_coefficient ? TAPS_AS_COEFFICIENT
+                                            : TAPS_RELATIVE;
 }
 
 static void find_taps(struct sniff *sniff)
 {
     enum { COLUMNS_MAX = 4096 };
     char may[COLUMNS_MAX];
-    size_t n = sniff->shape.n < COLUMNS_MAX ? sniff->shape.n : 0;
+    int is_named = !sniff->titles.names_are_numbers; /* our own numbers make no family */
+    size_t n = is_named && sniff->shape.n < COLUMNS_MAX ? sniff->shape.n : 0;
     for (size_t i = 0; i < n; i++)
         may[i] = (char)may_be_tap(sniff, &sniff->columns[i]);
     for (size_t i = 0; i < n; i++) {
@@ -79,22 +99,12 @@ static void find_taps(struct sniff *sniff)
         if (family >= FAMILY_MIN)
             make_tap(sniff, &sniff->columns[i], family);
     }
+    judge_taps(sniff);
 }
 
 static int is_clock_like(const struct sniff *sniff, const struct sniff_column *column)
 {
     return column->n_clock == sniff->rows.n;
-}
-
-/* Always later, and not just a count of the rows. */
-static int is_time_like(const struct sniff *sniff, const struct sniff_column *column)
-{
-    struct unit_conversion unused;
-    enum unit_fit fit = sniff_unit_fit(sniff->units, column->unit, "s", &unused);
-    int counts = column->n_whole == column->n_numbers;
-    return sniff->rows.n > 2 && column->n_numbers == sniff->rows.n &&
-           column->n_rises + 1 == sniff->rows.n &&
-           (fit == UNIT_FITS || (fit == UNIT_ABSENT && !counts));
 }
 
 /* 0 and 1 by turns: labels do not come back. */
@@ -115,6 +125,33 @@ static int is_point_like(const struct sniff *sniff, const struct sniff_column *c
            3 * plateaus <= sniff->rows.n;
 }
 
+/* A short list of set values rises as a time does: it takes many rows, or points of several rows. */
+static int may_hold_samples(const struct sniff *sniff)
+{
+    for (size_t i = 0; i < sniff->shape.n; i++)
+        if (is_point_like(sniff, &sniff->columns[i]))
+            return 1;
+    return sniff->rows.n >= TIME_ROWS;
+}
+
+/* Always later, and not just a count of the rows. */
+static int is_time_like(const struct sniff *sniff, const struct sniff_column *column)
+{
+    struct unit_conversion unused;
+    enum unit_fit fit = sniff_unit_fit(sniff->units, column->unit, "s", &unused);
+    int counts = column->n_whole == column->n_numbers || !may_hold_samples(sniff);
+    return sniff->rows.n > 2 && column->n_numbers == sniff->rows.n &&
+           column->n_rises + 1 == sniff->rows.n &&
+           (fit == UNIT_FITS || (fit == UNIT_ABSENT && !counts));
+}
+
+/* A text of its own in every row. */
+static int is_label_like(const struct sniff *sniff, const struct sniff_column *column)
+{
+    return sniff->rows.n > 1 && column->n_other == sniff->rows.n && column->n_clock == 0 &&
+           column->n_changes + 1 == sniff->rows.n;
+}
+
 static void find_by_course(struct sniff *sniff)
 {
     static const struct {
@@ -125,6 +162,7 @@ static void find_by_course(struct sniff *sniff)
         {ROLE_CLOCK, is_clock_like, "every cell is H:M:S", ""},
         {ROLE_TIME, is_time_like, "it rises from row to row", "s"},
         {ROLE_POINT, is_point_like, "it stays for several rows and then changes", ""},
+        {ROLE_POINT, is_label_like, "a text that changes in every row", ""},
     };
     for (size_t k = 0; k < sizeof courses / sizeof courses[0]; k++) {
         int is_told = sniff_find_role(sniff, courses[k].role, COLUMN_VALUE) != SIZE_MAX ||
@@ -202,8 +240,35 @@ static void drop_twins(struct sniff *sniff)
     }
 }
 
+/* u, v and w are the components of a velocity, of a wake or a probe: none is the speed of the stream. */
+static void drop_components(struct sniff *sniff)
+{
+    size_t found[3] = {SIZE_MAX, SIZE_MAX, SIZE_MAX};
+    struct spelled_name name;
+    for (size_t i = 0; i < sniff->shape.n; i++) {
+        sniff_spell(sniff->columns[i].name, sniff->columns[i].bare, &name);
+        if (name.folded[0] >= 'u' && name.folded[0] <= 'w' && name.folded[1] == '\0' &&
+            name.statistic == COLUMN_VALUE)
+            found[name.folded[0] - 'u'] = i;
+    }
+    if (found[1] == SIZE_MAX || found[2] == SIZE_MAX)
+        return;
+    for (size_t i = 0; i < sniff->shape.n; i++) {
+        struct sniff_column *column = &sniff->columns[i];
+        sniff_spell(column->name, column->bare, &name);
+        if (column->role != ROLE_AIR_SPEED || name.folded[1] != '\0')
+            continue;
+        column->role = ROLE_COUNT;
+        column->confidence = CONFIDENCE_NONE;
+        column->proposed_unit[0] = '\0';
+        (void)snprintf(column->why, sizeof column->why,
+                       "u, v and w are components of a velocity, not the stream's speed");
+    }
+}
+
 void sniff_find_patterns(struct sniff *sniff)
 {
+    drop_components(sniff);
     find_taps(sniff);
     settle_doubles(sniff);
     drop_twins(sniff);

@@ -91,7 +91,11 @@ static void ask_rows(const struct sniff *sniff, const char *begin, FILE *out)
          "comment)"},
         {lacks_channels(sniff),
          "channels: NOT COMPLETE: no column got a role that is measured; the map is refused until "
-         "one has"},
+         "one has; {role: other, unit: ...} keeps the statistics of any column"},
+        {sniff->titles.names_are_numbers,
+         "names: nothing in the log names its columns; give them names that its maker would know"},
+        {sniff->titles.n_blocks > 1,
+         "blocks: a log is one of them; runs.csv names it: map=file#title"},
         {rows->kind == ROWS_SAMPLES && isnan(rows->rate),
          "rate: no column tells the time; write rate: with its unit, as rate: 100 Hz"},
         {rows->confidence == CONFIDENCE_GUESS,

@@ -47,9 +47,26 @@ static void print_shape(const struct sniff *sniff, FILE *out)
     (void)fprintf(out, "decimal    %s (%s): %zu numbers with a point, %zu with a comma\n",
                   shape->decimal_mark == ',' ? "comma" : "point",
                   shape->decimal_doubtful ? "guess" : "sure", shape->n_point, shape->n_comma);
-    (void)fprintf(out, "head       %zu lines of preamble, %u of names (line %zu), units %s\n",
-                  shape->first_name, shape->name_rows, shape->first_name + 1,
-                  shape->unit_row ? "in a row below" : "in the names or nowhere");
+    if (sniff->titles.names != NULL)
+        (void)fprintf(out, "head       %zu lines of preamble, none of names: %s\n",
+                      shape->first_name, sniff->titles.names_why);
+    else
+        (void)fprintf(out, "head       %zu lines of preamble, %u of names (line %zu), units %s\n",
+                      shape->first_name, shape->name_rows, shape->first_name + 1,
+                      shape->unit_row ? "in a row below" : "in the names or nowhere");
+}
+
+static void print_titles(const struct sniff_titles *titles, FILE *out)
+{
+    if (titles->n_comments > 0)
+        (void)fprintf(out, "comments   %zu line%s with '%s'\n", titles->n_comments,
+                      titles->n_comments == 1 ? " begins" : "s begin", titles->comment);
+    if (titles->n_blocks == 0)
+        return;
+    (void)fprintf(out, "blocks     %zu, each below a line that begins with '%s'; looked at is '",
+                  titles->n_blocks, titles->blocks);
+    sniff_print_text(titles->title, out);
+    (void)fprintf(out, "', line %zu\n", titles->first_title + 1);
 }
 
 /* The beginning of a line, as long as it fits into one of ours. */
@@ -140,6 +157,7 @@ void sniff_print_guesses(const struct sniff *sniff, const char *name, FILE *out)
     (void)fputc('\n', out);
     print_text_part(&sniff->text, out);
     print_shape(sniff, out);
+    print_titles(&sniff->titles, out);
     print_rows(sniff, out);
     (void)fprintf(out, "\ncolumns\n");
     for (size_t i = 0; i < sniff->shape.n; i++)

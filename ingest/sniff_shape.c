@@ -7,6 +7,7 @@
 
 #include "ingest/sniff.h"
 #include "ingest/sniff_cell.h"
+#include "ingest/sniff_titles.h"
 
 enum { LOOKED_AT = 200, CELLS_MAX = 4096 };
 
@@ -146,11 +147,6 @@ static enum status no_names(struct sniff *sniff, struct fault *fault)
 {
     size_t data = sniff->shape.first_data;
     size_t above = line_before(sniff, data);
-    if (above == SIZE_MAX)
-        return FAIL(fault, BAD_INPUT,
-                    "the numbers begin in line %zu and no row of names stands above them; a map "
-                    "needs names: put a row of them on top",
-                    data + 1);
     size_t n = sniff_cut(sniff, above, sniff->shape.delimiter) ? sniff->cells.n : 0;
     return FAIL(fault, BAD_INPUT,
                 "the numbers begin in line %zu with %zu cells, cut at %s, and line %zu above them "
@@ -175,6 +171,21 @@ static void allow_trailing(struct sniff *sniff, size_t above)
     shape->trailing = 0;
 }
 
+/* Names that no row of the log holds. */
+static enum status take_list(struct sniff *sniff, struct fault *fault)
+{
+    struct sniff_shape *shape = &sniff->shape;
+    enum status status = sniff_list_names(sniff, fault);
+    if (status != OK)
+        return status;
+    if (sniff->titles.names == NULL)
+        return no_names(sniff, fault);
+    shape->unit_row = 0;
+    shape->name_rows = 0;
+    shape->first_name = sniff->titles.variables != SIZE_MAX ? sniff->titles.variables + 1 : 0;
+    return OK;
+}
+
 static enum status find_head(struct sniff *sniff, struct fault *fault)
 {
     struct sniff_shape *shape = &sniff->shape;
@@ -185,7 +196,7 @@ static enum status find_head(struct sniff *sniff, struct fault *fault)
     shape->unit_row = above != SIZE_MAX && is_unit_row(sniff, bottom) && is_head(sniff, above);
     size_t names = shape->unit_row ? above : bottom;
     if (!is_head(sniff, names))
-        return no_names(sniff, fault);
+        return take_list(sniff, fault);
     size_t upper = line_before(sniff, names);
     shape->name_rows = is_head(sniff, upper) ? 2 : 1;
     shape->first_name = shape->name_rows == 2 ? upper : names;

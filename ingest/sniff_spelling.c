@@ -158,6 +158,11 @@ static const struct spelling spellings[] = {
     {"windspeed", 0, ROLE_AIR_SPEED, CONFIDENCE_SURE},
     {"airspeed", 0, ROLE_AIR_SPEED, CONFIDENCE_SURE},
     {"speed", 0, ROLE_AIR_SPEED, CONFIDENCE_GUESS},
+    {"towspeed", 0, ROLE_AIR_SPEED, CONFIDENCE_LIKELY},
+    {"carriagespeed", 0, ROLE_AIR_SPEED, CONFIDENCE_LIKELY},
+    {"waterspeed", 0, ROLE_AIR_SPEED, CONFIDENCE_SURE},
+    {"flowspeed", 0, ROLE_AIR_SPEED, CONFIDENCE_LIKELY},
+    {"streamspeed", 0, ROLE_AIR_SPEED, CONFIDENCE_SURE},
 
     /* how the car stands */
     {"hf", 0, ROLE_FRONT_RIDE_HEIGHT, CONFIDENCE_SURE},

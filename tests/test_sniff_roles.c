@@ -48,7 +48,7 @@ static void the_tap_log_of_the_demo_gets_its_taps_by_family(void)
     if (sniff == NULL)
         return;
     CHECK(sniff->shape.delimiter == ';' && sniff->shape.decimal_mark == '.');
-    CHECK(!sniff->shape.unit_row && sniff->n_taps == 120 && !sniff->taps_absolute);
+    CHECK(!sniff->shape.unit_row && sniff->n_taps == 120 && sniff->taps_measured == TAPS_RELATIVE);
     CHECK_TEXT(role_of(sniff, "Time [s]"), "time");
     CHECK_TEXT(role_of(sniff, "Point"), "point");
     CHECK_TEXT(role_of(sniff, "T001 [Pa]"), "tap");
