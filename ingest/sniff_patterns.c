@@ -145,10 +145,11 @@ static int is_time_like(const struct sniff *sniff, const struct sniff_column *co
            (fit == UNIT_FITS || (fit == UNIT_ABSENT && !counts));
 }
 
-/* A text of its own in every row. */
+/* A text of its own in every row, of a log that tells no other time: remarks go with samples too. */
 static int is_label_like(const struct sniff *sniff, const struct sniff_column *column)
 {
-    return sniff->rows.n > 1 && column->n_other == sniff->rows.n && column->n_clock == 0 &&
+    return sniff_find_role(sniff, ROLE_TIME, COLUMN_VALUE) == SIZE_MAX && sniff->rows.n > 1 &&
+           column->n_other == sniff->rows.n && column->n_clock == 0 &&
            column->n_changes + 1 == sniff->rows.n;
 }
 
