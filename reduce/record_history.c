@@ -7,6 +7,39 @@
 #include "reduce/record_state.h"
 #include "reduce/rows.h"
 
+static enum status keep_channel(const struct run_data *data, size_t at,
+                                struct channel_statistics *series, struct history_channel *channel,
+                                struct fault *fault)
+{
+    const struct channel_row *row = &data->channels[at];
+    void *means = NULL;
+    enum status status = array_make(&means, data->n_points, sizeof *channel->means, fault);
+    channel->means = means;
+    channel->role = row->role;
+    if (status == OK)
+        status = text_copy(row->role == ROLE_OTHER ? row->column : row->tap, &channel->name, fault);
+    if (status != OK)
+        return status;
+    record_series(data, at, series);
+    channel->signature = channel_signature_make(series, data->n_points);
+    for (size_t i = 0; i < data->n_points; i++)
+        channel->means[i] = series[i].mean;
+    return OK;
+}
+
+static enum status keep_points(const struct run_data *data, struct history_run *kept,
+                               struct fault *fault)
+{
+    void *points = NULL;
+    enum status status = array_make(&points, data->n_points, sizeof *kept->points, fault);
+    kept->points = points;
+    for (size_t i = 0; status == OK && i < data->n_points; i++) {
+        status = text_copy(data->points[i].point, &kept->points[i], fault);
+        kept->n_points += status == OK;
+    }
+    return status;
+}
+
 static enum status keep_run(const struct run_data *data, struct history_run *kept,
                             struct fault *fault)
 {
@@ -17,15 +50,10 @@ static enum status keep_run(const struct run_data *data, struct history_run *kep
     if (status == OK)
         status = array_make(&channels, data->n_channels, sizeof *kept->channels, fault);
     kept->channels = channels;
-    for (size_t c = 0; status == OK && c < data->n_channels; c++) {
-        struct history_channel *channel = &kept->channels[kept->n_channels++];
-        record_series(data, c, series);
-        channel->role = data->channels[c].role;
-        channel->signature = channel_signature_make(series, data->n_points);
-        status = text_copy(data->channels[c].tap, &channel->tap, fault);
-    }
+    for (size_t c = 0; status == OK && c < data->n_channels; c++)
+        status = keep_channel(data, c, series, &kept->channels[kept->n_channels++], fault);
     free(series);
-    return status;
+    return status == OK ? keep_points(data, kept, fault) : status;
 }
 
 static enum status read_run(const struct night *night, struct history_run *kept,
@@ -55,20 +83,48 @@ enum status record_history_read(const struct night *night, const struct run_row 
     return status;
 }
 
+static void run_end(struct history_run *run)
+{
+    for (size_t c = 0; c < run->n_channels; c++) {
+        free(run->channels[c].name);
+        free(run->channels[c].means);
+    }
+    for (size_t i = 0; i < run->n_points; i++)
+        free(run->points[i]);
+    free(run->channels);
+    free((void *)run->points);
+}
+
 void record_history_end(struct record_history *history)
 {
-    for (size_t i = 0; i < history->n_runs; i++) {
-        for (size_t c = 0; c < history->runs[i].n_channels; c++)
-            free(history->runs[i].channels[c].tap);
-        free(history->runs[i].channels);
-    }
+    for (size_t i = 0; i < history->n_runs; i++)
+        run_end(&history->runs[i]);
     free(history->runs);
     *history = (struct record_history){NULL, 0};
 }
 
+static int is_comparable(const struct run_row *a, const struct run_row *b)
+{
+    return strcmp(a->kind, b->kind) == 0 && strcmp(a->balance, b->balance) == 0;
+}
+
+size_t record_history_comparable(const struct record_history *history, size_t run,
+                                 size_t others[HISTORY_OTHERS_MAX])
+{
+    size_t n = 0;
+    for (size_t away = 1; away < history->n_runs; away++) {
+        const size_t candidates[] = {run - away, run + away}; /* below 0 it is beyond the end */
+        for (size_t k = 0; k < 2 && n < HISTORY_OTHERS_MAX; k++)
+            if (candidates[k] < history->n_runs &&
+                is_comparable(history->runs[candidates[k]].run, history->runs[run].run))
+                others[n++] = candidates[k];
+    }
+    return n;
+}
+
 static int is_same(const struct history_channel *a, const struct history_channel *b)
 {
-    return a->role == b->role && strcmp(a->tap, b->tap) == 0;
+    return a->role == b->role && strcmp(a->name, b->name) == 0;
 }
 
 /* Runs of one kind mostly have the same channels in the same places. */
@@ -83,27 +139,25 @@ static const struct history_channel *find(const struct history_run *run,
     return NULL;
 }
 
-static int is_comparable(const struct run_row *a, const struct run_row *b)
+const struct history_channel *record_history_same(const struct record_history *history, size_t run,
+                                                  size_t channel, size_t other)
 {
-    return strcmp(a->kind, b->kind) == 0 && strcmp(a->balance, b->balance) == 0;
+    const struct history_channel *found =
+        find(&history->runs[other], &history->runs[run].channels[channel], channel);
+    return found != NULL && found->signature.points > 0 ? found : NULL;
 }
 
 size_t record_history_others(const struct record_history *history, size_t run, size_t channel,
                              struct channel_signature others[HISTORY_OTHERS_MAX])
 {
-    const struct history_run *own = &history->runs[run];
+    size_t comparable[HISTORY_OTHERS_MAX];
+    size_t runs = record_history_comparable(history, run, comparable);
     size_t n = 0;
-    for (size_t away = 1; away < history->n_runs; away++) {
-        const size_t candidates[] = {run - away, run + away}; /* below 0 it is beyond the end */
-        for (size_t k = 0; k < 2 && n < HISTORY_OTHERS_MAX; k++) {
-            if (candidates[k] >= history->n_runs ||
-                !is_comparable(history->runs[candidates[k]].run, own->run))
-                continue;
-            const struct history_channel *found =
-                find(&history->runs[candidates[k]], &own->channels[channel], channel);
-            if (found != NULL && found->signature.points > 0)
-                others[n++] = found->signature;
-        }
+    for (size_t i = 0; i < runs; i++) {
+        const struct history_channel *found =
+            record_history_same(history, run, channel, comparable[i]);
+        if (found != NULL)
+            others[n++] = found->signature;
     }
     return n;
 }

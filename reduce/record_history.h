@@ -9,15 +9,18 @@ enum { HISTORY_OTHERS_MAX = 48 }; /* the nearest in the run sheet */
 
 struct history_channel {
     enum role role;
-    char *tap; /* "" unless role is ROLE_TAP */
+    char *name; /* tap, or the column of role other; "" else: the role says which it is */
     struct channel_signature signature;
+    double *means; /* of the run's points */
 };
 
-/* The channels of a run in the order of its run_data. */
+/* The channels of a run in the order of its run_data, and its points in theirs. */
 struct history_run {
     const struct run_row *run;
     struct history_channel *channels;
     size_t n_channels;
+    char **points; /* labels */
+    size_t n_points;
 };
 
 struct record_history {
@@ -30,8 +33,15 @@ enum status record_history_read(const struct night *night, const struct run_row 
                                 size_t n, struct record_history *history, struct fault *fault);
 void record_history_end(struct record_history *history);
 
-/* The same channel in the other runs of the same kind and balance, the nearest in the sheet first; gives
- * how many, at most HISTORY_OTHERS_MAX. */
+/* The other runs of the same kind and balance, the nearest in the sheet first; gives how many. */
+size_t record_history_comparable(const struct record_history *history, size_t run,
+                                 size_t others[HISTORY_OTHERS_MAX]);
+
+/* A channel of one run in another; NULL where that one lacks it or holds no samples of it. */
+const struct history_channel *record_history_same(const struct record_history *history, size_t run,
+                                                  size_t channel, size_t other);
+
+/* The same channel in the comparable runs; gives in how many. */
 size_t record_history_others(const struct record_history *history, size_t run, size_t channel,
                              struct channel_signature others[HISTORY_OTHERS_MAX]);
 

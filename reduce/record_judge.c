@@ -6,22 +6,18 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "reduce/record_state.h"
+#include "reduce/record_swap.h"
 #include "reduce/record_words.h"
 #include "reduce/rows.h"
-#include "reduce/statistics/channel_swap.h"
 
 enum { DIFFERING_MIN = 3, TAPS_MIN = 4 };
 
-static const double most = 0.5;           /* of the channels: the run differs, or the taps do */
-static const double candidate_scales = 3; /* from its own history: may be exchanged */
+static const double most = 0.5; /* of the channels: the run differs, or the taps do */
 
 /* One channel of the run and what its history says of it. */
 struct judged {
     struct history_judgement noise, level;
-    struct channel_usual usual;
-    int is_judged;  /* 0: too few others */
-    int is_swapped; /* 1: told of with its partner */
+    int is_judged; /* 0: too few others */
 };
 
 struct judging {
@@ -30,6 +26,8 @@ struct judging {
     size_t at;
     const unsigned char *is_blamed;
     struct judged *channels;
+    struct channel_usual *usual; /* of each channel */
+    unsigned char *is_swapped;   /* 1: told of with its partner */
     size_t n;
 };
 
@@ -52,7 +50,7 @@ static void judge_channel(struct judging *judging, size_t c)
     judged->is_judged = n >= HISTORY_RUNS_MIN;
     judged->noise = channel_noise_judge(own, others, n);
     judged->level = channel_level_judge(own, others, n, judging->run->work.data.channels[c].unit);
-    judged->usual = channel_usual_make(others, n);
+    judging->usual[c] = channel_usual_make(others, n);
 }
 
 /* How many channels there are of one sort, and how many of them a test is true for. */
@@ -88,7 +86,7 @@ static int is_no_tap(const struct judging *judging, size_t c)
 /* A load whose level tells something; one that is 0 in all runs does not. */
 static int is_load(const struct judging *judging, size_t c)
 {
-    return judging->channels[c].usual.known && role_of(judging, c) >= ROLE_BALANCE_OUTPUT_1 &&
+    return judging->usual[c].known && role_of(judging, c) >= ROLE_BALANCE_OUTPUT_1 &&
            role_of(judging, c) <= ROLE_YAW_COEFFICIENT;
 }
 
@@ -101,8 +99,7 @@ static int is_wind(const struct judging *judging, size_t c)
 
 static int is_far(const struct judging *judging, size_t c)
 {
-    const struct judged *judged = &judging->channels[c];
-    return judged->level.finding != HISTORY_USUAL && !judged->is_swapped;
+    return judging->channels[c].level.finding != HISTORY_USUAL && !judging->is_swapped[c];
 }
 
 static int is_noisy(const struct judging *judging, size_t c)
@@ -118,81 +115,6 @@ static int is_quiet(const struct judging *judging, size_t c)
 static int is_most(struct tally tally, size_t at_least)
 {
     return tally.hit >= at_least && (double)tally.hit > most * (double)tally.all;
-}
-
-/* 1 for a channel that its own history does not explain. */
-static int is_candidate(const struct judging *judging, size_t c)
-{
-    const struct channel_usual *usual = &judging->channels[c].usual;
-    const struct channel_signature *own = signature_of(judging, c);
-    if (!usual->known || !isfinite(own->level))
-        return 0;
-    return fabs(own->level - usual->level) > candidate_scales * usual->level_scale ||
-           fabs(log(own->range) - usual->range) > candidate_scales * usual->range_scale ||
-           fabs(log(own->deviation) - usual->noise) > candidate_scales * usual->noise_scale;
-}
-
-static enum status flag_swapped(const struct judging *judging, size_t a, size_t b, double gain,
-                                struct fault *fault)
-{
-    const struct run_data *data = &judging->run->work.data;
-    const struct channel_row *first = &data->channels[a];
-    const struct channel_row *second = &data->channels[b];
-    char subject[200];
-    (void)snprintf(subject, sizeof subject, "%.80s and %.80s", first->column, second->column);
-    struct flag_note note =
-        flag_note_make(FLAG_CHANNELS_SWAPPED, judging->run->work.run->run, "", subject);
-    size_t middle = data->n_points / 2;
-    const struct channel_statistics *point = data->points[middle].channels;
-    const struct mean_change changes[] = {{a, point[b].mean}, {b, point[a].mean}};
-    note.value = gain;
-    note.limit = 20;
-    note.unit = "1";
-    note.effect = record_effect(judging->run, middle, changes, 2);
-    (void)snprintf(note.detail, sizeof note.detail,
-                   "'%.40s' is at %.6g and usually at %.6g, '%.40s' is at %.6g and usually at %.6g "
-                   "%s: each looks like the other (log-likelihood ratio %.0f)",
-                   first->column, signature_of(judging, a)->level, judging->channels[a].usual.level,
-                   second->column, signature_of(judging, b)->level,
-                   judging->channels[b].usual.level, first->unit, gain);
-    return record_flag(judging->run, &note, fault);
-}
-
-/* The best partner of a channel among those after it; n when there is none. */
-static size_t find_partner(const struct judging *judging, size_t a, double *gain)
-{
-    size_t best = judging->n;
-    *gain = 0;
-    for (size_t b = a + 1; b < judging->n; b++) {
-        double found = 0;
-        const struct channel_row *channels = judging->run->work.data.channels;
-        if (judging->channels[b].is_swapped || !is_candidate(judging, b) ||
-            strcmp(channels[a].unit, channels[b].unit) != 0 ||
-            !channels_swapped(signature_of(judging, a), &judging->channels[a].usual,
-                              signature_of(judging, b), &judging->channels[b].usual, &found) ||
-            !(found > *gain))
-            continue;
-        *gain = found;
-        best = b;
-    }
-    return best;
-}
-
-static enum status judge_swaps(struct judging *judging, struct fault *fault)
-{
-    enum status status = OK;
-    for (size_t a = 0; status == OK && a < judging->n; a++) {
-        double gain = 0;
-        if (judging->channels[a].is_swapped || !is_candidate(judging, a))
-            continue;
-        size_t b = find_partner(judging, a, &gain);
-        if (b == judging->n)
-            continue;
-        judging->channels[a].is_swapped = 1;
-        judging->channels[b].is_swapped = 1;
-        status = flag_swapped(judging, a, b, gain, fault);
-    }
-    return status;
 }
 
 static enum status flag_differs(const struct judging *judging, struct tally tally,
@@ -293,7 +215,7 @@ static enum status judge_noise(const struct judging *judging, int levels_differ,
         const struct judged *judged = &judging->channels[c];
         int by_size = is_noisy(judging, c) || is_quiet(judging, c);
         int told = is_tap(judging, c) && (noisy_taps || quiet_taps);
-        if (judged->noise.finding == HISTORY_USUAL || judged->is_swapped ||
+        if (judged->noise.finding == HISTORY_USUAL || judging->is_swapped[c] ||
             judged->level.finding == HISTORY_UNIT || judging->is_blamed[c] ||
             (by_size && (levels_differ || told)))
             continue;
@@ -305,7 +227,8 @@ static enum status judge_noise(const struct judging *judging, int levels_differ,
 
 static enum status judge_run(struct judging *judging, struct fault *fault)
 {
-    enum status status = judge_swaps(judging, fault);
+    enum status status = record_swaps_judge(judging->run, judging->history, judging->at,
+                                            judging->usual, judging->is_swapped, fault);
     struct tally far = count(judging, is_no_tap, is_far);
     struct tally noisy = count(judging, is_no_tap, is_noisy);
     struct tally quiet = count(judging, is_no_tap, is_quiet);
@@ -330,17 +253,25 @@ static enum status judge_run(struct judging *judging, struct fault *fault)
 enum status record_judge(struct record_run *run, const struct record_history *history, size_t at,
                          const unsigned char *is_blamed, struct fault *fault)
 {
-    void *array = NULL;
+    void *channels = NULL;
+    void *usual = NULL;
+    void *is_swapped = NULL;
     size_t n = run->work.data.n_channels;
-    enum status status = array_make(&array, n, sizeof(struct judged), fault);
-    if (status != OK || run->work.data.n_points == 0) {
-        free(array);
-        return status;
+    if (run->work.data.n_points == 0)
+        return OK;
+    enum status status = array_make(&channels, n, sizeof(struct judged), fault);
+    if (status == OK)
+        status = array_make(&usual, n, sizeof(struct channel_usual), fault);
+    if (status == OK)
+        status = array_make(&is_swapped, n, 1, fault);
+    if (status == OK) {
+        struct judging judging = {run, history, at, is_blamed, channels, usual, is_swapped, n};
+        for (size_t c = 0; c < n; c++)
+            judge_channel(&judging, c);
+        status = judge_run(&judging, fault);
     }
-    struct judging judging = {run, history, at, is_blamed, array, n};
-    for (size_t c = 0; c < n; c++)
-        judge_channel(&judging, c);
-    status = judge_run(&judging, fault);
-    free(array);
+    free(channels);
+    free(usual);
+    free(is_swapped);
     return status;
 }

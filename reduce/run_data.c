@@ -18,6 +18,7 @@ static enum status read_channel(const struct night *night, struct statement *sta
 {
     const char *role = statement_text(statement, 1);
     channel->role = role_from_name(role == NULL ? "" : role);
+    channel->sign = statement_real(statement, 7);
     channel->covariance_position =
         statement_is_null(statement, 4) ? -1 : (int)statement_integer(statement, 4);
     channel->measured = map_taps(night, statement_text(statement, 5));
@@ -39,7 +40,8 @@ static enum status read_channels(const struct night *night, const char *run, str
     int row = 0;
     enum status status = rows_open(
         night->store,
-        "SELECT c.column_name, c.role, c.tap, c.unit, c.covariance_position, l.map, c.written_unit "
+        "SELECT c.column_name, c.role, c.tap, c.unit, c.covariance_position, l.map, "
+        "c.written_unit, c.sign "
         "FROM channel AS c LEFT JOIN log AS l ON l.run = c.run AND l.position = c.log_position "
         "WHERE c.run = ?1 ORDER BY c.position",
         &run, 1, &statement, fault);

@@ -16,6 +16,7 @@ struct channel_row {
     char *tap;               /* "" unless role is ROLE_TAP */
     char *unit;              /* unit the values are kept in */
     char *written_unit;      /* unit in the log */
+    double sign;             /* that the map turns it with: +1 or -1 */
     enum map_taps measured;  /* of a tap: what its column holds */
     int covariance_position; /* row in the points' covariance, -1 when not in it */
 };
