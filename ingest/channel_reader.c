@@ -28,7 +28,7 @@ static enum status describe_channels(struct log_reader *reader, struct fault *fa
         if (role_in_covariance(record->channels[i].role))
             record->covaried[record->n_covaried++] = i;
     }
-    return point_samples_make(n, record->covaried, record->n_covaried, POINT_SAMPLES_MAX,
+    return point_samples_make(n, NULL, record->covaried, record->n_covaried, POINT_SAMPLES_MAX,
                               &reader->samples, fault);
 }
 

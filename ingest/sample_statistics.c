@@ -62,19 +62,32 @@ double sample_moments_sd(struct sample_moments moments)
     return moments.n < 2 ? (double)NAN : sqrt(moments.square / (moments.n - 1));
 }
 
-void stuck_run_add(struct stuck_run *run, const double *samples, size_t n)
+void neighbours_add(struct neighbours *neighbours, const double *samples, size_t n)
 {
     for (size_t i = 0; i < n; i++) {
         if (isnan(samples[i])) {
-            run->length = 0;
+            neighbours->length = 0;
             continue;
         }
-        int same = run->length > 0 && samples[i] == run->value;
-        run->length = same ? run->length + 1 : 1;
-        run->value = samples[i];
-        if (run->length > run->longest)
-            run->longest = run->length;
+        double step = fabs(samples[i] - neighbours->value);
+        int same = neighbours->length > 0 && step == 0;
+        if (neighbours->n > 0 && step > 0 && (neighbours->step == 0 || step < neighbours->step))
+            neighbours->step = step;
+        neighbours->n++;
+        neighbours->equal += (size_t)same;
+        neighbours->length = same ? neighbours->length + 1 : 1;
+        neighbours->value = samples[i];
+        if (neighbours->length > neighbours->longest)
+            neighbours->longest = neighbours->length;
     }
+}
+
+void neighbours_tell(const struct neighbours *neighbours, struct channel_statistics *statistics)
+{
+    size_t in_longest = neighbours->longest > 0 ? neighbours->longest - 1 : 0;
+    statistics->stuck = (double)neighbours->longest;
+    statistics->repeated = (double)(neighbours->equal - in_longest);
+    statistics->resolution = neighbours->step > 0 ? neighbours->step : (double)NAN;
 }
 
 static size_t keep_present(const double *samples, size_t n, double *kept)
@@ -108,27 +121,53 @@ static void make_constant(struct channel_statistics *statistics)
     statistics->mean_second_half = statistics->minimum;
 }
 
-int sample_statistics(const double *samples, size_t n, double *kept,
+static double count_clipped(const double *kept, size_t n, struct channel_range range,
+                            const struct channel_statistics *statistics)
+{
+    if (!isnan(range.low))
+        return (double)range_ends_count(kept, n, range);
+    struct pile_up pile =
+        pile_up_find(kept, n, statistics->minimum, statistics->maximum, statistics->resolution);
+    return (double)(pile.low + pile.high);
+}
+
+static void judge_spikes(const double *kept, size_t n, double *room,
+                         struct channel_statistics *statistics)
+{
+    double *clean = room + n;
+    struct spikes spikes = spikes_find(kept, n, statistics->resolution, room, clean);
+    statistics->spiked = (double)spikes.count;
+    statistics->local_deviation = spikes.local_deviation;
+    statistics->mean_without_spikes = NAN;
+    if (n < SPIKE_WINDOW || (double)spikes.count > SPIKE_SHARE_MAX * (double)n)
+        return;
+    statistics->mean_without_spikes =
+        spikes.count == 0 ? statistics->mean : sample_moments_of(clean, spikes.clean).mean;
+}
+
+int sample_statistics(const double *samples, size_t n, struct channel_range range, double *room,
                       struct channel_statistics *statistics)
 {
-    struct stuck_run stuck = {0};
+    struct neighbours neighbours = {0};
+    double *kept = room;
     size_t present = keep_present(samples, n, kept);
     size_t half = present / 2;
     struct sample_moments moments = sample_moments_of(kept, present);
 
-    stuck_run_add(&stuck, samples, n);
     *statistics = (struct channel_statistics){
         .n = (double)present,
         .n_missing = (double)(n - present),
         .mean = moments.mean,
         .sd = sample_moments_sd(moments),
         .mean_first_half = sample_moments_of(kept, half).mean,
-        .mean_second_half = sample_moments_of(kept + half, present - half).mean,
-        .stuck = (double)stuck.longest,
-        .spiked = (double)spikes_count(kept, present)};
+        .mean_second_half = sample_moments_of(kept + half, present - half).mean};
+    neighbours_add(&neighbours, samples, n);
+    neighbours_tell(&neighbours, statistics);
     find_range(kept, present, statistics);
     if (present >= 2 && statistics->minimum == statistics->maximum)
         make_constant(statistics);
+    statistics->clipped = count_clipped(kept, present, range, statistics);
+    judge_spikes(kept, present, room + n, statistics);
     for (size_t i = 0; i < present; i++)
         kept[i] -= statistics->mean;
     return effective_samples(kept, present, &statistics->n_effective);
@@ -146,5 +185,8 @@ struct channel_statistics averaged_statistics(double value, double sd, double co
                                        .maximum = value,
                                        .mean_first_half = NAN,
                                        .mean_second_half = NAN,
-                                       .stuck = present};
+                                       .stuck = present,
+                                       .mean_without_spikes = NAN,
+                                       .local_deviation = NAN,
+                                       .resolution = NAN};
 }

@@ -1,4 +1,4 @@
-/* spikes.h - counts samples that stand out from their neighbours. */
+/* spikes.h - samples that stand out from their neighbours. */
 #ifndef LAPWING_SPIKES_H
 #define LAPWING_SPIKES_H
 
@@ -6,20 +6,37 @@
 
 enum { SPIKE_WINDOW = 11 };
 
-/* Samples beyond the Hampel limit of their window of 11:
+struct spikes {
+    size_t count;
+    size_t clean;           /* samples that are none: n - count */
+    double local_deviation; /* s below, SI; NAN below 11 samples */
+};
+
+/* A sample is a spike when it stands out of the record and of its own window:
  *
- *   |x - median| > 4 * 1.4826 * MAD,   MAD the median of |x_j - median| over the window
+ *   r_i = |x_i - median of its window|,   s = 1.4826 median of all r_i, not below the resolution
+ *   spike: r_i > 6 s  and  r_i > 3.5 median of |x_j - median| over the window
  *
- * Given:   n finite samples in order of time. The first and last five are judged by the first and
- *          the last whole window.
- * Returns: how many; 0 with fewer than 11 samples.
- * Accuracy: normal noise without any spike gives 1.2 % by itself, because the MAD of eleven samples
- *          scatters; a count means something above that share.
- * Not in it: windows whose MAD is 0 (more than half of their samples equal: a coarse converter) are
- *          not judged, because there any step of one bit would stand out.
- * Source:  Hampel, The influence curve and its role in robust estimation (1974) for the identifier;
- *          1.4826 makes MAD the standard deviation of a normal distribution; the factor 4 is common
- *          practice, no source. */
-size_t spikes_count(const double *samples, size_t n);
+ * The window is of 11 samples with x_i in the middle; near an end it shrinks from both sides, to five
+ * samples, so that a slow signal does not stand out there. The first limit is what makes a spike; the
+ * second keeps the peak of a smooth wave, far from its window's median but no farther than the rest of
+ * the window, from being one. The median of an even number of residuals is the lower one of the two.
+ *
+ * Given:   samples     n finite ones in order of time
+ *          resolution  smallest step between neighbours that differ; NAN where none do
+ *          room        for n doubles
+ *          clean       for n doubles; receives the samples that are no spikes, in their order
+ * Returns: count and local deviation; no spikes and NAN below 11 samples.
+ * Accuracy, measured (tests/test_spikes.c holds it):
+ *          false alarms a sample: normal noise 1e-6 (1e-5 at n = 100), first-order autoregressive
+ *          noise of 0.5: 2e-6, 0.9: 3e-5, 0.98: 7e-5 at n = 1000 (the residual about the local median
+ *          has longer tails the more alike neighbours are); Laplace noise, with tails of its own, 0.3 %.
+ *          Found, at 8 standard deviations of the channel from its mean, 0.5 % of samples: single ones
+ *          99.9 %, neighbouring pairs 99.5 %. Up to five in a row can be found.
+ * Source:  Hampel, The influence curve and its role in robust estimation, J. American Statistical
+ *          Association 69 (1974), for the median and its deviation; 1.4826 makes that the standard
+ *          deviation of a normal distribution; the factors 6 and 3.5 are our own, by the rates above. */
+struct spikes spikes_find(const double *samples, size_t n, double resolution, double *room,
+                          double *clean);
 
 #endif

@@ -20,15 +20,18 @@ struct channel_statistics {
     double n_effective;      /* independent samples the mean is worth */
     double minimum, maximum; /* SI */
     double mean_first_half, mean_second_half;
-    double clipped; /* samples piled up at an end of the channel's range, declared or found */
+    /* What the samples look like one by one; reduce judges by it. Of a point averaged by the facility
+     * nothing is known: counts 0, the rest NAN. Of points above 65 536 rows: ingest/folded_channel.h. */
+    double clipped; /* samples at the ends of the declared range, else piled up: ingest/pile_up.h */
     double stuck;   /* longest run of identical values, in samples */
-    double spiked;  /* samples that stand out from their neighbours, ingest/spikes.h */
-    double mean_without_spikes; /* SI; mean where there are none; NAN where not judged */
-    double
-        local_deviation; /* robust sd about the local median, the yardstick of spikes; NAN where not
-                               judged */
-    double resolution;   /* smallest step between neighbours that differ; NAN where none do */
-    double repeated;     /* neighbours that are equal, outside the longest run */
+    double spiked;  /* samples that stand out from their neighbours: ingest/spikes.h */
+    double mean_without_spikes; /* SI; the mean where there are none; NAN below 11 samples and where
+                                   more than a tenth would be spikes */
+    double local_deviation; /* robust sd about the local median, the yardstick of spikes, not below
+                                   the resolution; NAN below 11 samples */
+    double resolution;      /* smallest step between neighbours that differ; NAN where none do */
+    double repeated;        /* pairs of equal neighbours outside the longest run; of n - stuck
+                                   pairs, fewer by one for every gap of missing samples */
 };
 
 enum { STATISTICS_PER_CHANNEL = 16 };

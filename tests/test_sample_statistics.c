@@ -9,8 +9,8 @@
 
 #include "ingest/effective_samples.h"
 #include "ingest/point_samples.h"
-#include "ingest/spikes.h"
 #include "tests/check.h"
+#include "tests/noise.h"
 
 /* NIST/ITL Statistical Reference Datasets, univariate summary statistics (public domain). */
 static const double lew[] = {
@@ -66,13 +66,13 @@ static const double michelso[] = {
 static struct channel_statistics statistics_of(const double *x, size_t n)
 {
     struct channel_statistics s = {0};
-    double *kept = malloc((n + 1) * sizeof *kept);
-    if (kept == NULL) {
+    double *room = malloc((3 * n + 1) * sizeof *room);
+    if (room == NULL) {
         CU_FAIL("no memory");
         return s;
     }
-    CHECK(sample_statistics(x, n, kept, &s) == 1);
-    free(kept);
+    CHECK(sample_statistics(x, n, (struct channel_range){NAN, NAN}, room, &s) == 1);
+    free(room);
     return s;
 }
 
@@ -126,36 +126,6 @@ static void meets_the_made_reference_sets_as_far_as_doubles_can(void)
     CHECK_RELATIVE(s.sd, 0.10000000055879354, 1e-14, STRD_LIMIT);
 }
 
-/* A plain generator of uniform numbers, fixed for ever. */
-static double uniform(uint64_t *state)
-{
-    *state += 0x9E3779B97F4A7C15U;
-    uint64_t z = *state;
-    z = (z ^ (z >> 30)) * 0xBF58476D1CE4E5B9U;
-    z = (z ^ (z >> 27)) * 0x94D049BB133111EBU;
-    z ^= z >> 31;
-    return (double)(z >> 11) * 0x1p-53;
-}
-
-/* Nearly normal: twelve uniforms. */
-static double noise(uint64_t *state)
-{
-    double sum = -6;
-    for (int i = 0; i < 12; i++)
-        sum += uniform(state);
-    return sum;
-}
-
-static void fill_ar1(double *x, size_t n, double phi, uint64_t seed)
-{
-    double innovation = sqrt(1 - phi * phi);
-    double value = noise(&seed);
-    for (size_t i = 0; i < n; i++) {
-        x[i] = value;
-        value = phi * value + innovation * noise(&seed);
-    }
-}
-
 static void effective_n_of_autoregressive_records(void)
 {
     static const struct {
@@ -174,7 +144,8 @@ static void effective_n_of_autoregressive_records(void)
     for (size_t i = 0; i < sizeof records / sizeof records[0]; i++) {
         double sum = 0; /* the mean over records, so that the estimate's own scatter is small */
         for (uint64_t seed = 1; seed <= 20; seed++) {
-            fill_ar1(x, records[i].n, records[i].phi, seed * 7919);
+            uint64_t state = seed * 7919;
+            noise_autoregressive(x, records[i].n, records[i].phi, &state);
             sum += statistics_of(x, records[i].n).n_effective / 20;
         }
         CHECK_RELATIVE(sum, records[i].exact, 0.1,
@@ -189,7 +160,7 @@ static void effective_n_is_refused_for_short_records(void)
     double n_effective = 0;
     uint64_t seed = 5;
     for (size_t i = 0; i < 15; i++)
-        x[i] = noise(&seed);
+        x[i] = noise_normal(&seed);
     CHECK(isnan(statistics_of(x, 15).n_effective));
     for (size_t i = 0; i < 200; i++)
         x[i] = sin(0.01 * (double)i); /* one slow swing: no 20 integral times in it */
@@ -216,7 +187,8 @@ static void long_lags_agree_with_the_direct_sum(void)
         CU_FAIL("no memory");
         return;
     }
-    fill_ar1(x, N, 0.97, 3);
+    uint64_t state = 3;
+    noise_autoregressive(x, N, 0.97, &state);
     struct sample_moments moments = sample_moments_of(x, N);
     for (size_t i = 0; i < N; i++)
         x[i] -= moments.mean;
@@ -247,77 +219,14 @@ static void halves_range_missing_and_stuck(void)
     CHECK_NEAR(s.minimum, 1, 0, "identity");
     CHECK_NEAR(s.maximum, 7, 0, "identity");
     CHECK_NEAR(s.stuck, 3, 0, "identity: a missing sample breaks the run");
+    CHECK_NEAR(s.repeated, 0, 0, "identity: no equal neighbours but in the longest run");
+    CHECK_NEAR(s.resolution, 1, 0, "identity: 1 to 2");
     CHECK_NEAR(s.mean_first_half, 5.0 / 3, 1e-15, "identity");
     CHECK_NEAR(s.mean_second_half, 15.0 / 4, 1e-15, "identity");
     s = statistics_of(x + 2, 1);
     CHECK(s.n == 0 && s.n_missing == 1 && isnan(s.mean) && isnan(s.sd) && isnan(s.minimum));
     s = statistics_of(x, 1);
     CHECK(s.n == 1 && s.mean == 1 && isnan(s.sd) && isnan(s.n_effective));
-}
-
-static void counts_spikes_and_no_clean_samples(void)
-{
-    enum { N = 20000 };
-    double *x = malloc(N * sizeof *x);
-    uint64_t seed = 11;
-    if (x == NULL) {
-        CU_FAIL("no memory");
-        return;
-    }
-    for (size_t i = 0; i < N; i++)
-        x[i] = 50 + noise(&seed);
-    CHECK_NEAR((double)spikes_count(x, N) / N, 0.012, 0.003,
-               "the rule on normal noise, from another program's 20 000 samples");
-    size_t clean = spikes_count(x, 30);
-    static const size_t places[] = {0, 4, 9, 15, 24, 29};
-    for (size_t i = 0; i < 6; i++)
-        x[places[i]] = 50 + (i % 2 == 0 ? 60 : -60);
-    CHECK(spikes_count(x, 30) >= 6 && spikes_count(x, 30) <= 6 + clean);
-    CHECK(spikes_count(x, 10) == 0); /* no whole window */
-    CHECK(spikes_count(x, 11) >= 2);
-    for (size_t i = 0; i < 100; i++)
-        x[i] = i % 7 == 0; /* a coarse converter: mostly one value */
-    CHECK(spikes_count(x, 100) == 0);
-    free(x);
-}
-
-/* The rule as it is written, without any network. */
-static int compare(const void *a, const void *b)
-{
-    double x = *(const double *)a;
-    double y = *(const double *)b;
-    return (x > y) - (x < y);
-}
-
-static size_t plain_count(const double *x, size_t n)
-{
-    size_t count = 0;
-    for (size_t i = 0; i < n; i++) {
-        size_t first = i < 5 ? 0 : i + 6 > n ? n - 11 : i - 5;
-        double w[11];
-        for (size_t k = 0; k < 11; k++)
-            w[k] = x[first + k];
-        qsort(w, 11, sizeof w[0], compare);
-        double median = w[5];
-        for (size_t k = 0; k < 11; k++)
-            w[k] = fabs(x[first + k] - median);
-        qsort(w, 11, sizeof w[0], compare);
-        count += w[5] > 0 && fabs(x[i] - median) > 4 * 1.4826 * w[5];
-    }
-    return count;
-}
-
-static void spikes_agree_with_the_rule_as_written(void)
-{
-    double x[400];
-    uint64_t seed = 23;
-    for (size_t n = 11; n <= 400; n += 1 + n / 9) {
-        for (size_t i = 0; i < n; i++) {
-            double rough = uniform(&seed);
-            x[i] = floor(4 * noise(&seed)) + (rough < 0.1 ? 40 * rough * 10 : 0);
-        }
-        CHECK(spikes_count(x, n) == plain_count(x, n));
-    }
 }
 
 static void a_long_point_keeps_its_moments(void)
@@ -335,11 +244,13 @@ static void a_long_point_keeps_its_moments(void)
         return;
     }
     for (size_t i = 0; i < N; i++) {
-        x[i] = 1e6 + noise(&seed);
-        x[N + i] = 0.5 * (x[i] - 1e6) + noise(&seed);
+        x[i] = 1e6 + noise_normal(&seed);
+        x[N + i] = 0.5 * (x[i] - 1e6) + noise_normal(&seed);
     }
     x[12345] = (double)NAN;
-    CHECK_OK(point_samples_make(2, covaried, 2, 4096, &samples, &fault), &fault);
+    for (size_t i = 7; i < N; i += 20000)
+        x[i] += 12;
+    CHECK_OK(point_samples_make(2, NULL, covaried, 2, 4096, &samples, &fault), &fault);
     for (int repeat = 0; repeat < 2; repeat++) { /* the second point must not see the first */
         for (size_t i = 0; i < N; i++) {
             const double row[] = {x[i], x[N + i]};
@@ -357,6 +268,13 @@ static void a_long_point_keeps_its_moments(void)
         CHECK_NEAR(long_point[c].maximum, whole.maximum, 0, "identity");
         CHECK_RELATIVE(long_point[c].n_effective, (double)N, 0.35,
                        "white noise, some hundred batch means");
+        CHECK_NEAR(long_point[c].stuck, whole.stuck, 0, "identity");
+        CHECK_NEAR(long_point[c].repeated, whole.repeated, 0, "identity");
+        CHECK_NEAR(long_point[c].resolution, whole.resolution, 0, "identity");
+        CHECK_RELATIVE(long_point[c].local_deviation, whole.local_deviation, 0.01, "identity");
+        CHECK_NEAR(long_point[c].spiked, whole.spiked, 2, "identity but at the blocks' ends");
+        CHECK_RELATIVE(long_point[c].mean_without_spikes, whole.mean_without_spikes, 1e-7,
+                       "identity but at the blocks' ends");
     }
     CHECK_RELATIVE(covariance[0], 1, 0.02, "identity: unit noise");
     CHECK_RELATIVE(covariance[1], 0.5, 0.03, "identity");
@@ -364,6 +282,56 @@ static void a_long_point_keeps_its_moments(void)
     CHECK_RELATIVE(covariance[3], 1.25, 0.02, "identity");
     point_samples_free(samples);
     free(x);
+}
+
+static void a_long_point_counts_what_is_clipped(void)
+{
+    enum { N = 20000 };
+    struct channel_statistics s[3];
+    struct point_samples *samples = NULL;
+    const struct channel_range ranges[] = {{NAN, NAN}, {-1, 1}, {NAN, NAN}};
+    struct fault fault;
+    double at_top = 0;
+    double at_ends = 0;
+    uint64_t state = 19;
+    CHECK_OK(point_samples_make(3, ranges, NULL, 0, 4096, &samples, &fault), &fault);
+    for (size_t i = 0; i < N; i++) {
+        double noise = floor(50 * noise_normal(&state)) / 50;
+        double top = i < 10000 ? 1.5 : 1.4; /* the second half's pile is not at the point's end */
+        const double row[] = {fmin(noise, top), noise, noise};
+        at_top += i < 10000 && noise >= 1.5;
+        at_ends += fabs(noise) >= 0.995;
+        CHECK_OK(point_samples_add(samples, row, &fault), &fault);
+    }
+    CHECK_OK(point_samples_finish(samples, s, NULL, &fault), &fault);
+    /* the block in which the limit falls is piled up at 1.5 as well */
+    CHECK_NEAR(s[0].clipped, at_top, 0, "identity");
+    CHECK_NEAR(s[1].clipped, at_ends, 0, "identity: 99.5 % of the declared range");
+    CHECK_NEAR(s[2].clipped, 0, 0, "identity: nothing is clipped");
+    point_samples_free(samples);
+}
+
+static void a_long_point_of_spikes_has_no_mean_without(void)
+{
+    struct channel_statistics s;
+    struct point_samples *samples = NULL;
+    struct fault fault;
+    uint64_t state = 20;
+    CHECK_OK(point_samples_make(1, NULL, NULL, 0, 1000, &samples, &fault), &fault);
+    for (size_t i = 0; i < 3500; i++) {
+        const double row[] = {i % 8 == 0 ? 1e4 + (double)i : noise_normal(&state)};
+        CHECK_OK(point_samples_add(samples, row, &fault), &fault);
+    }
+    CHECK_OK(point_samples_finish(samples, &s, NULL, &fault), &fault);
+    CHECK(s.spiked > 400 && isnan(s.mean_without_spikes));
+    for (size_t i = 0; i < 2500; i++) {
+        const double none[] = {(double)NAN};
+        CHECK_OK(point_samples_add(samples, none, &fault), &fault);
+    }
+    CHECK_OK(point_samples_finish(samples, &s, NULL, &fault), &fault);
+    CHECK(s.n == 0 && s.n_missing == 2500 && s.clipped == 0 && s.spiked == 0);
+    CHECK(isnan(s.mean_without_spikes) && isnan(s.local_deviation) && isnan(s.resolution));
+    point_samples_free(samples);
 }
 
 static void covariance_of_a_short_point(void)
@@ -374,7 +342,7 @@ static void covariance_of_a_short_point(void)
     struct channel_statistics s[2];
     double covariance[4];
     struct fault fault;
-    CHECK_OK(point_samples_make(2, covaried, 2, 100, &samples, &fault), &fault);
+    CHECK_OK(point_samples_make(2, NULL, covaried, 2, 100, &samples, &fault), &fault);
     for (size_t i = 0; i < 4; i++)
         CHECK_OK(point_samples_add(samples, rows[i], &fault), &fault);
     CHECK_OK(point_samples_finish(samples, s, covariance, &fault), &fault);
@@ -401,7 +369,7 @@ static void covariance_of_channels_of_several_rates(void)
     struct channel_statistics s[3];
     double c[9];
     struct fault fault;
-    CHECK_OK(point_samples_make(3, covaried, 3, 4, &samples, &fault), &fault);
+    CHECK_OK(point_samples_make(3, NULL, covaried, 3, 4, &samples, &fault), &fault);
     for (size_t i = 0; i < 4; i++)
         CHECK_OK(point_samples_add(samples, rows[i], &fault), &fault);
     CHECK_OK(point_samples_finish(samples, s, c, &fault), &fault);
@@ -431,6 +399,8 @@ static void averaged_rows_keep_what_the_facility_gave(void)
 {
     struct channel_statistics s = averaged_statistics(2.5, 0.1, 1000);
     CHECK(s.n == 1000 && s.mean == 2.5 && s.sd == 0.1 && isnan(s.n_effective));
+    CHECK(s.spiked == 0 && s.clipped == 0 && s.repeated == 0 && isnan(s.mean_without_spikes));
+    CHECK(isnan(s.local_deviation) && isnan(s.resolution));
     s = averaged_statistics(2.5, (double)NAN, 1);
     CHECK(s.n == 1 && isnan(s.sd) && s.n_missing == 0);
     s = averaged_statistics((double)NAN, 0.1, 1000);
@@ -445,9 +415,9 @@ CU_TestInfo sample_statistics_tests[] = {
     {"effective n is refused for short records", effective_n_is_refused_for_short_records},
     {"long lags agree with the direct sum", long_lags_agree_with_the_direct_sum},
     {"halves, range, missing and stuck", halves_range_missing_and_stuck},
-    {"counts spikes and no clean samples", counts_spikes_and_no_clean_samples},
-    {"spikes agree with the rule as written", spikes_agree_with_the_rule_as_written},
     {"a long point keeps its moments", a_long_point_keeps_its_moments},
+    {"a long point counts what is clipped", a_long_point_counts_what_is_clipped},
+    {"a long point of spikes has no mean without", a_long_point_of_spikes_has_no_mean_without},
     {"covariance of a short point", covariance_of_a_short_point},
     {"covariance of channels of several rates", covariance_of_channels_of_several_rates},
     {"averaged rows keep what the facility gave", averaged_rows_keep_what_the_facility_gave},
