@@ -194,7 +194,7 @@ static enum status judge_levels(const struct judging *judging, struct fault *fau
         if (!judging->channels[c].is_judged || !is_far(judging, c) ||
             (taps_told && is_tap(judging, c)))
             continue;
-        status = flag_finding(judging, c, judging->run->work.data.channels[c].column,
+        status = flag_finding(judging, c, record_subject(&judging->run->work.data.channels[c]),
                               &judging->channels[c].level, fault);
     }
     return status;
@@ -219,7 +219,7 @@ static enum status judge_noise(const struct judging *judging, int levels_differ,
             judged->level.finding == HISTORY_UNIT || judging->is_blamed[c] ||
             (by_size && (levels_differ || told)))
             continue;
-        status = flag_finding(judging, c, judging->run->work.data.channels[c].column,
+        status = flag_finding(judging, c, record_subject(&judging->run->work.data.channels[c]),
                               &judged->noise, fault);
     }
     return status;

@@ -12,7 +12,7 @@ struct subject {
     struct record_run *run;
     size_t channel;
     enum role role;
-    const char *column, *unit;
+    const char *name, *column, *unit;
 };
 
 struct point_rule {
@@ -181,7 +181,7 @@ static enum status write_finding(const struct subject *subject, const struct poi
     const struct record_run *run = subject->run;
     const struct run_work *work = &run->work;
     struct flag_note note =
-        flag_note_make(rule->flag, work->run->run, record_only_point(run), subject->column);
+        flag_note_make(rule->flag, work->run->run, record_only_point(run), subject->name);
     if (finding->is_spoilt && run->has_recipe && record_is_needed(work, subject->role))
         note.state = FLAG_FAILED;
     note.value = finding->judgement.value;
@@ -222,7 +222,11 @@ enum status record_points_judge(struct record_run *run, unsigned char *is_blamed
     enum status status = OK;
     for (size_t c = 0; status == OK && c < data->n_channels; c++) {
         int blamed = 0;
-        struct subject subject = {run, c, data->channels[c].role, data->channels[c].column,
+        struct subject subject = {run,
+                                  c,
+                                  data->channels[c].role,
+                                  record_subject(&data->channels[c]),
+                                  data->channels[c].column,
                                   data->channels[c].unit};
         status = judge_channel(&subject, &blamed, fault);
         if (is_blamed != NULL)

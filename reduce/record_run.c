@@ -146,6 +146,11 @@ double record_effect(const struct record_run *run, size_t point, const struct me
     return effect_in_counts(work->night->campaign, changed, logged);
 }
 
+const char *record_subject(const struct channel_row *channel)
+{
+    return channel->role == ROLE_TAP ? channel->tap : channel->column;
+}
+
 enum status record_flag(const struct record_run *run, struct flag_note *note, struct fault *fault)
 {
     effect_say(run->work.night->campaign, note->effect, note->detail, sizeof note->detail);

@@ -42,6 +42,9 @@ struct mean_change {
 double record_effect(const struct record_run *run, size_t point, const struct mean_change *changes,
                      size_t n);
 
+/* What a flag about a channel is about: the tap, or the column of any other. */
+const char *record_subject(const struct channel_row *channel);
+
 /* Adds the effect to the sentence and writes the flag. */
 enum status record_flag(const struct record_run *run, struct flag_note *note, struct fault *fault);
 

@@ -57,6 +57,14 @@ static void write_place(struct html *page, const char *one, const char *many, co
     html_text(page, ". ");
 }
 
+/* What stands before the detail: of several rows that with the largest effect is shown, or the first. */
+static const char *words_of(long long rows, int without_effect)
+{
+    if (rows == 1)
+        return "Seen: ";
+    return without_effect ? "First seen: " : "Largest effect: ";
+}
+
 static enum status take_group(struct statement *row, void *context, struct fault *fault)
 {
     struct exceptions *exceptions = context;
@@ -83,7 +91,7 @@ static enum status take_group(struct statement *row, void *context, struct fault
     write_place(page, "Run", "Runs", statement_text(row, 5), statement_integer(row, 6));
     write_place(page, "Point", "Points", statement_text(row, 10), statement_integer(row, 11));
     write_place(page, "Concerns", "Concerns", statement_text(row, 7), statement_integer(row, 12));
-    html_text(page, rows == 1 ? "Seen: " : "First seen: ");
+    html_text(page, words_of(rows, statement_is_null(row, 13)));
     sentence(page, statement_text(row, 4));
     if (rows > 1)
         html_format(page, "(%s in all; ", number_text_whole(rows).text);
@@ -97,14 +105,17 @@ static enum status take_group(struct statement *row, void *context, struct fault
     return OK;
 }
 
-/* One row a rule and state; what was seen first, and the places of each, six at most: runs where the
- * flag is about the whole run, RUN/POINT where it is about a point, and channels or taps. All in
- * run-sheet order: rows stand in the order of reading, which depends on when each log was there. */
+/* One row a rule and state, those with the largest effect on the main metric first; what had the largest
+ * effect or was seen first, and the places of each, six at most: runs where the flag is about the whole
+ * run, RUN/POINT where it is about a point, and channels or taps. All in run-sheet order: rows stand in
+ * the order of reading, which depends on when each log was there. */
 static const char groups_sql[] =
     "SELECT g.state, g.sentence, g.consequence, g.action, "
     "(SELECT f.detail FROM page_flag AS f LEFT JOIN run AS r ON r.run = f.run LEFT JOIN point AS p "
     " ON p.run = f.run AND p.point = f.point WHERE f.rule = g.rule AND f.state = g.state "
-    " ORDER BY r.sequence, p.sequence, f.point, f.subject, f.detail LIMIT 1), "
+    " ORDER BY coalesce(abs(f.effect_counts), -1) DESC, r.sequence, p.sequence, f.point, "
+    "f.subject, "
+    " f.detail LIMIT 1), "
     "(SELECT group_concat(run, ', ') FROM (SELECT DISTINCT f.run FROM page_flag AS f "
     " LEFT JOIN run AS r ON r.run = f.run WHERE f.rule = g.rule AND f.state = g.state AND "
     " f.run <> '' AND f.point = '' ORDER BY r.sequence, f.run LIMIT 6)), g.runs, "
@@ -114,16 +125,16 @@ static const char groups_sql[] =
     "(SELECT group_concat(place, ', ') FROM (SELECT DISTINCT f.run || '/' || f.point AS place "
     " FROM page_flag AS f LEFT JOIN run AS r ON r.run = f.run LEFT JOIN point AS p ON "
     " p.run = f.run AND p.point = f.point WHERE f.rule = g.rule AND f.state = g.state AND "
-    " f.point <> '' ORDER BY r.sequence, p.sequence, f.point LIMIT 6)), g.points, g.subjects "
-    "FROM (SELECT f.state, f.rule, k.sentence, k.consequence, k.action, "
+    " f.point <> '' ORDER BY r.sequence, p.sequence, f.point LIMIT 6)), g.points, g.subjects, "
+    "g.effect FROM (SELECT f.state, f.rule, k.sentence, k.consequence, k.action, "
     "      count(DISTINCT CASE WHEN f.point = '' THEN nullif(f.run, '') END) AS runs, "
     "      count(DISTINCT CASE WHEN f.point <> '' THEN f.run || '/' || f.point END) AS points, "
     "      count(DISTINCT CASE WHEN f.subject <> f.run THEN nullif(f.subject, '') END) "
-    "      AS subjects, count(*) AS n "
+    "      AS subjects, count(*) AS n, max(abs(f.effect_counts)) AS effect "
     "      FROM page_flag AS f JOIN flag_rule AS k ON k.rule = f.rule "
     "      GROUP BY f.state, f.rule) AS g "
     "ORDER BY CASE g.state WHEN 'failed' THEN 0 WHEN 'refused' THEN 1 WHEN 'flagged' THEN 2 "
-    "ELSE 3 END, g.rule";
+    "ELSE 3 END, coalesce(g.effect, -1) DESC, g.rule";
 
 /* A quarantined run that no flag speaks about must still be seen. */
 static const char quarantined_sql[] = "SELECT run, reason FROM page_run WHERE state <> 'ok' AND "
@@ -154,8 +165,9 @@ struct fine {
     double points, all; /* of wind-on runs: without a flag of their own, and together */
 };
 
-/* A point is without a flag when no row of its own says more than an information. Flags on the whole
- * run or on a tap of it are listed above and are not its own. */
+/* A point is without a flag when no row of its own says more than an information and it has not failed:
+ * what fails several points of a run is one row about the run. Other flags on the whole run or on a tap
+ * of it are listed above and are not its own. */
 static enum status count_fine(struct store *store, struct fine *fine, struct fault *fault)
 {
     enum status status = query_real(
@@ -168,11 +180,13 @@ static enum status count_fine(struct store *store, struct fine *fine, struct fau
                             "d.reduction = p.reduction",
                             NULL, &fine->all, fault);
     if (status == OK)
-        status = query_real(store,
-                            "SELECT count(*) FROM point_result AS p JOIN page_reduction AS d ON "
-                            "d.reduction = p.reduction WHERE NOT EXISTS (SELECT 1 FROM page_flag "
-                            "AS f WHERE f.run = p.run AND f.point = p.point AND f.state <> 'info')",
-                            NULL, &fine->points, fault);
+        status =
+            query_real(store,
+                       "SELECT count(*) FROM point_result AS p JOIN page_reduction AS d ON "
+                       "d.reduction = p.reduction WHERE p.state <> 'failed' AND NOT EXISTS (SELECT "
+                       "1 FROM page_flag "
+                       "AS f WHERE f.run = p.run AND f.point = p.point AND f.state <> 'info')",
+                       NULL, &fine->points, fault);
     return status;
 }
 

@@ -132,6 +132,30 @@ static void flags_name_their_points_and_channels(void)
     free(text);
 }
 
+static void the_largest_effect_comes_first(void)
+{
+    char *text = report_page_after(
+        NULL, "INSERT INTO flag_row (reduction, run, point, subject, rule, state, unit, "
+              "effect_counts, detail) VALUES (1, 'R101', '', 'R3', 'spikes', 'flagged', '', 0.5, "
+              "'first of them'), (1, 'R101', '', 'R4', 'spikes', 'flagged', '', -7.5, 'worst of "
+              "them'), (1, 'R101', '', 'CL', 'trend', 'flagged', '', 9, 'up and up')");
+
+    if (text != NULL) {
+        const char *trend = strstr(text, "Seen: up and up");
+        const char *spikes = strstr(text, "Largest effect: worst of them");
+        CHECK(trend != NULL && spikes != NULL && trend < spikes);
+        CHECK(strstr(text, "first of them") == NULL);
+    }
+    free(text);
+    text =
+        report_page_after("UPDATE point_result SET state = 'failed' WHERE reduction = 1 AND point "
+                          "= '7'",
+                          "DELETE FROM flag_row");
+    if (text != NULL)
+        CHECK_CONTAINS(text, "and 479 of 480 reduced points have no flag of their own.");
+    free(text);
+}
+
 static const char refuse_all[] =
     "UPDATE point_result SET state = 'refused', downforce_coefficient = NULL, drag_coefficient = "
     "NULL; INSERT INTO flag_row (reduction, run, point, subject, rule, state, unit, detail) SELECT "
@@ -211,6 +235,7 @@ CU_TestInfo report_facts_tests[] = {
     {"a small walk is less than matters", a_small_walk_is_less_than_matters},
     {"the half-width is called what it is", the_half_width_is_called_what_it_is},
     {"points without a flag are counted by flags", points_without_a_flag_are_counted_by_flags},
+    {"the largest effect comes first", the_largest_effect_comes_first},
     {"flags name their points and channels", flags_name_their_points_and_channels},
     {"refused points are not unmeasured", refused_points_are_not_unmeasured},
     {"a part refused is counted", a_part_refused_is_counted},
