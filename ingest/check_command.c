@@ -20,13 +20,17 @@ static int is_readable(const struct season_sheets *sheets, const struct run_entr
 
 static enum status check_log(const char *folder, const struct season_sheets *sheets,
                              const struct run_entry *run, size_t log, struct units *units,
-                             struct problems *problems, struct fault *fault)
+                             struct problems *problems, size_t *read_whole, struct fault *fault)
 {
     struct read_log about;
     struct log_record *record = NULL;
     size_t before = problems->n;
     enum status status = run_reader_log(folder, sheets, run, log, units, LOG_PROBLEMS_MAX, problems,
                                         &about, &record, fault);
+    if (record != NULL) {
+        decision_sheet_see(sheets->decisions, run->name, record);
+        (*read_whole)++;
+    }
     log_record_free(record);
     if (status != OK || problems->n - before < LOG_PROBLEMS_MAX)
         return status;
@@ -40,20 +44,24 @@ static enum status check_log(const char *folder, const struct season_sheets *she
 
 static enum status check_logs(const char *folder, const struct season_sheets *sheets,
                               struct units *units, struct problem_fold *fold,
-                              struct check_result *result, struct fault *fault)
+                              struct problems *of_sheets, struct check_result *result,
+                              struct fault *fault)
 {
     struct problems problems = problems_to(problem_fold_take, fold);
     enum status status = OK;
     for (size_t i = 0; i < sheets->runs->n; i++) {
         const struct run_entry *run = &sheets->runs->runs[i];
+        size_t read_whole = 0;
         for (size_t k = 0; k < run->n_logs && status == OK; k++) {
             if (!is_readable(sheets, run, k))
                 continue;
             result->logs++;
             fold->map = run->logs[k].map;
             fold->file = run->logs[k].file;
-            status = check_log(folder, sheets, run, k, units, &problems, fault);
+            status = check_log(folder, sheets, run, k, units, &problems, &read_whole, fault);
         }
+        if (status == OK && read_whole == run->n_logs)
+            decision_sheet_check_points(sheets->decisions, run->name, of_sheets);
     }
     result->log_problems = problems.n;
     return status;
@@ -73,7 +81,7 @@ static enum status check_campaign(const char *folder, const struct campaign *cam
     if (status == OK)
         status = run_wind_off_check(campaign, sheets->runs, &of_sheets, fault);
     if (status == OK)
-        status = check_logs(folder, sheets, units, &of_logs, result, fault);
+        status = check_logs(folder, sheets, units, &of_logs, &of_sheets, result, fault);
     if (status == OK)
         status = problem_fold_tell(&of_logs, report, context, fault);
     problem_fold_end(&of_logs);
@@ -138,8 +146,8 @@ static int run_check(const struct common_options *common, int argc, char **argv,
 
 const char check_usage[] =
     "usage: lapwing [-C DIR] check\n\n"
-    "Reads campaign.yaml, configurations.csv, runs.csv, taps.csv, the balances' files and\n"
-    "every log from beginning to end, and prints every problem, one a line:\n\n"
+    "Reads campaign.yaml, configurations.csv, runs.csv, taps.csv, decisions.csv, the balances'\n"
+    "files and every log from beginning to end, and prints every problem, one a line:\n\n"
     "  file:line:column: what was seen; limit; what to do\n\n"
     "A run that could not give one coefficient - a load, a pressure, a zero missing - is told\n"
     "here too. A problem that all logs of a channel map share is told once. Nothing is written.\n"

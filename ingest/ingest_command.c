@@ -155,8 +155,8 @@ const struct command ingest_command = {
     .summary = "read the logs that changed into the season",
     .usage =
         "usage: lapwing [-C DIR] ingest\n\n"
-        "Reads campaign.yaml, configurations.csv, runs.csv, taps.csv and the balances' files, "
-        "then\n"
+        "Reads campaign.yaml, configurations.csv, runs.csv, taps.csv, decisions.csv and the\n"
+        "balances' files, then\n"
         "every log that is new or changed, into DIR/season.sqlite: statistics of each channel at\n"
         "each point. A log whose size and time are unchanged is not opened: after an edit that\n"
         "keeps both, `touch` the log.\n\n"

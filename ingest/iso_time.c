@@ -140,6 +140,15 @@ const char *iso_time_parse(const char *text, struct iso_time *time)
     return NULL;
 }
 
+const char *iso_day_or_time_check(const char *text)
+{
+    struct cursor at = {text, text + strlen(text)};
+    struct iso_time time;
+    long day_count = 0;
+    const char *wrong = read_date(&at, &day_count);
+    return wrong != NULL || at.p == at.end ? wrong : iso_time_parse(text, &time);
+}
+
 int clock_parse(const char *text, size_t length, double *seconds)
 {
     struct cursor at = {text, text + length};

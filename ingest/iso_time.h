@@ -17,6 +17,9 @@ struct iso_time {
  * Source: ISO 8601-1:2019, extended format; day count of the proleptic Gregorian calendar.         */
 const char *iso_time_parse(const char *text, struct iso_time *time);
 
+/* The same for a text that may be a date alone, YYYY-MM-DD: NULL when it is well, else what is wrong. */
+const char *iso_day_or_time_check(const char *text);
+
 /* Reads H:M:S[.fff] or H:M as seconds after midnight; 0 when it is not one. */
 int clock_parse(const char *text, size_t length, double *seconds);
 

@@ -357,8 +357,9 @@ enum status run_store_touch(struct run_store *writer, const char *run, size_t lo
     return status != OK ? status : statement_run(statement, fault);
 }
 
-/* The rows (run, file, detail) that a rule's flags are to be: logs that another run has as well, and
- * wind-on runs none of whose points has a duration, which only a time gives. */
+/* The rows (run, file, detail) that a rule's flags are to be: logs that another run has as well,
+ * wind-on runs none of whose points has a duration, which only a time gives, and decisions on runs that
+ * nothing could be read of. */
 static const struct {
     enum flag_rule rule;
     const char *wanted;
@@ -372,6 +373,11 @@ static const struct {
      "SELECT run, '' AS file, 'the log tells no time: every point has the run''s start' AS detail "
      "FROM run WHERE kind = 'wind_on' AND state = 'ok' AND run NOT IN "
      "(SELECT run FROM point WHERE duration_s IS NOT NULL)"},
+    {FLAG_DECISION_WITHOUT_EFFECT,
+     "SELECT d.run AS run, d.point AS file, 'to ' || d.decision || ' it, as ' || d.who || ' "
+     "decided "
+     "on ' || d.decided || ', changes nothing: the run is quarantined' AS detail "
+     "FROM decision AS d JOIN run AS r ON r.run = d.run WHERE r.state = 'quarantined'"},
 };
 
 /* Flags that are right already stay. */
@@ -380,14 +386,17 @@ static enum status renew_flags(struct run_store *writer, size_t i, struct fault 
     const struct flag_row *row = flag_row(late_flags[i].rule);
     const char *wanted = late_flags[i].wanted;
     char text[1600];
-    (void)snprintf(text, sizeof text,
-                   "DELETE FROM flag_row WHERE rule = '%s' AND (run, subject, detail) NOT IN "
-                   "(SELECT run, file, detail FROM (%s));"
-                   "INSERT INTO flag_row (run, point, subject, rule, state, unit, detail) "
-                   "SELECT run, '', file, '%s', '%s', '', detail FROM (%s) "
-                   "WHERE (run, file, detail) NOT IN "
-                   "(SELECT run, subject, detail FROM flag_row WHERE rule = '%s') ORDER BY run;",
-                   row->code, wanted, row->code, flag_state_name(row->state), wanted, row->code);
+    (void)snprintf(
+        text, sizeof text,
+        "DELETE FROM flag_row WHERE rule = '%s' AND reduction IS NULL AND (run, subject, detail) "
+        "NOT IN "
+        "(SELECT run, file, detail FROM (%s));"
+        "INSERT INTO flag_row (run, point, subject, rule, state, unit, detail) "
+        "SELECT run, '', file, '%s', '%s', '', detail FROM (%s) "
+        "WHERE (run, file, detail) NOT IN "
+        "(SELECT run, subject, detail FROM flag_row WHERE rule = '%s' AND reduction IS NULL) "
+        "ORDER BY run;",
+        row->code, wanted, row->code, flag_state_name(row->state), wanted, row->code);
     return store_execute(writer->store, text, fault);
 }
 

@@ -17,6 +17,7 @@ void season_sheets_free(struct season_sheets *sheets)
     configuration_sheet_free(sheets->configurations);
     run_sheet_free(sheets->runs);
     tap_sheet_free(sheets->taps);
+    decision_sheet_free(sheets->decisions);
     free(sheets->calibrations);
     free(sheets);
 }
@@ -60,6 +61,15 @@ static enum status read_taps(struct folder *folder, const char *path, struct fau
     if (!wanted)
         return OK;
     return tap_sheet_read(path, folder->units, folder->problems, &folder->sheets->taps, fault);
+}
+
+/* Nobody has to decide anything. */
+static enum status read_decisions(struct folder *folder, const char *path, struct fault *fault)
+{
+    if (access(path, F_OK) != 0)
+        return OK;
+    return decision_sheet_read(path, folder->sheets->runs, folder->problems,
+                               &folder->sheets->decisions, fault);
 }
 
 static enum status read_below(struct folder *folder, const char *name,
@@ -219,6 +229,8 @@ enum status season_sheets_read(const char *path, const struct campaign *campaign
         status = read_below(&folder, "runs.csv", read_runs, fault);
     if (status == OK)
         status = read_below(&folder, "taps.csv", read_taps, fault);
+    if (status == OK)
+        status = read_below(&folder, "decisions.csv", read_decisions, fault);
     if (status == OK)
         status = read_calibrations(&folder, fault);
     for (size_t i = 0; status == OK && i < folder.sheets->runs->n; i++) {

@@ -81,6 +81,36 @@ static enum status write_calibrations(struct store *store, const struct season_s
     return status;
 }
 
+static enum status put_decision(struct statement *statement, const struct user_decision *decision,
+                                struct fault *fault)
+{
+    const char *const texts[] = {decision->run, decision->point, decision->decision,
+                                 decision->who, decision->when,  decision->why};
+    enum status status = OK;
+    for (int k = 0; k < 6 && status == OK; k++)
+        status = statement_bind_text(statement, k + 1, texts[k], fault);
+    if (status == OK)
+        status = statement_bind_integer(statement, 7, (int64_t)decision->line, fault);
+    return status != OK ? status : statement_run(statement, fault);
+}
+
+static enum status write_decisions(struct store *store, const struct decision_sheet *sheet,
+                                   struct fault *fault)
+{
+    struct statement *statement = NULL;
+    enum status status = store_execute(store, "DELETE FROM decision", fault);
+    if (status != OK || sheet == NULL)
+        return status;
+    status = statement_prepare(store,
+                               "INSERT INTO decision (run, point, decision, who, decided, why, "
+                               "sheet_line) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
+                               &statement, fault);
+    for (size_t i = 0; i < sheet->n && status == OK; i++)
+        status = put_decision(statement, &sheet->items[i], fault);
+    statement_free(statement);
+    return status;
+}
+
 static enum status add_name(struct statement *statement, const char *run, struct fault *fault)
 {
     enum status status = statement_bind_text(statement, 1, run, fault);
@@ -120,5 +150,7 @@ enum status sheet_store_write(struct store *store, const struct season_sheets *s
         status = write_taps(store, sheets->taps, fault);
     if (status == OK)
         status = write_calibrations(store, sheets, fault);
+    if (status == OK)
+        status = write_decisions(store, sheets->decisions, fault);
     return status != OK ? status : drop_runs(store, sheets->runs, fault);
 }

@@ -5,7 +5,7 @@
 #include "ingest/season_sheets.h"
 #include "schema/store.h"
 
-/* Replaces configurations, taps and calibrations, and removes runs (and all that is kept of them)
+/* Replaces configurations, taps, calibrations and decisions, and removes runs (and all that is kept of them)
  * that are not in the run sheet any more. Inside the caller's transaction. */
 enum status sheet_store_write(struct store *store, const struct season_sheets *sheets,
                               struct fault *fault);

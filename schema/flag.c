@@ -284,6 +284,25 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                                   "The pressure scanner's temperature has moved since the zero.",
                                   "Its offsets move with temperature and are inside the pressures.",
                                   "Zero the scanner again and repeat the run."},
+    [FLAG_POINT_EXCLUDED] = {"point-excluded", FLAG_INFO, "Somebody decided to leave this out.",
+                             "Its numbers are kept; it is not compared and no slope rests on it.",
+                             "Read what that changes in the section on what was left out."},
+    [FLAG_POINT_RESTORED] = {"point-restored", FLAG_INFO,
+                             "Somebody decided to take this in although a rule failed it.",
+                             "It is compared, and slopes rest on it, in spite of the failure.",
+                             "Read what that changes in the section on what was left out."},
+    [FLAG_DECISION_WITHOUT_EFFECT] =
+        {"decision-without-effect", FLAG_FLAGGED, "A decision could not do what it says.",
+         "All numbers are as they would be without it.",
+         "Correct or take out its row in decisions.csv; the detail says why."},
+    [FLAG_VERDICT_RESTS_ON_EXCLUSION] =
+        {"verdict-rests-on-exclusion", FLAG_FLAGGED,
+         "The verdict is another one when nothing is left out.",
+         "The verdict as it stands rests on those who decided and on the rules named in the "
+         "detail, "
+         "not on the measurements alone.",
+         "Look at the points that were left out or taken in, and repeat them if this decides "
+         "something."},
 };
 
 static const char *const state_names[] = {

@@ -136,11 +136,11 @@ static int run_init(const struct common_options *common, int argc, char **argv, 
 const struct command init_command = {
     .name = "init",
     .summary = "write a commented campaign folder to begin with",
-    .usage =
-        "usage: lapwing [-C DIR] init [DIR]\n"
-        "\n"
-        "Writes campaign.yaml, configurations.csv, runs.csv, taps.csv, balance/example.csv and\n"
-        "an empty logs/ into DIR (by default the campaign folder, here). DIR is made when it\n"
-        "is missing. Nothing that exists is overwritten.\n",
+    .usage = "usage: lapwing [-C DIR] init [DIR]\n"
+             "\n"
+             "Writes campaign.yaml, configurations.csv, runs.csv, taps.csv, decisions.csv,\n"
+             "balance/example.csv and an empty logs/ into DIR (by default the campaign folder, "
+             "here). DIR is made when it\n"
+             "is missing. Nothing that exists is overwritten.\n",
     .run = run_init,
 };

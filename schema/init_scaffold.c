@@ -224,6 +224,11 @@ static const char *const taps_lines[] = {
     NULL,
 };
 
+static const char *const decisions_lines[] = {
+    "run,point,decision,who,when,why",
+    NULL,
+};
+
 static const char *const balance_lines[] = {
     "load,unit,R1,R2,R3,R4,R5,R6", "Fx,N,1000,0,0,0,0,0",
     "Fy,N,0,600,0,0,0,0",          "Fz,N,0,0,2600,0,0,0",
@@ -232,11 +237,9 @@ static const char *const balance_lines[] = {
 };
 
 static const struct scaffold_file files[] = {
-    {"campaign.yaml", campaign_lines},
-    {"configurations.csv", configurations_lines},
-    {"runs.csv", runs_lines},
-    {"taps.csv", taps_lines},
-    {"balance/example.csv", balance_lines},
+    {"campaign.yaml", campaign_lines},  {"configurations.csv", configurations_lines},
+    {"runs.csv", runs_lines},           {"taps.csv", taps_lines},
+    {"decisions.csv", decisions_lines}, {"balance/example.csv", balance_lines},
 };
 
 const struct scaffold_file *init_scaffold(size_t *n)

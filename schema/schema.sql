@@ -92,6 +92,19 @@ CREATE TABLE run (
     ingest_key TEXT NOT NULL        -- hash of logs, maps and reading methods
 ) STRICT, WITHOUT ROWID;
 
+-- What people decided on points and runs (decisions.csv), one row a decision. A point's own row stands
+-- before its run's.
+CREATE TABLE decision (
+    run      TEXT NOT NULL,
+    point    TEXT NOT NULL,         -- "" for the whole run
+    decision TEXT NOT NULL,         -- exclude, restore
+    who      TEXT NOT NULL,
+    decided  TEXT NOT NULL,         -- date or time, as written
+    why      TEXT NOT NULL,
+    sheet_line INTEGER NOT NULL,    -- line in decisions.csv
+    PRIMARY KEY (run, point)
+) STRICT, WITHOUT ROWID;
+
 -- ---- what the logs said -----------------------------------------------------------------------
 
 CREATE TABLE log (
@@ -182,7 +195,8 @@ CREATE TABLE point_result (
     drag_coefficient_u REAL, side_coefficient_u REAL, downforce_coefficient_u REAL, -- within the point
     downforce_front_coefficient_u REAL, downforce_rear_coefficient_u REAL,
     balance_percent_u REAL,
-    state    TEXT NOT NULL,         -- ok, flagged, failed, refused
+    state    TEXT NOT NULL,         -- ok, flagged, failed, refused; by a decision: excluded, restored
+    rule_state TEXT NOT NULL DEFAULT 'ok', -- what the rules alone say: ok, flagged, failed, refused
     PRIMARY KEY (reduction, point)
 ) STRICT, WITHOUT ROWID;
 
@@ -218,6 +232,8 @@ CREATE TABLE target_result (
     target   TEXT NOT NULL,
     method   TEXT NOT NULL,         -- "at target", "local fit", "left at attained"
     is_used  INTEGER NOT NULL,      -- 1: may be compared at this target
+    reason   TEXT NOT NULL DEFAULT '', -- why not: excluded, failed, off-target, target-refused; restored
+                                       -- where a decision took it in; "" otherwise
     drag_coefficient REAL, side_coefficient REAL, downforce_coefficient REAL,
     downforce_front_coefficient REAL, downforce_rear_coefficient REAL,
     roll_coefficient REAL, pitch_coefficient REAL, yaw_coefficient REAL,
@@ -228,6 +244,29 @@ CREATE TABLE target_result (
     balance_percent_u REAL,
     fit_degrees_of_freedom REAL,    -- of what the step added; NULL where nothing was carried
     PRIMARY KEY (reduction, run, point)
+) STRICT, WITHOUT ROWID;
+
+-- The same points as a comparison on another basis takes them, slopes included; only of configurations
+-- where that differs from target_result. Read for exclusion_effect.
+CREATE TABLE target_other (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    basis    TEXT NOT NULL,         -- "all in": no decision, no failure; "rules alone": no decision
+    run      TEXT NOT NULL,
+    point    TEXT NOT NULL,
+    target   TEXT NOT NULL,
+    method   TEXT NOT NULL,
+    is_used  INTEGER NOT NULL,
+    reason   TEXT NOT NULL DEFAULT '',
+    drag_coefficient REAL, side_coefficient REAL, downforce_coefficient REAL,
+    downforce_front_coefficient REAL, downforce_rear_coefficient REAL,
+    roll_coefficient REAL, pitch_coefficient REAL, yaw_coefficient REAL,
+    balance_percent REAL, lift_to_drag REAL, drag_area_m2 REAL, downforce_area_m2 REAL,
+    drag_coefficient_u REAL, side_coefficient_u REAL, downforce_coefficient_u REAL,
+    downforce_front_coefficient_u REAL, downforce_rear_coefficient_u REAL,
+    roll_coefficient_u REAL, pitch_coefficient_u REAL, yaw_coefficient_u REAL,
+    balance_percent_u REAL,
+    fit_degrees_of_freedom REAL,
+    PRIMARY KEY (reduction, basis, run, point)
 ) STRICT, WITHOUT ROWID;
 
 -- A configuration's value in one mounting at one measure: the unit of evidence.
@@ -264,6 +303,25 @@ CREATE TABLE delta_result (
     real_but_small INTEGER NOT NULL,
     reason   TEXT NOT NULL,         -- why no verdict or no interval, or a caveat to it; "" otherwise
     PRIMARY KEY (reduction, configuration, quantity, target)
+) STRICT, WITHOUT ROWID;
+
+-- What was left out or taken in, and what that changes: a delta as it stands (with) and on another
+-- basis (without). Only where a point or a number differs.
+CREATE TABLE exclusion_effect (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    configuration TEXT NOT NULL,
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,         -- target name or "weighted"
+    basis    TEXT NOT NULL,         -- "all in": no decision, no failure; "rules alone": no decision
+    is_main  INTEGER NOT NULL,      -- 1: the declared main measure, intervals simultaneous
+    delta_with REAL, half_width_with REAL,
+    verdict_with TEXT,
+    delta_without REAL, half_width_without REAL,
+    verdict_without TEXT,
+    points   INTEGER NOT NULL,      -- of the configuration and its baseline that only one of both uses
+    runs     INTEGER NOT NULL,      -- that have such points
+    decided_by TEXT NOT NULL,       -- who decided on those points, comma and blank between; "" for rules
+    PRIMARY KEY (reduction, configuration, quantity, target, basis)
 ) STRICT, WITHOUT ROWID;
 
 -- Run-to-run noise the intervals rest on, pooled over the family.
@@ -379,6 +437,47 @@ FROM delta_result AS x
 JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1
 JOIN (SELECT DISTINCT facility, entry FROM run WHERE kind = 'wind_on') AS e
   ON d.subject = e.facility || '/' || e.entry || '/' || x.baseline;
+
+-- The effect of what was left out or taken in, delta by delta.
+CREATE VIEW exclusion AS
+SELECT x.configuration, v.baseline, v.facility, v.entry, x.quantity, x.target, x.basis, x.is_main,
+       x.delta_with, x.half_width_with, x.verdict_with,
+       x.delta_without, x.half_width_without, x.verdict_without,
+       coalesce(x.verdict_with, '') <> coalesce(x.verdict_without, '') AS verdict_differs,
+       x.points, x.runs, x.decided_by
+FROM exclusion_effect AS x
+JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1
+JOIN delta AS v ON v.configuration = x.configuration AND v.quantity = x.quantity
+     AND v.target = x.target AND d.subject = v.facility || '/' || v.entry || '/' || v.baseline;
+
+-- Every point that a decision or a rule's failure left out, or that a decision took in; those off
+-- target that a slope would carry there, no others.
+CREATE VIEW left_out AS
+SELECT r.run, r.point,
+       CASE WHEN r.state = 'excluded' AND m.point = '' THEN r.run ELSE r.run || '/' || r.point
+            END AS place,
+       u.configuration, u.facility, u.entry, coalesce(t.target, '') AS target,
+       CASE WHEN r.state = 'restored' OR t.reason = 'restored' THEN 'restored'
+            WHEN r.state IN ('excluded', 'failed') THEN r.state
+            ELSE t.reason END AS state,
+       coalesce((SELECT group_concat(rule, ', ') FROM
+                 (SELECT DISTINCT f.rule FROM flag_row AS f
+                  WHERE f.run = r.run AND f.point = r.point AND f.state = 'failed'
+                    AND f.reduction IN (r.reduction, t.reduction)
+                    AND f.subject NOT IN (SELECT tap FROM tap) ORDER BY f.rule)), '') AS rules,
+       coalesce(m.who, '') AS who, coalesce(m.decided, '') AS decided, coalesce(m.why, '') AS why
+FROM point_result AS r
+JOIN reduction AS d ON d.reduction = r.reduction AND d.is_current = 1
+JOIN run AS u ON u.run = r.run
+LEFT JOIN (SELECT tr.* FROM target_result AS tr
+           JOIN reduction AS td ON td.reduction = tr.reduction AND td.is_current = 1) AS t
+       ON t.run = r.run AND t.point = r.point
+LEFT JOIN decision AS m ON m.run = r.run AND m.point =
+       (SELECT max(point) FROM decision AS o WHERE o.run = r.run AND o.point IN (r.point, ''))
+WHERE r.state IN ('excluded', 'failed', 'restored') OR t.reason = 'restored'
+   OR (t.reason = 'off-target' AND EXISTS
+       (SELECT 1 FROM target_other AS o WHERE o.reduction = t.reduction AND o.basis = 'all in'
+          AND o.run = t.run AND o.point = t.point AND o.is_used = 1));
 
 CREATE VIEW ledger AS
 SELECT d.subject AS run, l.point, l.sequence, l.step, l.quantity, l.unit, l.value,
