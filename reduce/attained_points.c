@@ -10,15 +10,18 @@ static const char points_sql[] =
     "SELECT r.point, r.front_ride_height_m, r.rear_ride_height_m, r.yaw_rad, r.roll_rad, "
     "r.pitch_rad, r.steer_rad, r.drag_coefficient, r.side_coefficient, r.downforce_coefficient, "
     "r.downforce_front_coefficient, r.downforce_rear_coefficient, r.roll_coefficient, "
-    "r.pitch_coefficient, r.yaw_coefficient, r.balance_percent "
+    "r.pitch_coefficient, r.yaw_coefficient, r.balance_percent, r.rule_state "
     "FROM reduction AS d JOIN point_result AS r ON r.reduction = d.reduction "
     "JOIN point AS p ON p.run = r.run AND p.point = r.point "
     "WHERE d.stage = 'point' AND d.subject = ?1 AND d.is_current = 1 "
-    "AND r.state IN ('ok', 'flagged') AND r.drag_coefficient IS NOT NULL "
+    "AND r.rule_state <> 'refused' AND r.drag_coefficient IS NOT NULL "
     "AND r.downforce_coefficient IS NOT NULL ORDER BY p.sequence, r.point";
 
-static enum status read_point(struct statement *statement, const struct run_row *run, int group,
-                              struct attained_point *point, struct fault *fault)
+enum { RULES_AT = 1 + ATTITUDE_COUNT + CARRIED_VALUES }; /* column */
+
+static enum status read_point(const struct night *night, struct statement *statement,
+                              const struct run_row *run, int group, struct attained_point *point,
+                              struct fault *fault)
 {
     point->run = run;
     point->group = group;
@@ -26,7 +29,11 @@ static enum status read_point(struct statement *statement, const struct run_row 
         point->attitude[i] = statement_real(statement, 1 + i);
     for (int i = 0; i < CARRIED_VALUES; i++)
         point->value[i] = statement_real(statement, 1 + ATTITUDE_COUNT + i);
-    return rows_text(statement, 0, &point->point, fault);
+    point->rules = point_state_from_name(statement_text(statement, RULES_AT));
+    enum status status = rows_text(statement, 0, &point->point, fault);
+    if (status == OK)
+        point->decision = decision_of(&night->decisions, run->run, point->point);
+    return status;
 }
 
 static enum status read_run(const struct night *night, const struct run_row *run, int group,
@@ -44,7 +51,7 @@ static enum status read_run(const struct night *night, const struct run_row *run
             break;
         struct attained_point *point = &list->points[list->n++];
         memset(point, 0, sizeof *point);
-        status = read_point(statement, run, group, point, fault);
+        status = read_point(night, statement, run, group, point, fault);
     }
     statement_free(statement);
     return status;
@@ -60,6 +67,18 @@ enum status attained_read(const struct night *night, const struct run_group *gro
         status = read_run(night, group->runs[i], (int)i, list, &capacity, fault);
     if (status != OK)
         attained_end(list);
+    return status;
+}
+
+enum status attained_taking_part(const struct attained_list *list, enum basis basis,
+                                 struct attained_list *part, struct fault *fault)
+{
+    void *array = NULL;
+    enum status status = array_make(&array, list->n, sizeof *part->points, fault);
+    *part = (struct attained_list){array, 0};
+    for (size_t i = 0; status == OK && i < list->n; i++)
+        if (point_takes_part(list->points[i].rules, list->points[i].decision, basis))
+            part->points[part->n++] = list->points[i];
     return status;
 }
 

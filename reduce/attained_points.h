@@ -4,6 +4,7 @@
 
 #include "reduce/groups.h"
 #include "reduce/physics/coefficients.h"
+#include "reduce/point_state.h"
 
 /* A point's place in the list of values that are carried: the eight coefficients, then the balance. */
 enum { CARRIED_BALANCE = COEFFICIENTS, CARRIED_VALUES };
@@ -14,6 +15,8 @@ struct attained_point {
     char *point;
     double attitude[ATTITUDE_COUNT];
     double value[CARRIED_VALUES]; /* corrected, at attained attitude; NAN where missing */
+    enum point_state rules;       /* what the rules of the point stage alone say */
+    enum decision decision;       /* on the point, or on its run */
 };
 
 struct attained_list {
@@ -21,10 +24,15 @@ struct attained_list {
     size_t n;
 };
 
-/* Reads all points of the group's runs that have a number: drag and downforce finite, state ok or
- * flagged. On OK the caller ends *list with attained_end(). */
+/* Reads all points of the group's runs that have a number: drag and downforce finite, not refused;
+ * whether they take part is another question (reduce/point_state.h). On OK the caller ends *list with attained_end(). */
 enum status attained_read(const struct night *night, const struct run_group *group,
                           struct attained_list *list, struct fault *fault);
 void attained_end(struct attained_list *list);
+
+/* The points that a comparison on this basis takes. *part borrows the list's texts: on OK the caller
+ * ends it with free(part->points), before the list. */
+enum status attained_taking_part(const struct attained_list *list, enum basis basis,
+                                 struct attained_list *part, struct fault *fault);
 
 #endif

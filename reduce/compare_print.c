@@ -48,6 +48,11 @@ static void fixed(double value, int decimals, int sign, char *out, size_t size)
     (void)snprintf(out, size, "%s%s", sign && number[0] != '-' ? "+" : "", number);
 }
 
+void compare_print_number(const char *quantity, double value, int with_sign, char *out, size_t size)
+{
+    fixed(value, decimals_of(quantity), with_sign, out, size);
+}
+
 const char *compare_print_baseline(struct statement *row)
 {
     return text_of(row, DELTA_BASELINE);

@@ -5,6 +5,8 @@
 #ifndef LAPWING_COMPARE_PRINT_H
 #define LAPWING_COMPARE_PRINT_H
 
+#include <stddef.h>
+
 #include "reduce/key_text.h"
 #include "schema/statement.h"
 
@@ -15,6 +17,10 @@ extern const char compare_print_sql[];
 
 /* Valid until the row's next step. */
 const char *compare_print_baseline(struct statement *row);
+
+/* A delta (with its sign) or the half of an interval, with the decimals of the quantity; "n/a" for NAN. */
+void compare_print_number(const char *quantity, double value, int with_sign, char *out,
+                          size_t size);
 
 void compare_print_csv_head(struct key_text *text);
 void compare_print_csv(struct statement *row, struct key_text *text);

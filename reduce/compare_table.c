@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "reduce/compare_left_out.h"
 #include "reduce/compare_print.h"
 #include "reduce/rows.h"
 #include "schema/entry.h"
@@ -205,7 +206,10 @@ static enum status add_entries(struct store *store, const struct compare_request
     for (size_t i = 0; status == OK && i < entries->n; i++) {
         if (!is_wanted(request, entries, i))
             continue;
+        size_t before = adding.n;
         status = add_entry(store, &adding, &entries->items[i], fault);
+        if (status == OK && adding.n > before && request->format == COMPARE_TEXT)
+            status = compare_left_out(store, request, &entries->items[i], text, fault);
         n++;
     }
     if (status != OK)

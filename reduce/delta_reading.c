@@ -56,10 +56,14 @@ static void read_nothing(const struct evidence *evidence, size_t configuration,
 {
     if (evidence->counted[configuration] == 0 && evidence->undefined[configuration] > 0)
         give_reason(reading, "undefined at its points: no delta");
+    else if (evidence->counted[configuration] == 0 && evidence->left_out[configuration] > 0)
+        give_reason(reading, "left out at this attitude: no delta");
     else if (evidence->counted[configuration] == 0)
         give_reason(reading, "not measured at this attitude");
     else if (evidence->counted[0] == 0 && evidence->undefined[0] > 0)
         give_reason(reading, "undefined at the baseline's points: no delta");
+    else if (evidence->counted[0] == 0 && evidence->left_out[0] > 0)
+        give_reason(reading, "baseline left out at this attitude: no delta");
     else if (evidence->counted[0] == 0)
         give_reason(reading, "baseline not measured at this attitude: no verdict");
     else if (evidence->counted[0] == 1)
@@ -163,4 +167,15 @@ void delta_read(const struct evidence *evidence, size_t configuration, double co
     draw_interval(evidence, configuration, confidence, simultaneous, reading);
     if (metric != NULL && isfinite(reading->half_width))
         read_verdict(evidence, metric, reading);
+}
+
+void delta_read_all(const struct evidence *evidence, size_t n_configurations, double confidence,
+                    const struct metric *metric, struct delta_reading *readings)
+{
+    struct delta_multiplier simultaneous = {(double)NAN, (double)NAN};
+    if (metric != NULL)
+        simultaneous = delta_simultaneous(evidence, n_configurations, confidence);
+    for (size_t i = 1; i < n_configurations; i++)
+        delta_read(evidence, i, confidence, metric == NULL ? NULL : &simultaneous, metric,
+                   &readings[i]);
 }

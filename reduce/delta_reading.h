@@ -37,4 +37,10 @@ void delta_read(const struct evidence *evidence, size_t configuration, double co
                 const struct delta_multiplier *simultaneous, const struct metric *metric,
                 struct delta_reading *reading);
 
+/* Reads the deltas of all configurations of a family: readings[1] to readings[n - 1]; [0], the
+ * baseline's, is left alone. metric: of the main measure, whose intervals are simultaneous; NULL for any
+ * other. */
+void delta_read_all(const struct evidence *evidence, size_t n_configurations, double confidence,
+                    const struct metric *metric, struct delta_reading *readings);
+
 #endif

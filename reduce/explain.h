@@ -1,8 +1,8 @@
 /* explain.h - one number traced back to the lines of its log, as text for people.
  *
  * In the order of the data: log files with hash and lines, channel means, zeros, calibration, weight
- * tare, every step of the ledger with its formula and its change, the number, its target, its flags,
- * and the key of the reduction, on request with all that is in it.                                 */
+ * tare, every step of the ledger with its formula and its change, the number, its target, what was
+ * decided on it, its flags, and the key of the reduction, on request with all that is in it.                 */
 #ifndef LAPWING_EXPLAIN_H
 #define LAPWING_EXPLAIN_H
 

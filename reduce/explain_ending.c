@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "reduce/decisions.h"
 #include "reduce/groups.h"
 #include "reduce/rows.h"
 
@@ -72,9 +73,9 @@ enum status explain_refusal(const struct explanation *explanation, struct fault 
     return status;
 }
 
-static const char result_sql[] =
-    "t.state, t.q_ratio FROM point_result AS t JOIN reduction AS d ON d.reduction = t.reduction "
-    "AND d.is_current = 1 WHERE t.run = ?1 AND t.point = ?2";
+static const char result_sql[] = "t.state, t.q_ratio, t.rule_state FROM point_result AS t JOIN "
+                                 "reduction AS d ON d.reduction = t.reduction "
+                                 "AND d.is_current = 1 WHERE t.run = ?1 AND t.point = ?2";
 
 static int is_refused(struct statement *row)
 {
@@ -104,7 +105,10 @@ static enum status say_result(const struct explanation *explanation, int *refuse
                   "(random, within the point)");
         if (!statement_is_null(row, 3) && statement_real(row, 3) != 1)
             key_text_say(text, "; q_c/q %.8g", statement_real(row, 3));
-        key_text_say(text, "; state %s\n", statement_text(row, 2));
+        key_text_say(text, "; state %s", statement_text(row, 2));
+        if (strcmp(statement_text(row, 2), statement_text(row, 4)) != 0)
+            key_text_say(text, " (by the rules alone: %s)", statement_text(row, 4));
+        key_text_say(text, "\n");
     }
     statement_free(row);
     return status;
@@ -132,11 +136,12 @@ static enum status say_target(const struct explanation *explanation, int refused
     int more = 0;
     const char *const texts[] = {explanation->work.run->run, explanation->point->point};
     struct key_text *text = explanation->text;
-    enum status status = open_result(
-        explanation,
-        "t.target, t.method, t.is_used FROM target_result AS t JOIN reduction AS d ON d.reduction "
-        "= t.reduction AND d.is_current = 1 WHERE t.run = ?1 AND t.point = ?2",
-        texts, 2, &row, fault);
+    enum status status =
+        open_result(explanation,
+                    "t.target, t.method, t.is_used, t.reason FROM target_result AS t JOIN "
+                    "reduction AS d ON d.reduction "
+                    "= t.reduction AND d.is_current = 1 WHERE t.run = ?1 AND t.point = ?2",
+                    texts, 2, &row, fault);
     if (status == OK)
         status = statement_step(row, &more, fault);
     key_text_say(text, "\nTarget\n");
@@ -145,11 +150,27 @@ static enum status say_target(const struct explanation *explanation, int refused
     if (status == OK && more) {
         key_text_say(text, "  %s, %s: ", statement_text(row, 2), statement_text(row, 3));
         say_value(text, row, quantity_row(explanation->quantity)->unit, "added by the step");
-        key_text_say(text, "; %s\n",
+        key_text_say(text, "; %s",
                      statement_integer(row, 4) ? "compared there" : "not compared there");
+        if (statement_text(row, 5)[0] != '\0')
+            key_text_say(text, ": %s", statement_text(row, 5));
+        key_text_say(text, "\n");
     }
     statement_free(row);
     return status;
+}
+
+/* The decision that holds for the point; nothing is said where nobody decided. */
+static void say_decision(const struct explanation *explanation)
+{
+    const struct decision_row *decision = decision_for(
+        &explanation->work.night->decisions, explanation->work.run->run, explanation->point->point);
+    if (decision == NULL)
+        return;
+    key_text_say(explanation->text, "\nDecision\n  %s%s, by %s on %s: %s\n",
+                 decision_name(decision->decision),
+                 decision->point[0] == '\0' ? " the whole run" : "", decision->who,
+                 decision->decided, decision->why);
 }
 
 static enum status say_flags(const struct explanation *explanation, struct fault *fault)
@@ -220,7 +241,9 @@ enum status explain_ending(const struct explanation *explanation, struct fault *
         if (status == OK)
             status = say_target(explanation, refused, fault);
     }
-    if (status == OK)
+    if (status == OK) {
+        say_decision(explanation);
         status = say_flags(explanation, fault);
+    }
     return status == OK ? say_key(explanation, fault) : status;
 }

@@ -118,6 +118,7 @@ static enum status list_runs(const struct run_group *group, struct family *famil
         void *added = NULL;
         void *freedom = NULL;
         void *time = NULL;
+        void *left_out = NULL;
         run->run = group->runs[i];
         run->configuration = configuration_index(family, run->run->configuration);
         status = array_make(&value, family->n_measures * QUANTITY_COUNT, sizeof(double), fault);
@@ -131,11 +132,14 @@ static enum status list_runs(const struct run_group *group, struct family *famil
         if (status == OK)
             status = array_make(&time, family->n_measures, sizeof(double), fault);
         run->time = time;
+        if (status == OK)
+            status = array_make(&left_out, family->n_measures, sizeof(size_t), fault);
+        run->left_out = left_out;
     }
     return status;
 }
 
-enum status family_read(const struct night *night, const struct run_group *group,
+enum status family_read(const struct night *night, const struct run_group *group, enum basis basis,
                         struct family *family, struct fault *fault)
 {
     memset(family, 0, sizeof *family);
@@ -147,7 +151,7 @@ enum status family_read(const struct night *night, const struct run_group *group
     if (status == OK)
         status = number_mountings(night, family, fault);
     for (size_t i = 0; status == OK && i < family->n_runs; i++)
-        status = family_values_read(night, &family->runs[i], family->has_weighted, fault);
+        status = family_values_read(night, &family->runs[i], family->has_weighted, basis, fault);
     if (status != OK)
         family_end(family);
     return status;
@@ -160,11 +164,32 @@ void family_end(struct family *family)
         free(family->runs[i].added);
         free(family->runs[i].freedom);
         free(family->runs[i].time);
+        free(family->runs[i].left_out);
     }
     free(family->runs);
     free((void *)family->configurations);
     free((void *)family->measures);
     memset(family, 0, sizeof *family);
+}
+
+static int are_same(const double *a, const double *b, size_t n)
+{
+    for (size_t i = 0; i < n; i++)
+        if (a[i] != b[i] && !(isnan(a[i]) && isnan(b[i])))
+            return 0;
+    return 1;
+}
+
+int family_is_same(const struct family *a, const struct family *b)
+{
+    size_t n = a->n_measures * QUANTITY_COUNT;
+    for (size_t i = 0; i < a->n_runs; i++)
+        if (!are_same(a->runs[i].value, b->runs[i].value, n) ||
+            !are_same(a->runs[i].added, b->runs[i].added, n) ||
+            !are_same(a->runs[i].freedom, b->runs[i].freedom, a->n_measures) ||
+            !are_same(a->runs[i].time, b->runs[i].time, a->n_measures))
+            return 0;
+    return 1;
 }
 
 double family_value(const struct family *family, size_t run, size_t measure, enum quantity quantity)

@@ -15,6 +15,7 @@
 
 #include "reduce/groups.h"
 #include "reduce/key_text.h"
+#include "reduce/point_state.h"
 #include "schema/quantity.h"
 
 struct family_run {
@@ -26,6 +27,8 @@ struct family_run {
     double *freedom;      /* measures: degrees of freedom of what was added, the least of its fits';
                              infinite where nothing was */
     double *time;         /* measures: mean time of the used points, s */
+    size_t *left_out; /* measures: points there that a decision or a rule of the point stage left
+                             out of this basis */
 };
 
 struct family {
@@ -39,11 +42,14 @@ struct family {
     int has_weighted; /* 1: the last measure is the weighted one */
 };
 
-/* Reads a family from the target reductions of its configurations. The baseline is in the list even
- * without runs. On OK the caller ends *family with family_end(). */
-enum status family_read(const struct night *night, const struct run_group *group,
+/* Reads a family from the target reductions of its configurations, with the points that the basis uses.
+ * The baseline is in the list even without runs. On OK the caller ends *family with family_end(). */
+enum status family_read(const struct night *night, const struct run_group *group, enum basis basis,
                         struct family *family, struct fault *fault);
 void family_end(struct family *family);
+
+/* 1 when both, read from one group, have the same values with the same uncertainties. */
+int family_is_same(const struct family *a, const struct family *b);
 
 double family_value(const struct family *family, size_t run, size_t measure,
                     enum quantity quantity);

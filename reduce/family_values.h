@@ -4,8 +4,14 @@
 
 #include "reduce/family.h"
 
-/* Fills value, added and time of one run from its used points in the current target reduction. */
+/* Fills value, added and time of one run from the points that the basis uses, in the current target
+ * reduction of its configuration. Where nothing of the configuration differs on that basis, its values
+ * as they stand are those of every basis. */
 enum status family_values_read(const struct night *night, struct family_run *run, int has_weighted,
-                               struct fault *fault);
+                               enum basis basis, struct fault *fault);
+
+/* 1 in *differs when the run's configuration has values of its own on this basis. */
+enum status family_basis_differs(const struct night *night, const struct run_row *run,
+                                 enum basis basis, int *differs, struct fault *fault);
 
 #endif

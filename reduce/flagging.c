@@ -62,11 +62,6 @@ void flagger_end(struct flagger *flagger)
     flagger->insert = NULL;
 }
 
-const char *point_state_name(enum flag_state worst)
-{
-    return worst == FLAG_INFO ? "ok" : flag_state_name(worst);
-}
-
 enum flag_state flag_state_worse(enum flag_state a, enum flag_state b)
 {
     return a > b ? a : b;

@@ -34,9 +34,7 @@ enum status flagger_write(struct flagger *flagger, const struct flag_note *note,
                           struct fault *fault);
 void flagger_end(struct flagger *flagger); /* an empty one is fine */
 
-/* A point's state after one more flag: info changes nothing, otherwise the worse of both.
- * States of points: "ok", "flagged", "failed", "refused". */
-const char *point_state_name(enum flag_state worst);
+/* The worse of both; what it means for a point: reduce/point_state.h. */
 enum flag_state flag_state_worse(enum flag_state a, enum flag_state b);
 
 #endif

@@ -58,6 +58,8 @@ static void add_up(const struct family *family, struct evidence *evidence, doubl
     for (size_t i = 0; i < family->n_runs; i++) {
         double numerator = 0;
         double divisor = 0;
+        evidence->left_out[family->runs[i].configuration] +=
+            family->runs[i].left_out[evidence->measure];
         take_parts(family, evidence, i, &numerator, &divisor);
         if (!isfinite(numerator) || !isfinite(divisor))
             continue;

@@ -26,6 +26,7 @@ struct evidence {
     size_t n;
     size_t counted[BRACKET_CONFIGURATIONS_MAX];   /* mountings with a value, by configuration */
     size_t undefined[BRACKET_CONFIGURATIONS_MAX]; /* mountings whose ratio is undefined */
+    size_t left_out[BRACKET_CONFIGURATIONS_MAX];  /* points left out, by configuration */
     double baseline_mean;                         /* NAN without one */
     enum outcome outcome;                         /* of the bracket as a whole */
     struct bracket_result bracket;

@@ -104,6 +104,8 @@ enum status night_read(struct store *store, const struct campaign *campaign, str
     enum status status = read_runs(night, fault);
     if (status == OK)
         status = read_configurations(night, fault);
+    if (status == OK)
+        status = decisions_read(store, &night->decisions, fault);
     if (status != OK)
         night_end(night);
     return status;
@@ -129,6 +131,7 @@ void night_end(struct night *night)
     }
     free(night->runs);
     free(night->configurations);
+    decisions_end(&night->decisions);
     memset(night, 0, sizeof *night);
 }
 

@@ -8,6 +8,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
+#include "reduce/decisions.h"
 #include "schema/campaign.h"
 #include "schema/fault.h"
 #include "schema/store.h"
@@ -35,9 +36,10 @@ struct night {
     size_t n_runs;
     struct configuration_row *configurations; /* in file order */
     size_t n_configurations;
+    struct decision_list decisions;
 };
 
-/* Reads runs and configurations. The store and the campaign must outlive the night. On OK the
+/* Reads runs, configurations and decisions. The store and the campaign must outlive the night. On OK the
  * caller ends *night with night_end(); on any other status nothing is held. */
 enum status night_read(struct store *store, const struct campaign *campaign, struct night *night,
                        struct fault *fault);

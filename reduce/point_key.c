@@ -191,6 +191,7 @@ enum status point_key_make(const struct night *night, const struct run_row *run,
     if (status == OK)
         status = add_balance(night, run->balance, key, fault);
     add_limits(night->campaign, key);
+    decisions_key(&night->decisions, run->run, key);
     for (size_t i = 0; i < sizeof methods / sizeof methods[0]; i++)
         key_text_word(key, methods[i][0], methods[i][1]);
     return status == OK ? key_text_status(key, fault) : status;

@@ -4,10 +4,10 @@
 #include <math.h>
 #include <string.h>
 
-#include "reduce/flagging.h"
+#include "reduce/point_state.h"
 
 static const char result_sql[] =
-    "INSERT INTO point_result (reduction, run, point, state, front_ride_height_m, "
+    "INSERT INTO point_result (reduction, run, point, state, rule_state, front_ride_height_m, "
     "rear_ride_height_m, yaw_rad, roll_rad, pitch_rad, steer_rad, static_pressure_pa, "
     "static_temperature_k, density_kg_m3, dynamic_pressure_pa, mach, speed_m_s, reynolds, q_ratio, "
     "drag_coefficient, side_coefficient, downforce_coefficient, downforce_front_coefficient, "
@@ -15,13 +15,13 @@ static const char result_sql[] =
     "balance_percent, lift_to_drag, drag_area_m2, downforce_area_m2, drag_coefficient_u, "
     "side_coefficient_u, downforce_coefficient_u, downforce_front_coefficient_u, "
     "downforce_rear_coefficient_u, balance_percent_u) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,"
-    "?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)";
+    "?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)";
 
 static const char ledger_sql[] =
     "INSERT INTO ledger_row (reduction, point, sequence, step, quantity, unit, value) "
     "VALUES (?,?,?,?,?,?,?)";
 
-enum { RESULT_TEXTS = 4, RESULT_REALS = 32 };
+enum { RESULT_TEXTS = 5, RESULT_REALS = 32 };
 
 enum status point_writer_open(struct store *store, int64_t reduction, struct point_writer *writer,
                               struct fault *fault)
@@ -96,11 +96,14 @@ static double finite_or_missing(double value)
 enum status point_result_write(struct point_writer *writer, const struct run_work *work,
                                const struct reduced_point *made, struct fault *fault)
 {
-    const char *const texts[] = {work->run->run, made->point->point, point_state_name(made->state)};
+    enum point_state rules = point_state_of_rules(made->state);
+    enum point_state state = point_state_decided(rules, made->decision);
+    const char *const texts[] = {work->run->run, made->point->point, point_state_name(state),
+                                 point_state_name(rules)};
     double reals[RESULT_REALS];
     collect(made, work->recipe.tunnel.reference_area, reals);
     enum status status = statement_bind_integer(writer->result, 1, writer->reduction, fault);
-    for (int i = 0; status == OK && i < 3; i++)
+    for (int i = 0; status == OK && i < 4; i++)
         status = statement_bind_text(writer->result, i + 2, texts[i], fault);
     for (int i = 0; status == OK && i < RESULT_REALS; i++)
         status = statement_bind_real(writer->result, RESULT_TEXTS + 1 + i,

@@ -4,6 +4,7 @@
 
 #include "reduce/physics/tunnel_point.h"
 #include "reduce/physics/tunnel_uncertainty.h"
+#include "reduce/point_state.h"
 #include "reduce/recipe.h"
 #include "reduce/run_data.h"
 #include "reduce/tare_choice.h"
@@ -27,10 +28,11 @@ struct reduced_point {
     enum outcome outcome;
     struct tunnel_result result;
     struct tunnel_uncertainty spread; /* random, within the point; NAN where not estimable */
-    int spread_is_guess;   /* 1: effective samples not estimable, the sd itself was used */
-    int spread_unknown;    /* 1: a load or the wind's pressure has no standard deviation */
-    int balance_undefined; /* 1: downforce too close to zero for a share of it */
-    enum flag_state state; /* worst of its flags */
+    int spread_is_guess;    /* 1: effective samples not estimable, the sd itself was used */
+    int spread_unknown;     /* 1: a load or the wind's pressure has no standard deviation */
+    int balance_undefined;  /* 1: downforce too close to zero for a share of it */
+    enum flag_state state;  /* worst of its flags */
+    enum decision decision; /* on the point, or on its run */
 };
 
 #endif

@@ -6,51 +6,24 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "reduce/compare_plan.h"
 #include "reduce/compare_rows.h"
+#include "reduce/exclusion_effects.h"
 #include "reduce/flagging.h"
 #include "reduce/reductions.h"
+#include "reduce/rows.h"
 
 static const char method_version[] =
-    "bracketed by mounting with shared slope errors, simultaneous for the main measure v2";
-
-/* Compared beside the quantities of the metrics, because every one of them rests on them. */
-static const enum quantity always[] = {QUANTITY_CLF, QUANTITY_CLR, QUANTITY_CY};
+    "bracketed by mounting with shared slope errors, simultaneous for the main measure v3";
 
 struct compare_work {
     const struct night *night;
     const struct run_group *group;
     struct family family;
-    enum quantity quantities[QUANTITY_COUNT];
-    size_t n_quantities;
-    const struct metric *main_metric; /* NULL when none is declared */
-    size_t main_measure;              /* n_measures when none is declared */
+    struct compare_plan plan;
     struct compare_writer writer;
     struct flagger flagger;
 };
-
-static void add_quantity(struct compare_work *work, enum quantity quantity)
-{
-    if (quantity == QUANTITY_COUNT)
-        return;
-    for (size_t i = 0; i < work->n_quantities; i++)
-        if (work->quantities[i] == quantity)
-            return;
-    work->quantities[work->n_quantities++] = quantity;
-}
-
-static void choose_measures(struct compare_work *work)
-{
-    const struct campaign *campaign = work->night->campaign;
-    for (size_t i = 0; i < campaign->n_metrics; i++)
-        add_quantity(work, quantity_from_symbol(campaign->metrics[i].quantity));
-    for (size_t i = 0; i < sizeof always / sizeof always[0]; i++)
-        add_quantity(work, always[i]);
-    work->main_measure = work->family.n_measures;
-    if (campaign->main_metric == NULL || campaign->main_attitude == NULL)
-        return;
-    work->main_metric = campaign_metric(campaign, campaign->main_metric);
-    work->main_measure = family_measure(&work->family, campaign->main_attitude);
-}
 
 static void add_metrics(const struct campaign *campaign, struct key_text *key)
 {
@@ -143,19 +116,20 @@ static enum status write_deltas(struct compare_work *work, const struct evidence
                                 int is_main, int has_flags, struct fault *fault)
 {
     const struct family *family = &work->family;
-    double confidence = work->night->campaign->limits.confidence;
-    struct delta_multiplier simultaneous =
-        is_main ? delta_simultaneous(evidence, family->n_configurations, confidence)
-                : (struct delta_multiplier){(double)NAN, (double)NAN};
-    enum status status = OK;
+    void *array = NULL;
+    enum status status =
+        array_make(&array, family->n_configurations, sizeof(struct delta_reading), fault);
+    struct delta_reading *readings = array;
+    if (status == OK)
+        delta_read_all(evidence, family->n_configurations, work->plan.confidence,
+                       is_main ? work->plan.main_metric : NULL, readings);
     for (size_t i = 1; status == OK && i < family->n_configurations; i++) {
-        struct delta_reading reading;
-        delta_read(evidence, i, confidence, is_main ? &simultaneous : NULL,
-                   is_main ? work->main_metric : NULL, &reading);
-        status = compare_write_delta(&work->writer, family, evidence, i, is_main, &reading, fault);
+        status =
+            compare_write_delta(&work->writer, family, evidence, i, is_main, &readings[i], fault);
         if (status == OK && has_flags)
             status = flag_evidence(work, evidence, i, fault);
     }
+    free(readings);
     return status;
 }
 
@@ -164,11 +138,10 @@ static enum status compare_measure(struct compare_work *work, size_t quantity, s
                                    struct fault *fault)
 {
     struct evidence evidence;
-    enum quantity kind = work->quantities[quantity];
-    int has_main = work->main_metric != NULL && work->main_measure < work->family.n_measures;
-    int is_main = has_main && measure == work->main_measure &&
-                  kind == quantity_from_symbol(work->main_metric->quantity);
-    int has_flags = has_main ? is_main : quantity == 0 && measure == 0;
+    enum quantity kind = work->plan.quantities[quantity];
+    int is_main = compare_plan_is_main(&work->plan, &work->family, kind, measure);
+    int has_flags =
+        compare_plan_has_main(&work->plan, &work->family) ? is_main : quantity == 0 && measure == 0;
     enum status status = evidence_make(&work->family, kind, measure, &evidence, fault);
     if (status != OK)
         return status;
@@ -213,11 +186,20 @@ static int find_missed(const struct attitudes *attitudes, const struct family_ru
     return 1;
 }
 
+/* A run that is left out on purpose misses nothing. */
+static int is_excluded(const struct night *night, const struct run_row *run)
+{
+    const struct decision_row *whole = decision_on(&night->decisions, run->run, "");
+    return whole != NULL && whole->decision == DECISION_EXCLUDE;
+}
+
 static enum status flag_missed_targets(struct compare_work *work, struct fault *fault)
 {
     enum status status = OK;
     for (size_t i = 0; status == OK && i < work->family.n_runs; i++) {
         struct flag_note note;
+        if (is_excluded(work->night, work->family.runs[i].run))
+            continue;
         if (find_missed(&work->night->campaign->attitudes, &work->family.runs[i], &note))
             status = flagger_write(&work->flagger, &note, fault);
     }
@@ -227,18 +209,22 @@ static enum status flag_missed_targets(struct compare_work *work, struct fault *
 static enum status compare_family(struct compare_work *work, int64_t reduction, struct fault *fault)
 {
     struct store *store = work->night->store;
-    enum status status = family_read(work->night, work->group, &work->family, fault);
+    enum status status = family_read(work->night, work->group, BASIS_STANDS, &work->family, fault);
     if (status != OK)
         return status;
-    choose_measures(work);
+    work->plan = compare_plan_make(work->night->campaign, &work->family);
     status = flagger_open(store, reduction, &work->flagger, fault);
     if (status == OK)
         status = compare_writer_open(store, reduction, &work->writer, fault);
     if (status == OK)
         status = flag_missed_targets(work, fault);
-    for (size_t i = 0; i < work->n_quantities; i++)
+    for (size_t i = 0; i < work->plan.n_quantities; i++)
         for (size_t k = 0; status == OK && k < work->family.n_measures; k++)
             status = compare_measure(work, i, k, fault);
+    struct exclusion_request request = {work->night, work->group,    &work->family,
+                                        &work->plan, &work->flagger, reduction};
+    if (status == OK)
+        status = exclusion_effects_write(&request, fault);
     compare_writer_end(&work->writer);
     flagger_end(&work->flagger);
     family_end(&work->family);

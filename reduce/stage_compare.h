@@ -12,7 +12,10 @@
  * mean over its used points at a target, or the weighted sum over the targets. Deltas and noise come
  * from reduce/statistics/bracket.h; what the slopes to the target add, which mountings share, from
  * bracket_shared.h. The declared main measure has simultaneous intervals and verdict
- * words; every other measure has intervals of its own and none.                                    */
+ * words; every other measure has intervals of its own and none.
+ *
+ * Where points were left out or taken in, the comparison is made again on the other bases, and what
+ * that changes is kept beside (exclusion_effects.h).                                               */
 enum status stage_compare(const struct night *night, const struct run_group *group, int *fresh,
                           struct fault *fault);
 

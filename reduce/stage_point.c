@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "reduce/calibration_validity.h"
+#include "reduce/decision_flags.h"
 #include "reduce/flagging.h"
 #include "reduce/inputs.h"
 #include "reduce/plausibility.h"
@@ -184,9 +185,12 @@ static enum status write_point(struct output *output, const struct run_work *wor
     made.point = point;
     made.outcome = OUTCOME_NOT_FINITE;
     made.state = refused ? FLAG_REFUSED : FLAG_INFO;
+    made.decision = decision_of(&work->night->decisions, work->run->run, point->point);
     run_data_attitude(&work->data, point, made.attitude);
     forget(&made);
     enum status status = refused ? OK : reduce_point(output, work, &made, fault);
+    if (status == OK)
+        status = decision_flag_point(&output->flagger, work, &made, fault);
     if (status == OK)
         status = point_result_write(&output->rows, work, &made, fault);
     if (status == OK)
@@ -205,6 +209,8 @@ static enum status write_points(struct output *output, const struct run_work *wo
     enum status status = OK;
     for (size_t i = 0; status == OK && i < work->data.n_points; i++)
         status = write_point(output, work, &work->data.points[i], refused, fault);
+    if (status == OK)
+        status = decision_flag_run(&output->flagger, work, fault);
     if (status == OK)
         status = tap_work_flags(output->taps, &output->flagger, fault);
     if (status == OK && drift_watch_check(&output->drift, work, &note))

@@ -132,7 +132,7 @@ static enum status map_configuration(struct map_work *work, size_t configuration
 
 static enum status compare_taps(struct map_work *work, struct fault *fault)
 {
-    enum status status = family_read(work->night, work->group, &work->family, fault);
+    enum status status = family_read(work->night, work->group, BASIS_STANDS, &work->family, fault);
     if (status != OK)
         return status;
     size_t measure = family_measure(&work->family, work->target);

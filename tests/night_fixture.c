@@ -285,6 +285,17 @@ void fixture_add_wind(struct night_fixture *fixture, const char *run, const char
     fixture_add_point(fixture, run, "P1", start, &values);
 }
 
+void fixture_decide(struct night_fixture *fixture, const char *run, const char *point,
+                    const char *decision)
+{
+    char sql[400];
+    (void)snprintf(sql, sizeof sql,
+                   "INSERT INTO decision VALUES ('%s','%s','%s','J. Moss','2026-02-12',"
+                   "'seen on video',%d)",
+                   run, point, decision, ++fixture->sequence);
+    fixture_execute(fixture, sql);
+}
+
 double fixture_number(struct night_fixture *fixture, const char *sql)
 {
     struct fault fault;

@@ -61,6 +61,11 @@ void fixture_add_zero(struct night_fixture *fixture, const char *run, double sta
 void fixture_add_wind(struct night_fixture *fixture, const char *run, const char *configuration,
                       double start, double downforce);
 
+/* Somebody's decision, "exclude" or "restore", on a point or, "", the whole run: J. Moss on 2026-02-12,
+ * "seen on video". */
+void fixture_decide(struct night_fixture *fixture, const char *run, const char *point,
+                    const char *decision);
+
 /* One number or text of the store by SQL; NAN or "" when there is no row. The text is overwritten by
  * the next call. */
 double fixture_number(struct night_fixture *fixture, const char *sql);

@@ -7,7 +7,7 @@
 #include "reduce/attitude_match.h"
 #include "reduce/pipeline.h"
 #include "tests/check.h"
-#include "tests/night_fixture.h"
+#include "tests/target_map.h"
 
 static void the_nearest_target_within_capture_wins(void)
 {
@@ -43,111 +43,48 @@ static void a_coordinate_not_logged_is_taken_as_set_only_where_targets_agree(voi
     fixture_close(&fixture);
 }
 
-/* CL is a plane in the two heights, so that a local fit must find it exactly. */
-static double downforce_at(double front, double rear)
-{
-    return 3 - 40 * (front - 0.02) - 20 * (rear - 0.04);
-}
-
-static void add_point(struct night_fixture *fixture, int number, double front, double rear,
-                      double level)
-{
-    char name[16];
-    struct fixture_point values = {.rise = 3000, .front = front, .rear = rear};
-    double downforce = downforce_at(front, rear) + level;
-    (void)snprintf(name, sizeof name, "P%d", number);
-    fixture_outputs(0.9 + 5 * (rear - 0.04), downforce, 0.45 * downforce, values.output);
-    fixture_add_point(fixture, number > 20 ? "r2" : "r1", name, 50 + number, &values);
-}
-
-/* Two runs with levels apart by 0.02, each with a grid of points 4 mm wide about the target, and one
- * point of the first at the given offsets. */
-static void open_map(struct night_fixture *fixture, double front, double rear)
-{
-    fixture_open(fixture);
-    fixture_add_zero(fixture, "z1", 0, 0);
-    fixture_add_run(fixture,
-                    &(struct fixture_run){
-                        .run = "r1", .kind = "wind_on", .configuration = "base", .start = 50});
-    fixture_add_run(fixture,
-                    &(struct fixture_run){
-                        .run = "r2", .kind = "wind_on", .configuration = "base", .start = 80});
-    int number = 2;
-    for (int i = -1; i <= 1; i++)
-        for (int k = -1; k <= 1; k++)
-            if (i != 0 || k != 0)
-                add_point(fixture, number++, 0.02 + 0.004 * i, 0.04 + 0.004 * k, 0);
-    for (int i = -1; i <= 1; i += 2)
-        add_point(fixture, number++ + 20, 0.02 + 0.004 * i, 0.04 + 0.004 * i, 0.02);
-    add_point(fixture, 1, 0.02 + front, 0.04 + rear, 0);
-}
-
-static void reduce(struct night_fixture *fixture)
-{
-    struct fault fault;
-    struct reduce_summary summary;
-    CHECK_OK(reduce_night(fixture->store, &fixture->campaign, &summary, &fault), &fault);
-}
-
-static double target_value(struct night_fixture *fixture, const char *column)
-{
-    char sql[200];
-    (void)snprintf(sql, sizeof sql,
-                   "SELECT t.%s FROM target_result AS t JOIN reduction USING (reduction) WHERE "
-                   "is_current = 1 AND point = 'P1'",
-                   column);
-    return fixture_number(fixture, sql);
-}
-
-static const char *method(struct night_fixture *fixture)
-{
-    return fixture_text(fixture,
-                        "SELECT method FROM target_result JOIN reduction USING (reduction) "
-                        "WHERE is_current = 1 AND point = 'P1'");
-}
-
 static void a_point_within_the_cap_is_carried_to_its_target(void)
 {
     struct night_fixture fixture;
-    open_map(&fixture, 0.0003, -0.0002);
-    reduce(&fixture);
-    CHECK_TEXT(method(&fixture), "local fit");
-    CHECK_NEAR(target_value(&fixture, "is_used"), 1, 0, "within the cap");
-    CHECK_NEAR(target_value(&fixture, "downforce_coefficient"), 3, 1e-9,
+    target_map_open(&fixture, 0.0003, -0.0002);
+    target_map_reduce(&fixture);
+    CHECK_TEXT(target_map_method(&fixture), "local fit");
+    CHECK_NEAR(target_map_value(&fixture, "is_used"), 1, 0, "within the cap");
+    CHECK_NEAR(target_map_value(&fixture, "downforce_coefficient"), 3, 1e-9,
                "the fixture's plane at the target");
-    CHECK_NEAR(target_value(&fixture, "drag_coefficient"), 0.9, 1e-9,
+    CHECK_NEAR(target_map_value(&fixture, "drag_coefficient"), 0.9, 1e-9,
                "the fixture's plane at the target");
-    double sum = target_value(&fixture, "downforce_front_coefficient") +
-                 target_value(&fixture, "downforce_rear_coefficient");
-    CHECK_NEAR(sum - target_value(&fixture, "downforce_coefficient"), 0, 1e-14,
+    double sum = target_map_value(&fixture, "downforce_front_coefficient") +
+                 target_map_value(&fixture, "downforce_rear_coefficient");
+    CHECK_NEAR(sum - target_map_value(&fixture, "downforce_coefficient"), 0, 1e-14,
                "identity: CLF + CLR = CL");
-    CHECK_NEAR(target_value(&fixture, "balance_percent"), 45, 1e-6,
+    CHECK_NEAR(target_map_value(&fixture, "balance_percent"), 45, 1e-6,
                "identity: 0.45 of CL in front");
-    CHECK(target_value(&fixture, "downforce_coefficient_u") >= 0);
+    CHECK(target_map_value(&fixture, "downforce_coefficient_u") >= 0);
     fixture_close(&fixture);
 }
 
 static void a_point_at_target_is_left_alone(void)
 {
     struct night_fixture fixture;
-    open_map(&fixture, 1e-5, 0);
-    reduce(&fixture);
-    CHECK_TEXT(method(&fixture), "at target");
-    CHECK_NEAR(target_value(&fixture, "downforce_coefficient"), downforce_at(0.02001, 0.04), 1e-9,
-               "the attained value itself");
-    CHECK_NEAR(target_value(&fixture, "downforce_coefficient_u"), 0, 0, "nothing is added");
+    target_map_open(&fixture, 1e-5, 0);
+    target_map_reduce(&fixture);
+    CHECK_TEXT(target_map_method(&fixture), "at target");
+    CHECK_NEAR(target_map_value(&fixture, "downforce_coefficient"),
+               target_map_downforce(0.02001, 0.04), 1e-9, "the attained value itself");
+    CHECK_NEAR(target_map_value(&fixture, "downforce_coefficient_u"), 0, 0, "nothing is added");
     fixture_close(&fixture);
 }
 
 static void a_point_beyond_the_cap_is_left_at_attained_and_flagged(void)
 {
     struct night_fixture fixture;
-    open_map(&fixture, 0.0008, 0);
-    reduce(&fixture);
-    CHECK_TEXT(method(&fixture), "left at attained");
-    CHECK_NEAR(target_value(&fixture, "is_used"), 0, 0, "beyond the cap");
-    CHECK_NEAR(target_value(&fixture, "downforce_coefficient"), downforce_at(0.0208, 0.04), 1e-9,
-               "the attained value itself");
+    target_map_open(&fixture, 0.0008, 0);
+    target_map_reduce(&fixture);
+    CHECK_TEXT(target_map_method(&fixture), "left at attained");
+    CHECK_NEAR(target_map_value(&fixture, "is_used"), 0, 0, "beyond the cap");
+    CHECK_NEAR(target_map_value(&fixture, "downforce_coefficient"),
+               target_map_downforce(0.0208, 0.04), 1e-9, "the attained value itself");
     CHECK_NEAR(fixture_number(&fixture,
                               "SELECT value FROM flag WHERE rule = 'off-target' AND point "
                               "= 'P1'"),
@@ -172,9 +109,9 @@ static void without_points_about_it_the_target_is_refused(void)
                     &(struct fixture_run){
                         .run = "r1", .kind = "wind_on", .configuration = "base", .start = 50});
     fixture_add_point(&fixture, "r1", "P1", 50, &values);
-    reduce(&fixture);
-    CHECK_TEXT(method(&fixture), "left at attained");
-    CHECK_NEAR(target_value(&fixture, "is_used"), 0, 0, "no slope, no value at the target");
+    target_map_reduce(&fixture);
+    CHECK_TEXT(target_map_method(&fixture), "left at attained");
+    CHECK_NEAR(target_map_value(&fixture, "is_used"), 0, 0, "no slope, no value at the target");
     CHECK_TEXT(fixture_text(&fixture, "SELECT point FROM flag WHERE rule = 'target-refused'"),
                "P1");
     fixture_close(&fixture);
@@ -183,10 +120,10 @@ static void without_points_about_it_the_target_is_refused(void)
 static void to_target_none_uses_only_what_is_within_tolerance(void)
 {
     struct night_fixture fixture;
-    open_map(&fixture, 0.0003, 0);
+    target_map_open(&fixture, 0.0003, 0);
     fixture.facility.to_target = TARGET_NONE;
-    reduce(&fixture);
-    CHECK_TEXT(method(&fixture), "left at attained");
+    target_map_reduce(&fixture);
+    CHECK_TEXT(target_map_method(&fixture), "left at attained");
     CHECK_CONTAINS(fixture_text(&fixture, "SELECT detail FROM flag WHERE rule = 'off-target'"),
                    "to_target is none");
     fixture_close(&fixture);
@@ -204,13 +141,13 @@ static void a_target_outside_the_points_is_refused(void)
     int number = 2;
     for (int i = 1; i <= 3; i++)
         for (int k = -1; k <= 1; k++)
-            add_point(&fixture, number++, 0.02 + 0.0005 + 0.0004 * i, 0.04 + 0.004 * k, 0);
-    add_point(&fixture, 1, 0.0204, 0.04, 0);
-    reduce(&fixture);
-    CHECK_TEXT(method(&fixture), "left at attained");
-    CHECK_NEAR(target_value(&fixture, "is_used"), 0, 0, "not compared");
-    CHECK_NEAR(target_value(&fixture, "downforce_coefficient"), downforce_at(0.0204, 0.04), 1e-9,
-               "the attained value itself");
+            target_map_add(&fixture, number++, 0.02 + 0.0005 + 0.0004 * i, 0.04 + 0.004 * k, 0);
+    target_map_add(&fixture, 1, 0.0204, 0.04, 0);
+    target_map_reduce(&fixture);
+    CHECK_TEXT(target_map_method(&fixture), "left at attained");
+    CHECK_NEAR(target_map_value(&fixture, "is_used"), 0, 0, "not compared");
+    CHECK_NEAR(target_map_value(&fixture, "downforce_coefficient"),
+               target_map_downforce(0.0204, 0.04), 1e-9, "the attained value itself");
     CHECK_TEXT(fixture_text(&fixture, "SELECT point || ' ' || state FROM flag WHERE rule = "
                                       "'target-refused'"),
                "P1 refused");
@@ -222,10 +159,10 @@ static void a_target_outside_the_points_is_refused(void)
 static void an_unlogged_coordinate_is_compared_and_flagged(void)
 {
     struct night_fixture fixture;
-    open_map(&fixture, 0.0003, 0);
+    target_map_open(&fixture, 0.0003, 0);
     fixture_execute(&fixture, "UPDATE channel SET role = 'steer' WHERE role = 'yaw'");
-    reduce(&fixture);
-    CHECK_NEAR(target_value(&fixture, "is_used"), 1, 0, "compared");
+    target_map_reduce(&fixture);
+    CHECK_NEAR(target_map_value(&fixture, "is_used"), 1, 0, "compared");
     CHECK_TEXT(fixture_text(&fixture, "SELECT state || ' ' || subject FROM flag WHERE rule = "
                                       "'attitude-not-measured' AND run = 'r1'"),
                "flagged yaw");
