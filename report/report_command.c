@@ -9,7 +9,8 @@
 #include "report/page_night.h"
 #include "report/report_files.h"
 
-static const struct csv_table *const tables[] = {&csv_deltas, &csv_points, &csv_taps, &csv_loads};
+static const struct csv_table *const tables[] = {&csv_deltas, &csv_points, &csv_taps, &csv_loads,
+                                                 &csv_exclusions};
 
 static enum status save(const char *folder, const char *name, const struct buffer *text,
                         struct fault *fault)
@@ -133,5 +134,6 @@ const struct command report_command = {
     "point\n"
     "  DIR/report/taps.csv    pressure coefficients by run, point and tap\n"
     "  DIR/report/loads.csv   loads in balance axes and in car axes\n"
+    "  DIR/report/exclusions.csv  every delta that differs when nothing is left out\n"
     "Downforce is positive. The same database gives the same bytes.\n",
     run};

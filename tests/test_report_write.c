@@ -10,8 +10,9 @@
 #include "tests/scratch.h"
 #include "tests/test_report_fixture.h"
 
-static const char *const files[] = {"report/night.html", "report/deltas.csv", "report/points.csv",
-                                    "report/taps.csv", "report/loads.csv"};
+static const char *const files[] = {"report/night.html", "report/deltas.csv",
+                                    "report/points.csv", "report/taps.csv",
+                                    "report/loads.csv",  "report/exclusions.csv"};
 enum { FILES = sizeof files / sizeof files[0] };
 
 static size_t lines(const char *text)
@@ -60,7 +61,8 @@ static void tables_hold_every_row(void)
     } wanted[] = {{&csv_deltas, (size_t)5 * 4 * 25},
                   {&csv_points, (size_t)20 * 24},
                   {&csv_taps, 120},
-                  {&csv_loads, (size_t)20 * 24}};
+                  {&csv_loads, (size_t)20 * 24},
+                  {&csv_exclusions, 0}};
     struct store *store = NULL;
     struct fault fault = {0};
 
