@@ -463,7 +463,8 @@ SELECT r.run, r.point,
        coalesce((SELECT group_concat(rule, ', ') FROM
                  (SELECT DISTINCT f.rule FROM flag_row AS f
                   WHERE f.run = r.run AND f.point = r.point AND f.state = 'failed'
-                    AND f.reduction IN (r.reduction, t.reduction)
+                    AND (f.reduction IS NULL OR f.reduction IN
+                         (SELECT reduction FROM reduction WHERE is_current = 1))
                     AND f.subject NOT IN (SELECT tap FROM tap) ORDER BY f.rule)), '') AS rules,
        coalesce(m.who, '') AS who, coalesce(m.decided, '') AS decided, coalesce(m.why, '') AS why
 FROM point_result AS r
