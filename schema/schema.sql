@@ -452,7 +452,12 @@ JOIN delta AS v ON v.configuration = x.configuration AND v.quantity = x.quantity
 
 -- Every point that a decision or a rule's failure left out, or that a decision took in; those off
 -- target that a slope would carry there, no others.
+-- Rules are those of the point's own flags; a flag may also speak of several points of a run at once.
 CREATE VIEW left_out AS
+WITH failing AS (SELECT run, point, rule FROM flag_row
+                 WHERE state = 'failed' AND subject NOT IN (SELECT tap FROM tap)
+                   AND (reduction IS NULL OR
+                        reduction IN (SELECT reduction FROM reduction WHERE is_current = 1)))
 SELECT r.run, r.point,
        CASE WHEN r.state = 'excluded' AND m.point = '' THEN r.run ELSE r.run || '/' || r.point
             END AS place,
@@ -461,11 +466,12 @@ SELECT r.run, r.point,
             WHEN r.state IN ('excluded', 'failed') THEN r.state
             ELSE t.reason END AS state,
        coalesce((SELECT group_concat(rule, ', ') FROM
-                 (SELECT DISTINCT f.rule FROM flag_row AS f
-                  WHERE f.run = r.run AND f.point = r.point AND f.state = 'failed'
-                    AND (f.reduction IS NULL OR f.reduction IN
-                         (SELECT reduction FROM reduction WHERE is_current = 1))
-                    AND f.subject NOT IN (SELECT tap FROM tap) ORDER BY f.rule)), '') AS rules,
+                 (SELECT DISTINCT f.rule FROM failing AS f
+                  WHERE f.run = r.run AND f.point = r.point ORDER BY f.rule)),
+                (SELECT group_concat(rule, ', ') FROM
+                 (SELECT DISTINCT f.rule FROM failing AS f
+                  WHERE f.run = r.run AND f.point = '' AND r.rule_state = 'failed'
+                  ORDER BY f.rule)), '') AS rules,
        coalesce(m.who, '') AS who, coalesce(m.decided, '') AS decided, coalesce(m.why, '') AS why
 FROM point_result AS r
 JOIN reduction AS d ON d.reduction = r.reduction AND d.is_current = 1

@@ -1,12 +1,14 @@
 /* test_decisions.c - decisions in the reduction: what is left out, taken in, and what that changes. */
 #include <CUnit/CUnit.h>
 #include <math.h>
+#include <stddef.h>
 #include <stdio.h>
 #include <string.h>
 
 #include "reduce/compare_table.h"
 #include "reduce/explain.h"
 #include "reduce/pipeline.h"
+#include "schema/point_statistics.h"
 #include "tests/check.h"
 #include "tests/night_fixture.h"
 
@@ -216,6 +218,43 @@ static void what_cannot_be_done_is_flagged_and_changes_nothing(void)
     }
 }
 
+/* A channel that repeats one value is a rule's business: nobody decided. */
+static void a_point_failed_by_a_rule_is_left_out_and_may_be_restored(void)
+{
+    struct night_fixture fixture;
+    open_night(&fixture);
+    fixture_set_point_statistic(&fixture, "a2", "P1", 2, offsetof(struct channel_statistics, stuck),
+                                40);
+    (void)reduce(&fixture);
+    CHECK_TEXT(fixture_text(&fixture, "SELECT place || ' ' || state || ' ' || rules || who FROM "
+                                      "left_out"),
+               "a2/P1 failed stuck");
+    CHECK_NEAR(main_effect(&fixture, "all in", "delta_with"), 0.0410, 1e-12,
+               "by hand: ((3.041 - 3.0005) + (3.043 - 3.0015))/2");
+    CHECK_NEAR(main_effect(&fixture, "all in", "delta_without"), 0.0315, 1e-12,
+               "by hand: ((3.041 - 3.010) + (3.043 - 3.011))/2");
+    CHECK_NEAR(fixture_number(&fixture, "SELECT count(*) FROM exclusion WHERE decided_by <> '' OR "
+                                        "basis <> 'all in'"),
+               0, 0, "nobody decided");
+    fixture_decide(&fixture, "a2", "", "restore");
+    (void)reduce(&fixture);
+    CHECK_TEXT(fixture_text(&fixture, "SELECT state || ' ' || target_is_used FROM "
+                                      "point_coefficient WHERE run = 'a2'"),
+               "restored 1");
+    CHECK_CONTAINS(fixture_text(&fixture, "SELECT detail FROM flag WHERE rule = 'point-restored'"),
+                   "taken in although a rule failed it by J. Moss on 2026-02-12: seen on video");
+    CHECK_NEAR(main_effect(&fixture, "rules alone", "delta_with"), 0.0315, 1e-12,
+               "as all in above");
+    CHECK_NEAR(main_effect(&fixture, "rules alone", "delta_without"), 0.0410, 1e-12,
+               "as it stood above");
+    CHECK_NEAR(fixture_number(&fixture, "SELECT count(*) FROM exclusion WHERE basis = 'all in'"), 0,
+               0, "everything is in");
+    CHECK_NEAR(fixture_number(&fixture, "SELECT count(*) FROM flag WHERE rule = "
+                                        "'decision-without-effect'"),
+               0, 0, "it has an effect");
+    fixture_close(&fixture);
+}
+
 /* An answer that nobody expects is compared as any other. */
 static void an_unexpected_answer_is_never_left_out(void)
 {
@@ -281,6 +320,8 @@ CU_TestInfo decisions_tests[] = {
      a_verdict_that_rests_on_a_decision_is_flagged_with_its_name},
     {"what cannot be done is flagged and changes nothing",
      what_cannot_be_done_is_flagged_and_changes_nothing},
+    {"a point failed by a rule is left out and may be restored",
+     a_point_failed_by_a_rule_is_left_out_and_may_be_restored},
     {"an unexpected answer is never left out", an_unexpected_answer_is_never_left_out},
     {"compare and explain say who decided and what it changes",
      compare_and_explain_say_who_decided_and_what_it_changes},
