@@ -253,6 +253,14 @@ static void ask_sheet(struct asking *asking)
 
 static void ask_maps(struct asking *asking)
 {
+    if (asking->facility->section == SECTION_BENCH) {
+        tell(
+            asking, RUN_KIND,
+            "facility '%.60s' is a bench, which has no wind, so no coefficient can be given; write "
+            "the kind record_only, or name another facility",
+            asking->facility->name);
+        return;
+    }
     run_roles_gather(asking->needs->campaign, asking->run, &asking->roles);
     name_maps(asking);
     enum load_kind kind = find_kind(asking);

@@ -41,8 +41,24 @@ struct folder {
     struct season_sheets *sheets;
 };
 
+/* A folder whose runs name no configuration needs no list of them. */
+static int names_a_configuration(const struct run_sheet *runs)
+{
+    for (size_t i = 0; i < runs->n; i++)
+        if (runs->runs[i].configuration[0] != '\0')
+            return 1;
+    return 0;
+}
+
+/* After the runs. */
 static enum status read_configurations(struct folder *folder, const char *path, struct fault *fault)
 {
+    if (access(path, F_OK) != 0 && !names_a_configuration(folder->sheets->runs)) {
+        folder->sheets->configurations = calloc(1, sizeof *folder->sheets->configurations);
+        if (folder->sheets->configurations == NULL)
+            return FAIL(fault, NO_MEMORY, "no memory for the configurations");
+        return OK;
+    }
     return configuration_sheet_read(path, folder->problems, &folder->sheets->configurations, fault);
 }
 
@@ -224,9 +240,9 @@ enum status season_sheets_read(const char *path, const struct campaign *campaign
     if (folder.sheets == NULL)
         return FAIL(fault, NO_MEMORY, "no memory for the season's sheets");
     folder.sheets->campaign = campaign;
-    enum status status = read_below(&folder, "configurations.csv", read_configurations, fault);
+    enum status status = read_below(&folder, "runs.csv", read_runs, fault);
     if (status == OK)
-        status = read_below(&folder, "runs.csv", read_runs, fault);
+        status = read_below(&folder, "configurations.csv", read_configurations, fault);
     if (status == OK)
         status = read_below(&folder, "taps.csv", read_taps, fault);
     if (status == OK)

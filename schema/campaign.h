@@ -46,7 +46,13 @@ struct car {
     double volume;                  /* m3; 0 when not given */
 };
 
-enum section_kind { SECTION_CLOSED, SECTION_OPEN_JET, SECTION_SLOTTED, SECTION_TRACK };
+enum section_kind {
+    SECTION_CLOSED,
+    SECTION_OPEN_JET,
+    SECTION_SLOTTED,
+    SECTION_TRACK,
+    SECTION_BENCH /* no wind: what is recorded there is kept, and nothing is reduced */
+};
 enum corrected_already { CORRECTED_NO, CORRECTED_YES, CORRECTED_UNKNOWN };
 enum freestream_method {
     FREESTREAM_TOTAL_AND_STATIC, /* p0 and p, or p0 - p and p: compressible relation */

@@ -94,6 +94,21 @@ static void check_not_empty(struct campaign_reader *reader, int root)
     }
 }
 
+/* What a wind is needed for. Where every facility is a bench nothing is reduced, and none of it is. */
+static void check_sections(struct campaign_reader *reader, int root)
+{
+    static const char *const sections[] = {"car", "attitudes", "metrics", "main_measure"};
+    const struct campaign *campaign = reader->campaign;
+    size_t benches = 0;
+    for (size_t i = 0; i < campaign->n_facilities; i++)
+        benches += campaign->facilities[i].section == SECTION_BENCH;
+    for (size_t i = 0; i < sizeof sections / sizeof sections[0]; i++)
+        if ((benches == 0 || benches < campaign->n_facilities) &&
+            yaml_tree_find(reader->tree, root, sections[i]) == 0)
+            campaign_trouble(reader, root, "campaign.yaml lacks '%s', which must be declared",
+                             sections[i]);
+}
+
 static void check_targets_exist(struct campaign_reader *reader, int attitudes)
 {
     if (attitudes != 0 && reader->campaign->attitudes.n_targets == 0)
@@ -108,6 +123,7 @@ void campaign_check_references(struct campaign_reader *reader)
     int main_measure = yaml_tree_find(reader->tree, root, "main_measure");
     int attitudes = yaml_tree_find(reader->tree, root, "attitudes");
     check_not_empty(reader, root);
+    check_sections(reader, root);
     check_targets_exist(reader, attitudes);
     check_metric(reader, main_measure);
     check_attitude(reader, main_measure);

@@ -227,6 +227,20 @@ static void check_all(struct campaign_reader *reader, int node, const struct fac
     campaign_check_heights(reader, node, facility);
 }
 
+static const struct binding bench_bindings[] = {
+    {.key = "test_section",
+     .kind = BIND_WORD,
+     .required = 1,
+     .offset = offsetof(struct facility, section),
+     .words = campaign_section_words},
+};
+
+static int is_bench(const struct campaign_reader *reader, int node)
+{
+    int section = yaml_tree_find(reader->tree, node, "test_section");
+    return section != 0 && strcmp(yaml_tree_text(reader->tree, section), "bench") == 0;
+}
+
 static void read_facility(struct campaign_reader *reader, int key, int node,
                           struct facility *facility)
 {
@@ -240,6 +254,11 @@ static void read_facility(struct campaign_reader *reader, int key, int node,
                          "entry and configuration; rename it",
                          facility->name);
     (void)snprintf(what, sizeof what, "facility %.80s", facility->name);
+    if (is_bench(reader, node)) {
+        campaign_bind(reader, node, what, bench_bindings,
+                      sizeof bench_bindings / sizeof bench_bindings[0], facility);
+        return;
+    }
     campaign_bind(reader, node, what, facility_bindings,
                   sizeof facility_bindings / sizeof facility_bindings[0], facility);
     if (yaml_tree_kind(reader->tree, node) == YAML_MAPPING)

@@ -147,6 +147,11 @@ static void put_facility(struct settings *settings, const struct facility *facil
 {
     static const char *const units[POLYNOMIAL_MAX] = {"Pa", "1", "1/Pa", "1/Pa2"};
     begin_section(settings, "facility", facility->name);
+    if (facility->section == SECTION_BENCH) {
+        put(settings, "test_section", campaign_word_text(campaign_section_words, SECTION_BENCH),
+            "");
+        return;
+    }
     put_table(settings, &campaign_facility_table, facility);
     put_contents(settings, facility);
     put_sensors(settings, facility);
@@ -262,7 +267,8 @@ static void put_all(struct settings *settings, const struct campaign *campaign)
         campaign->map_attitude != NULL ? campaign->map_attitude : "as main_measure", "");
     put(settings, "digest", campaign->digest, "");
     begin_section(settings, "car", NULL);
-    put_table(settings, &campaign_car_table, &campaign->car);
+    if (campaign->car.name != NULL)
+        put_table(settings, &campaign_car_table, &campaign->car);
     for (size_t i = 0; i < campaign->n_facilities; i++)
         put_facility(settings, &campaign->facilities[i]);
     for (size_t i = 0; i < campaign->n_balances; i++)

@@ -4,11 +4,9 @@
 #include <stddef.h>
 
 const struct campaign_word campaign_yes_no[] = {{"yes", 1}, {"no", 0}, {NULL, 0}};
-const struct campaign_word campaign_section_words[] = {{"closed", SECTION_CLOSED},
-                                                       {"open jet", SECTION_OPEN_JET},
-                                                       {"slotted", SECTION_SLOTTED},
-                                                       {"track", SECTION_TRACK},
-                                                       {NULL, 0}};
+const struct campaign_word campaign_section_words[] = {
+    {"closed", SECTION_CLOSED}, {"open jet", SECTION_OPEN_JET}, {"slotted", SECTION_SLOTTED},
+    {"track", SECTION_TRACK},   {"bench", SECTION_BENCH},       {NULL, 0}};
 const struct campaign_word campaign_corrected_words[] = {
     {"yes", CORRECTED_YES}, {"no", CORRECTED_NO}, {"unknown", CORRECTED_UNKNOWN}, {NULL, 0}};
 const struct campaign_word campaign_yaw_words[] = {

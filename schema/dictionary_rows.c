@@ -142,10 +142,10 @@ static const struct dictionary_row rows[] = {
     {"channel_statistic", "sd", "of the row", "positive",
      "Standard deviation of the samples; NULL where it cannot be told.", "log"},
     {"channel_statistic", "n", "1", "positive", "Samples the mean rests on.", "log"},
-    {"channel_statistic", "minimum", "of the row", "", "Smallest sample; NULL for averaged rows.",
-     "log"},
-    {"channel_statistic", "maximum", "of the row", "", "Largest sample; NULL for averaged rows.",
-     "log"},
+    {"channel_statistic", "minimum", "of the row", "",
+     "Smallest sample; the mean itself for averaged rows.", "log"},
+    {"channel_statistic", "maximum", "of the row", "",
+     "Largest sample; the mean itself for averaged rows.", "log"},
 
     /* reductions */
     {NULL, "reduction", "1", "", "Which reduction the row belongs to; NULL for a flag of ingest.",

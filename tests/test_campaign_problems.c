@@ -149,6 +149,8 @@ static void contradictions_are_refused_where_they_stand(void)
         {"      tare_tolerance: {front_ride_height: 1.5 mm, yaw: 0.5 deg}\n", "", "zero: linear",
          "lack 'tare_tolerance'"},
         {"    humidity: absent\n", "", "test_section: closed", "lacks 'humidity' of its air"},
+        {"main_measure: {metric: downforce, attitude: weighted}\n", "", "season",
+         "lacks 'main_measure', which must be declared"},
         {"humidity: absent", "humidity: absent\n    viscosity: 1e-3 Pa s", "1e-3 Pa s",
          "viscosity is given without density"},
         {"humidity: absent", "density: 1000 m", "1000 m\n", "density: unit 'm'"},

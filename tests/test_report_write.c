@@ -10,9 +10,9 @@
 #include "tests/scratch.h"
 #include "tests/test_report_fixture.h"
 
-static const char *const files[] = {"report/night.html", "report/deltas.csv",
-                                    "report/points.csv", "report/taps.csv",
-                                    "report/loads.csv",  "report/exclusions.csv"};
+static const char *const files[] = {
+    "report/night.html", "report/deltas.csv",     "report/points.csv",  "report/taps.csv",
+    "report/loads.csv",  "report/exclusions.csv", "report/channels.csv"};
 enum { FILES = sizeof files / sizeof files[0] };
 
 static size_t lines(const char *text)

@@ -130,6 +130,38 @@ static void ready_made_coefficients_need_no_wind(void)
     scratch_remove(folder);
 }
 
+/* Of a bench nothing is reduced: neither car nor targets, metrics or configurations are needed. */
+static void a_bench_needs_no_car_and_gives_no_coefficient(void)
+{
+    static const char bench[] = "season: Bench\ncount: 0.001\npoint: a step\n"
+                                "facilities: {bench: {test_section: bench}}\n"
+                                "channel_maps:\n"
+                                "  steps: {rows: points, point_by_row: yes,\n"
+                                "          columns: {out: {role: other, unit: V/V}}}\n";
+    static const char sheet[] =
+        "run,facility,entry,start,configuration,kind,balance,logs,zero,tare,mounting,note\n"
+        "up,bench,,2015-01-20T21:00:00Z,,record_only,,steps=out.csv,,,,\n";
+    char folder[SCRATCH_PATH];
+    char lines[GATHERED];
+    CU_ASSERT_FATAL(scratch_make(folder));
+    CHECK(scratch_write(folder, yaml, bench) && scratch_write(folder, runs, sheet) &&
+          scratch_write(folder, "out.csv", "out,x\n1e-3,1\n2e-3,1\n"));
+    CHECK(check(folder, lines).sheet_problems == 0);
+    CHECK_TEXT(lines, "");
+    CHECK(scratch_edit_all(folder, runs, ",,record_only", ",up,wind_on"));
+    (void)check(folder, lines);
+    CHECK_CONTAINS(lines, "there is no file 'configurations.csv'");
+    CHECK(scratch_write(folder, "configurations.csv", "configuration,parent,change\nup,,\n"));
+    (void)check(folder, lines);
+    CHECK_CONTAINS(lines, "runs.csv:2:35: facility 'bench' is a bench, which has no wind");
+    CHECK(scratch_edit_all(folder, yaml, "{test_section: bench}",
+                           "{test_section: bench, width: 1 m}"));
+    struct campaign *campaign = NULL;
+    CHECK(campaign_read(folder, &campaign, gather_lines, lines, NULL) == BAD_INPUT);
+    CHECK_CONTAINS(lines, "facility bench has no key 'width'; its keys are: test_section");
+    scratch_remove(folder);
+}
+
 static void each_need_is_told_once(void)
 {
     char folder[SCRATCH_PATH];
@@ -202,6 +234,8 @@ static void a_plain_number_is_told_how_to_be_written(void)
 CU_TestInfo run_needs_tests[] = {
     {"only what refuses every point is told", only_what_refuses_every_point_is_told},
     {"ready-made coefficients need no wind", ready_made_coefficients_need_no_wind},
+    {"a bench needs no car and gives no coefficient",
+     a_bench_needs_no_car_and_gives_no_coefficient},
     {"each need is told once", each_need_is_told_once},
     {"a fault of a map is told once for all its logs",
      a_fault_of_a_map_is_told_once_for_all_its_logs},
