@@ -1,11 +1,13 @@
 /* record_history.c - see record_history.h. */
 #include "reduce/record_history.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "reduce/record_state.h"
 #include "reduce/rows.h"
+#include "reduce/statistics/robust.h"
 
 static enum status keep_channel(const struct run_data *data, size_t at,
                                 struct channel_statistics *series, struct history_channel *channel,
@@ -160,4 +162,21 @@ size_t record_history_others(const struct record_history *history, size_t run, s
             others[n++] = found->signature;
     }
     return n;
+}
+
+double record_history_repeats(const struct record_history *history, size_t run, size_t channel)
+{
+    struct channel_signature others[HISTORY_OTHERS_MAX];
+    double shares[HISTORY_OTHERS_MAX];
+    double still = 0;
+    size_t n = record_history_others(history, run, channel, others);
+    for (size_t i = 0; i < n; i++) {
+        shares[i] = others[i].repeat_share;
+        still += others[i].constant == 1;
+    }
+    struct robust share = robust_of(shares, n);
+    if (share.n < HISTORY_RUNS_MIN ||
+        (record_is_position(history->runs[run].channels[channel].role) && 4 * still > (double)n))
+        return (double)NAN;
+    return share.median;
 }

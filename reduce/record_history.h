@@ -45,4 +45,8 @@ const struct history_channel *record_history_same(const struct record_history *h
 size_t record_history_others(const struct record_history *history, size_t run, size_t channel,
                              struct channel_signature others[HISTORY_OTHERS_MAX]);
 
+/* How often neighbours are equal in a channel of the comparable runs, the median; NAN with fewer than
+ * HISTORY_RUNS_MIN of them, and for a position that stands still in more than a quarter of them. */
+double record_history_repeats(const struct record_history *history, size_t run, size_t channel);
+
 #endif

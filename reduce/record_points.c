@@ -13,6 +13,7 @@ struct subject {
     size_t channel;
     enum role role;
     const char *name, *column, *unit;
+    double repeats; /* share of equal neighbours in the other runs; NAN: not known */
 };
 
 struct point_rule {
@@ -39,6 +40,8 @@ static struct record_judgement judge_stuck(const struct subject *subject, size_t
 {
     if (subject->role == ROLE_TAP && at(subject, point)->sd == 0)
         return (struct record_judgement){0};
+    if (points_of(subject) == 1 && !subject->run->has_recipe) /* a zero: no other points to ask */
+        return record_stuck(at(subject, point), subject->repeats);
     return record_stuck_at(subject->role, subject->run->series, points_of(subject), point);
 }
 
@@ -215,8 +218,8 @@ static enum status judge_channel(const struct subject *subject, int *is_blamed, 
     return status;
 }
 
-enum status record_points_judge(struct record_run *run, unsigned char *is_blamed,
-                                struct fault *fault)
+enum status record_points_judge(struct record_run *run, const struct record_history *history,
+                                size_t at, unsigned char *is_blamed, struct fault *fault)
 {
     const struct run_data *data = &run->work.data;
     enum status status = OK;
@@ -227,7 +230,8 @@ enum status record_points_judge(struct record_run *run, unsigned char *is_blamed
                                   data->channels[c].role,
                                   record_subject(&data->channels[c]),
                                   data->channels[c].column,
-                                  data->channels[c].unit};
+                                  data->channels[c].unit,
+                                  record_history_repeats(history, at, c)};
         status = judge_channel(&subject, &blamed, fault);
         if (is_blamed != NULL)
             is_blamed[c] = (unsigned char)blamed;

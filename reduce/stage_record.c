@@ -123,7 +123,7 @@ static enum status judge(struct record_run *run, const struct record_history *hi
     void *is_blamed = NULL;
     enum status status = array_make(&is_blamed, run->work.data.n_channels, 1, fault);
     if (status == OK)
-        status = record_points_judge(run, is_blamed, fault);
+        status = record_points_judge(run, history, at, is_blamed, fault);
     if (status == OK)
         status = record_trend_judge(run, fault);
     if (status == OK)

@@ -167,7 +167,7 @@ static void trade_factors_are_named(void)
         {"Pa", 1500, 9.80665, "Pa", "mmH2O"},  {"Pa", 1500, 249.089, "Pa", "inH2O"},
         {"rad", 0.05, 57.29578, "deg", "rad"}, {"m/s", 50, 3.6, "km/h", "m/s"},
         {"m/s", 50, 2.2369363, "mph", "m/s"},  {"1", 0.5, 100, "%", "1"},
-        {"mV/V", 0.4, 1e3, "uV/V", "mV/V"},     {"count", 4000, 1e3, "thousandths", "ones"},
+        {"mV/V", 0.4, 1e3, "uV/V", "mV/V"},    {"count", 4000, 1e3, "thousandths", "ones"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         struct channel_signature run = scaled(cases[i].level, cases[i].factor);
@@ -217,6 +217,23 @@ static void a_sign_turned_round_is_a_slip_without_units(void)
     CHECK(judgement.finding == HISTORY_UNIT);
     CHECK_NEAR(judgement.slip.factor, -1, 0, "the sign");
     CHECK(judgement.slip.written == NULL);
+}
+
+/* Too wide about 0.02 for a level to be far, too far from zero to be about it: no gap in between. */
+static void a_level_near_zero_is_told_by_the_range_too(void)
+{
+    struct channel_signature others[OTHERS];
+    struct channel_signature run = usual_run(0.02);
+    for (int i = 0; i < OTHERS; i++) {
+        others[i] = usual_run(0.02);
+        others[i].level += 0.0009 * (i - 3.5); /* the median is seven robust scales from zero */
+    }
+    run.level *= 1e-3;
+    run.range *= 1e-3;
+    run.deviation *= 1e-3;
+    struct history_judgement judgement = channel_level_judge(&run, others, OTHERS, "mV/V");
+    CHECK(judgement.finding == HISTORY_UNIT);
+    CHECK_NEAR(judgement.slip.factor, 1e-3, 1e-18, "identity: V/V read as mV/V");
 }
 
 static void about_zero_the_range_and_the_noise_tell(void)
@@ -397,6 +414,7 @@ CU_TestInfo channel_history_tests[] = {
     {"trade factors are named", trade_factors_are_named},
     {"temperatures slip by their origin", temperatures_slip_by_their_origin},
     {"a sign turned round is a slip without units", a_sign_turned_round_is_a_slip_without_units},
+    {"a level near zero is told by the range too", a_level_near_zero_is_told_by_the_range_too},
     {"about zero the range and the noise tell", about_zero_the_range_and_the_noise_tell},
     {"a level without a reason is asked about when far",
      a_level_without_a_reason_is_asked_about_when_far},

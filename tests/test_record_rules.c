@@ -92,6 +92,21 @@ static void the_larger_share_of_repeats_counts(void)
     CHECK(!record_stuck(&point, 0.3).raised); /* 0.3^5 of 250 is nothing unusual */
 }
 
+/* Five of forty samples held, as a scanner of 10 Hz gives them in half a second. */
+static void a_short_record_asks_the_channels_other_points(void)
+{
+    struct channel_statistics point = lively();
+    point.n = 40;
+    point.stuck = 5;
+    point.repeated = 0;
+    CHECK(!record_stuck(&point, none).raised); /* 40 (1/37)^4 = 2e-5: its own 35 say too little */
+    CHECK(record_stuck(&point, 0.002).raised); /* 40 0.002^4 = 6e-10 */
+    point.repeated = 1;                        /* one pair is within chance: 0.07 + 3 0.26 + 1 */
+    CHECK(record_stuck(&point, 0.002).raised);
+    point.repeated = 8; /* the channel is coarser here: succession, 40 (9/37)^4 = 0.14 */
+    CHECK(!record_stuck(&point, 0.002).raised);
+}
+
 static void repeats_are_shared_over_points_but_for_their_runs(void)
 {
     struct channel_statistics points[3] = {lively(), lively(), lively()};
@@ -201,6 +216,8 @@ CU_TestInfo record_rules_tests[] = {
     {"coarse channels never alarm", coarse_channels_never_alarm},
     {"the samples outside the run must be enough", the_samples_outside_the_run_must_be_enough},
     {"the larger share of repeats counts", the_larger_share_of_repeats_counts},
+    {"a short record asks the channel's other points",
+     a_short_record_asks_the_channels_other_points},
     {"repeats are shared over points but for their runs",
      repeats_are_shared_over_points_but_for_their_runs},
     {"shares are held against their limits", shares_are_held_against_their_limits},

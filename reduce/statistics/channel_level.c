@@ -8,7 +8,7 @@
 static const double far_deviations = 10;
 static const double far_share = 0.05;
 static const double level_share = 0.3; /* of the median, before a level without a reason is far */
-static const double zero_deviations = 5;
+static const double zero_deviations = 10; /* as far: nearer to zero no factor could be told */
 static const double fit_deviations = 4;
 static const double fit_share = 0.15;
 static const double fit_share_with_offset = 0.02;

@@ -66,9 +66,26 @@ static double share_here(const struct channel_statistics *point)
     return succession(point->repeated, outside(point));
 }
 
+/* More equal neighbours outside the run than the channel has elsewhere: beyond three standard deviations
+ * of their count, and beyond the one that a short record may have by chance. */
+static int repeats_more_here(const struct channel_statistics *point, double share_elsewhere)
+{
+    double expected = outside(point) * share_elsewhere;
+    return point->repeated > expected + 3 * sqrt(expected) + 1;
+}
+
+static double share_of(const struct channel_statistics *point, double share_elsewhere)
+{
+    if (isnan(share_elsewhere))
+        return share_here(point);
+    if (!repeats_more_here(point, share_elsewhere))
+        return share_elsewhere;
+    return fmax(share_here(point), share_elsewhere); /* of one NAN, the other */
+}
+
 struct record_judgement record_stuck(const struct channel_statistics *point, double share_elsewhere)
 {
-    double p = fmax(share_here(point), share_elsewhere); /* of one NAN, the other */
+    double p = share_of(point, share_elsewhere);
     if (!(p <= record_repeat_limit) || !(point->stuck > 1))
         return silent;
     struct record_judgement stuck = {.value = point->stuck,

@@ -43,11 +43,13 @@ double record_constant_share(const struct channel_statistics *points, size_t n, 
  *
  *   n p^(L-1) < 1e-6
  *
- * with p the share of equal neighbours outside the run, by the same rule of succession. Judged where
- * p <= 0.5 (coarse and slow channels repeat by nature), and where the samples outside the run are at
- * least 100 or half the point's; else p is taken from `share_elsewhere`, the channel's other points of
- * the run (record_repeat_share(), NAN for unknown): that is what finds a channel that is constant
- * through the point but alive elsewhere. Where both are known the larger one counts.
+ * with p the share of equal neighbours of the channel elsewhere, `share_elsewhere`, at its other points
+ * of the run or, of a run of one point, in other runs (record_repeat_share(), NAN for unknown): that is
+ * what finds a channel that is constant through the point but alive elsewhere. Where more neighbours are
+ * equal here, outside the run, than elsewhere (beyond three standard deviations of their count and one),
+ * or where elsewhere is not known, p is the share here by the rule of succession; that needs samples
+ * outside the run, 100 or half the point's. Judged where p <= 0.5: coarse and slow channels repeat by
+ * nature.
  * value: samples in the run; limit: the longest run chance allows. spoilt: the run is 2 % of the
  * point's samples or more. Facility averages (n of one row) are never raised: their stuck is 1. */
 struct record_judgement record_stuck(const struct channel_statistics *point,
