@@ -15,5 +15,6 @@ void log_channel_free(struct log_channel *channel)
 int role_in_covariance(enum role role)
 {
     return (role >= ROLE_BALANCE_OUTPUT_1 && role <= ROLE_YAW_COEFFICIENT) ||
-           (role >= ROLE_TOTAL_PRESSURE && role <= ROLE_DYNAMIC_PRESSURE);
+           (role >= ROLE_TOTAL_PRESSURE && role <= ROLE_DYNAMIC_PRESSURE) ||
+           (role >= ROLE_HEIGHT_SENSOR_1 && role <= ROLE_BELT_LOAD);
 }

@@ -15,8 +15,9 @@ struct log_channel {
 
 void log_channel_free(struct log_channel *channel); /* frees what it holds */
 
-/* 1 for loads and for the pressures that q is made of: they enter the covariance matrix, because
- * loads over q and the balance need it. */
+/* 1 for loads, cells of wheels and belt, the pressures that q is made of, and height sensors: they
+ * enter the covariance matrix, because loads over q, sums of loads, the balance and ride heights need
+ * it. */
 int role_in_covariance(enum role role);
 
 #endif

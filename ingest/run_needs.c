@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "ingest/rig_needs.h"
 #include "ingest/wind_off_needs.h"
 
 /* One thing that is missing, and how many runs miss it. */
@@ -230,6 +231,20 @@ static void ask_yaw(const struct asking *asking)
              asking->maps);
 }
 
+static void tell_rig(void *context, const char *text)
+{
+    const struct asking *asking = context;
+    tell(asking, RUN_LOGS, "%s: %s", asking->maps, text);
+}
+
+static void ask_rig(struct asking *asking, enum load_kind kind)
+{
+    const char *balance = asking->run->balance;
+    rig_needs_ask(asking->facility,
+                  balance[0] == '\0' ? NULL : campaign_balance(asking->needs->campaign, balance),
+                  &asking->roles, kind, tell_rig, asking);
+}
+
 static void ask_wind_off(const struct asking *asking, enum load_kind kind)
 {
     const struct wind_off_search search = {asking->needs->campaign, asking->needs->sheet, kind,
@@ -264,6 +279,7 @@ static void ask_maps(struct asking *asking)
     run_roles_gather(asking->needs->campaign, asking->run, &asking->roles);
     name_maps(asking);
     enum load_kind kind = find_kind(asking);
+    ask_rig(asking, kind);
     if (kind == LOAD_KINDS && asking->roles.has_pressure_taps)
         ask_air(asking);
     if (kind == LOAD_KINDS || kind == KIND_COEFFICIENTS)

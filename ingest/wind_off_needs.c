@@ -4,6 +4,9 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "ingest/rig_needs.h"
+#include "schema/contents.h"
+
 enum { REASON = 240 };
 
 static int is_of_same(const struct run_entry *a, const struct run_entry *b)
@@ -28,6 +31,24 @@ static int lacks_loads(const struct wind_off_search *search, const struct run_en
         return 0;
     (void)snprintf(text, size, "the channel maps of %s '%.60s' hold no %s; map it", off->kind,
                    off->name, role_name(missing));
+    return 1;
+}
+
+/* A zero needs the cells that are added, too: without them the wheels' weight would stay in. */
+static int lacks_channels(const struct wind_off_search *search, const struct run_entry *off,
+                          char *text, size_t size)
+{
+    const struct facility *facility = campaign_facility(search->campaign, off->facility);
+    struct run_roles roles;
+    if (lacks_loads(search, off, text, size))
+        return 1;
+    run_roles_gather(search->campaign, off, &roles);
+    enum role missing = rig_missing_cell(facility, search->wanted, &roles);
+    if (missing == ROLE_COUNT)
+        return 0;
+    (void)snprintf(text, size,
+                   "add_cells adds the %s, and the channel maps of %s '%.60s' hold no %s; map it",
+                   cell_group_of(missing)->name, off->kind, off->name, role_name(missing));
     return 1;
 }
 
@@ -59,8 +80,8 @@ static int none_fits(const struct wind_off_search *search, const struct run_entr
 }
 
 /* RUN, RUN/POINT or RUN+RUN; names that cannot be a zero are told in season_sheets.c. */
-static int named_zero_lacks_loads(const struct wind_off_search *search, const struct run_entry *run,
-                                  char *text, size_t size)
+static int named_zero_lacks_channels(const struct wind_off_search *search,
+                                     const struct run_entry *run, char *text, size_t size)
 {
     const char *name = run->zero;
     for (;;) {
@@ -69,7 +90,7 @@ static int named_zero_lacks_loads(const struct wind_off_search *search, const st
         const struct run_entry *zero =
             run_find(search->runs, name, slash != NULL ? (size_t)(slash - name) : length);
         if (zero != NULL && wind_off_may_serve(zero, run, "zero") &&
-            lacks_loads(search, zero, text, size))
+            lacks_channels(search, zero, text, size))
             return 1;
         if (name[length] == '\0')
             return 0;
@@ -81,14 +102,18 @@ int zero_cannot_be_found(const struct wind_off_search *search, const struct run_
                          char *text, size_t size)
 {
     const struct facility *facility = campaign_facility(search->campaign, run->facility);
+    struct run_roles roles;
+    struct wind_off_search own = *search;
     if (strcmp(run->zero, "none") == 0)
         return 0;
+    run_roles_gather(search->campaign, run, &roles);
+    own.wanted = &roles; /* a weight tare that logs no cells needs none of them in its zero */
     if (run->zero[0] != '\0')
-        return named_zero_lacks_loads(search, run, text, size);
+        return named_zero_lacks_channels(&own, run, text, size);
     if (facility == NULL || facility->zero == ZERO_NONE)
         return 0;
     if (facility->zero == ZERO_LINEAR_IN_TIME)
-        return none_fits(search, run, "zero", lacks_loads, text, size);
+        return none_fits(&own, run, "zero", lacks_channels, text, size);
     (void)snprintf(
         text, size,
         "facility '%.60s' has zero: named, and the run names none; name it in the column "
@@ -97,12 +122,12 @@ int zero_cannot_be_found(const struct wind_off_search *search, const struct run_
     return 1;
 }
 
-/* An axis that the tare is looked up by and no column holds; -1 when there is none. */
+/* An axis that the tare is looked up by and no column and no sensor tells; -1 when there is none. */
 static int attitude_is_missing(const struct facility *facility, const struct run_roles *roles)
 {
     for (int i = 0; i < ATTITUDE_COUNT; i++)
         if (facility->tare_tolerance[i] > 0 &&
-            !roles->has[attitude_axis_role((enum attitude_axis)i)])
+            !rig_tells_axis(facility, roles, (enum attitude_axis)i))
             return i;
     return -1;
 }

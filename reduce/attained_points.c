@@ -82,6 +82,18 @@ enum status attained_taking_part(const struct attained_list *list, enum basis ba
     return status;
 }
 
+void attained_drop(struct attained_list *list, const struct run_row *run)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < list->n; i++) {
+        if (list->points[i].run == run)
+            free(list->points[i].point);
+        else
+            list->points[kept++] = list->points[i];
+    }
+    list->n = kept;
+}
+
 void attained_end(struct attained_list *list)
 {
     for (size_t i = 0; i < list->n; i++)

@@ -28,6 +28,8 @@ struct attained_list {
  * whether they take part is another question (reduce/point_state.h). On OK the caller ends *list with attained_end(). */
 enum status attained_read(const struct night *night, const struct run_group *group,
                           struct attained_list *list, struct fault *fault);
+/* Takes the points of a run out of the list. */
+void attained_drop(struct attained_list *list, const struct run_row *run);
 void attained_end(struct attained_list *list);
 
 /* The points that a comparison on this basis takes. *part borrows the list's texts: on OK the caller

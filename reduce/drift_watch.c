@@ -13,6 +13,30 @@
 
 enum { OUTPUTS = 6, BEFORE = 0, AFTER = 1 };
 
+/* One zero that drifts: of an output, or of a cell that is added. */
+struct drifting {
+    enum role role;
+    size_t before, after; /* offsets in struct tunnel_inputs */
+};
+
+/* Outputs first, then cells; 0 when there is no such zero. */
+static int drifting_zero(const struct tunnel_recipe *recipe, int i, struct drifting *zero)
+{
+    const size_t size = sizeof(double);
+    if (i < OUTPUTS) {
+        *zero = (struct drifting){(enum role)((int)recipe_first_role(recipe->source) + i),
+                                  offsetof(struct tunnel_inputs, zero_before) + (size_t)i * size,
+                                  offsetof(struct tunnel_inputs, zero_after) + (size_t)i * size};
+        return 1;
+    }
+    int cell = i - OUTPUTS;
+    *zero =
+        (struct drifting){recipe_cell_role((enum wheel_cell)cell),
+                          offsetof(struct tunnel_inputs, cell_zero_before) + (size_t)cell * size,
+                          offsetof(struct tunnel_inputs, cell_zero_after) + (size_t)cell * size};
+    return recipe->cell_added[cell];
+}
+
 /* The point with the zero at one end of the drift. */
 struct drift_end {
     struct tunnel_inputs inputs;
@@ -27,28 +51,30 @@ static int reduce_end(const struct run_work *work, const struct reduced_point *m
     return point_quantities(work, &reduced->inputs, reduced->quantity);
 }
 
-/* Standard error of one output's zero; 0 where it cannot be told. */
-static double zero_error(const struct run_work *work, const struct zero_reading *zero, int output)
+/* Standard error of one channel's zero; 0 where it cannot be told. */
+static double zero_error(const struct zero_reading *zero, enum role role)
 {
-    int role = (int)recipe_first_role(work->recipe.tunnel.source) + output;
-    int channel = run_data_channel(&zero->data, (enum role)role);
+    int channel = run_data_channel(&zero->data, role);
     double error = channel < 0 || zero->point == NULL
                        ? (double)NAN
                        : channel_standard_error(&zero->point->channels[channel]);
     return isfinite(error) ? error : 0;
 }
 
-/* Adds what the zero's own uncertainty does to each quantity, squared; outputs as independent. */
+/* Adds what the zero's own uncertainty does to each quantity, squared; channels as independent. */
 static void add_variance(const struct run_work *work, const struct drift_end *from, int end,
                          double variance[QUANTITY_COUNT])
 {
     const struct zero_reading *zero = end == BEFORE ? &work->zeros.before : &work->zeros.after;
-    for (int output = 0; output < OUTPUTS; output++) {
+    for (int i = 0; i < OUTPUTS + WHEEL_CELLS; i++) {
         struct tunnel_inputs inputs = from->inputs;
         double quantity[QUANTITY_COUNT];
-        double error = zero_error(work, zero, output);
-        double *offset = end == BEFORE ? &inputs.zero_before[output] : &inputs.zero_after[output];
-        *offset += error;
+        struct drifting drifting;
+        if (!drifting_zero(&work->recipe.tunnel, i, &drifting))
+            continue;
+        double error = zero_error(zero, drifting.role);
+        size_t at = end == BEFORE ? drifting.before : drifting.after;
+        *(double *)(void *)((char *)&inputs + at) += error;
         if (error == 0 || !point_quantities(work, &inputs, quantity))
             continue;
         for (int q = 0; q < QUANTITY_COUNT; q++)

@@ -8,6 +8,7 @@
 #include "reduce/delta_reading.h"
 #include "reduce/exclusion_flag.h"
 #include "reduce/exclusion_points.h"
+#include "reduce/family_contents.h"
 #include "reduce/family_values.h"
 #include "reduce/rows.h"
 
@@ -231,15 +232,24 @@ static enum status find_difference(const struct exclusion_request *request, int 
     return status;
 }
 
+/* Of one content, like the family that stands; what is left out for it has been flagged there. */
+static enum status read_basis(const struct exclusion_request *request, enum basis basis,
+                              struct family *family, struct fault *fault)
+{
+    enum status status = family_read(request->night, request->group, basis, family, fault);
+    return status == OK ? family_keep_one_content(request->night, family, NULL, fault) : status;
+}
+
 static enum status write_bases(const struct exclusion_request *request, struct fault *fault)
 {
     struct family all_in;
     struct family rules_alone;
     const struct family *stands = request->stands;
-    enum status status = family_read(request->night, request->group, BASIS_ALL_IN, &all_in, fault);
-    if (status != OK)
-        return status;
-    status = family_read(request->night, request->group, BASIS_RULES_ALONE, &rules_alone, fault);
+    enum status status = read_basis(request, BASIS_ALL_IN, &all_in, fault);
+    if (status == OK)
+        status = read_basis(request, BASIS_RULES_ALONE, &rules_alone, fault);
+    else
+        memset(&rules_alone, 0, sizeof rules_alone);
     if (status == OK && !family_is_same(stands, &all_in))
         status = write_basis(request, BASIS_ALL_IN, &all_in, NULL, fault);
     if (status == OK && !family_is_same(stands, &rules_alone) &&

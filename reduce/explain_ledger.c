@@ -80,7 +80,7 @@ static enum status say_steps(const struct explanation *explanation, struct state
 {
     enum status status = OK;
     char step[64] = "";
-    char formula[400];
+    char formula[700];
     int more = 0;
     while ((status = statement_step(row, &more, fault)) == OK && more) {
         const char *name = statement_text(row, 0);

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "reduce/rows.h"
+#include "reduce/sensed_heights.h"
 
 /* SQL gives the date and time of day of a time since 1970, so no clock and no zone are asked. */
 static enum status say_time(const struct explanation *explanation, double time, struct fault *fault)
@@ -114,6 +115,20 @@ static void say_channels(const struct explanation *explanation)
     }
 }
 
+static void say_cell_zeros(const struct explanation *explanation,
+                           const struct zero_reading *reading)
+{
+    struct key_text *text = explanation->text;
+    for (int i = 0; i < WHEEL_CELLS; i++) {
+        enum role role = recipe_cell_role((enum wheel_cell)i);
+        if (!explanation->work.recipe.tunnel.cell_added[i])
+            continue;
+        key_text_say(text, "    %s ", role_name(role));
+        explain_say_number(text, run_data_mean(&reading->data, reading->point, role), 9, "N");
+        key_text_say(text, "\n");
+    }
+}
+
 static enum status say_zero(const struct explanation *explanation, const char *side,
                             const struct zero_end *end, const struct zero_reading *reading,
                             struct fault *fault)
@@ -134,6 +149,7 @@ static enum status say_zero(const struct explanation *explanation, const char *s
         explain_say_number(text, run_data_mean(&reading->data, reading->point, role), 9, "");
     }
     key_text_say(text, "\n");
+    say_cell_zeros(explanation, reading);
     return status;
 }
 
@@ -205,7 +221,8 @@ static enum status say_tare(const struct explanation *explanation, struct fault 
         key_text_say(text, "  missing: %s\n", tare->choice.missing);
     if (tare->choice.kind != TARE_KIND_LOOKUP)
         return OK;
-    run_data_attitude(&explanation->work.data, explanation->point, attitude);
+    attained_attitude(explanation->work.night->campaign, explanation->work.recipe.facility,
+                      &explanation->work.data, explanation->point, attitude);
     const struct tare_point *found =
         tare_lookup(tare, explanation->work.recipe.facility->tare_tolerance, attitude, NULL, NULL);
     if (found == NULL) {

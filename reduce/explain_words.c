@@ -5,6 +5,8 @@
 
 #include "reduce/explain.h"
 #include "reduce/physics/blockage.h"
+#include "reduce/sensed_heights.h"
+#include "schema/contents.h"
 
 void explain_say_number(struct key_text *text, double value, int digits, const char *unit)
 {
@@ -46,6 +48,28 @@ static void say_transfer(const struct explanation *explanation, char *out, size_
                    explanation->work.recipe.tunnel.stays_with_tunnel
                        ? ", turned by the yaw, which the balance does not follow"
                        : "");
+}
+
+static void say_heights(const struct explanation *explanation, char *out, size_t size)
+{
+    const struct facility *facility = explanation->work.recipe.facility;
+    int is_plane = facility != NULL && height_model_of(facility) == HEIGHT_PLANE;
+    int is_taken = facility != NULL && facility->ride_height == HEIGHT_FROM_SENSORS;
+    (void)snprintf(out, size,
+                   "reading + offset of each sensor; h = a + b x%s by least squares, front at "
+                   "x = -W/2, rear at W/2, y = 0%s",
+                   is_plane ? " + c y" : "",
+                   is_taken ? "" : "; a check only, the attitude is the log's");
+}
+
+static void say_cells(const struct explanation *explanation, char *out, size_t size)
+{
+    char contents[2 * CONTENTS_ROOM + 40];
+    contents_say(&explanation->work.recipe.contents, contents, sizeof contents);
+    (void)snprintf(out, size,
+                   "plus what the cells carry, zero and tare off, at the wheels' contacts and the "
+                   "belt, z = 0, axes of the car; it now contains %.300s",
+                   contents);
 }
 
 static void say_freestream(const struct explanation *explanation, char *out, size_t size)
@@ -131,9 +155,17 @@ void explain_formula(const struct explanation *explanation, const char *step, ch
         const char *step;
         void (*say)(const struct explanation *explanation, char *out, size_t size);
     } steps[] = {
-        {"zero", say_zero},         {"balance", say_balance},       {"weight tare", say_tare},
-        {"transfer", say_transfer}, {"freestream", say_freestream}, {"raw", say_raw},
-        {"buoyancy", say_buoyancy}, {"blockage", say_blockage},     {"corrected", say_corrected},
+        {"ride heights", say_heights},
+        {"cells", say_cells},
+        {"zero", say_zero},
+        {"balance", say_balance},
+        {"weight tare", say_tare},
+        {"transfer", say_transfer},
+        {"freestream", say_freestream},
+        {"raw", say_raw},
+        {"buoyancy", say_buoyancy},
+        {"blockage", say_blockage},
+        {"corrected", say_corrected},
     };
     out[0] = '\0';
     for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++)

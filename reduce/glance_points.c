@@ -116,7 +116,8 @@ static enum status add_point(struct glance_work *work, const struct point_row *r
     point->half[0] = point->half[1] = (double)NAN;
     for (size_t m = 0; m < glance->n_metrics; m++)
         point->values[m] = (struct glance_value){(double)NAN, (double)NAN};
-    run_data_attitude(&work->run.data, row, point->attitude);
+    attained_attitude(work->run.night->campaign, work->run.recipe.facility, &work->run.data, row,
+                      point->attitude);
     match_target(work, point);
     if (has_numbers)
         reduce_point(work, row, point);

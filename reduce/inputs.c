@@ -18,12 +18,22 @@ static void set_loads(const struct tunnel_recipe *recipe, const struct run_data 
         inputs->output[i] = run_data_mean(data, point, (enum role)(first + i));
 }
 
+/* The cells that are added, of a point or of a zero. */
+static void set_cells(const struct tunnel_recipe *recipe, const struct run_data *data,
+                      const struct point_row *point, double cell[WHEEL_CELLS])
+{
+    for (int i = 0; i < WHEEL_CELLS; i++)
+        if (recipe->cell_added[i])
+            cell[i] = run_data_mean(data, point, recipe_cell_role((enum wheel_cell)i));
+}
+
 static void set_zero(const struct tunnel_recipe *recipe, const struct zero_reading *reading,
-                     double zero[6])
+                     double zero[6], double cell[WHEEL_CELLS])
 {
     int first = (int)recipe_first_role(recipe->source);
     for (int i = 0; i < 6; i++)
         zero[i] = run_data_mean(&reading->data, reading->point, (enum role)(first + i));
+    set_cells(recipe, &reading->data, reading->point, cell);
 }
 
 static void set_zeros(const struct tunnel_recipe *recipe, const struct point_row *point,
@@ -31,12 +41,13 @@ static void set_zeros(const struct tunnel_recipe *recipe, const struct point_row
 {
     if (!recipe_has_loads(recipe) || zeros->choice.kind < ZERO_KIND_CONSTANT)
         return;
-    set_zero(recipe, &zeros->before, inputs->zero_before);
+    set_zero(recipe, &zeros->before, inputs->zero_before, inputs->cell_zero_before);
     if (zeros->choice.kind == ZERO_KIND_CONSTANT) {
         memcpy(inputs->zero_after, inputs->zero_before, sizeof inputs->zero_after);
+        memcpy(inputs->cell_zero_after, inputs->cell_zero_before, sizeof inputs->cell_zero_after);
         return;
     }
-    set_zero(recipe, &zeros->after, inputs->zero_after);
+    set_zero(recipe, &zeros->after, inputs->zero_after, inputs->cell_zero_after);
     inputs->zero_fraction = zeros_fraction(zeros, point->time);
 }
 
@@ -53,6 +64,7 @@ void inputs_fill(const struct tunnel_recipe *recipe, const struct run_data *data
 {
     memset(inputs, 0, sizeof *inputs);
     set_loads(recipe, data, point, inputs);
+    set_cells(recipe, data, point, inputs->cell);
     set_zeros(recipe, point, zeros, inputs);
     inputs->yaw = yaw_of(data, point);
     inputs->total_pressure = run_data_mean(data, point, ROLE_TOTAL_PRESSURE);

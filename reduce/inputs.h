@@ -7,7 +7,7 @@
 #include "reduce/run_data.h"
 #include "reduce/zero_choice.h"
 
-/* Fills *inputs for a point: loads, pressures and temperatures by role, NAN where not logged, the
+/* Fills *inputs for a point: loads, cells, pressures and temperatures by role, NAN where not logged, the
  * zeros at both ends with the point's share between them, the yaw (0 in a run that doesn't log it),
  * and no tare (0). A zero that does not hold an output gives NAN there, which the physics refuses. */
 void inputs_fill(const struct tunnel_recipe *recipe, const struct run_data *data,

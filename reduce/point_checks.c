@@ -243,17 +243,14 @@ static int check_estimable(const struct run_work *work, const struct reduced_poi
     return 1;
 }
 
-point_check *const point_checks[] = {check_samples,
-                                     check_wind,
-                                     check_air,
-                                     check_unneeded_wind,
-                                     check_pressures,
-                                     check_axle_sum,
-                                     check_load_box,
-                                     check_blockage,
-                                     check_balance,
-                                     check_estimable,
-                                     NULL};
+point_check *const point_checks[] = {check_samples,       check_wind,
+                                     check_air,           check_unneeded_wind,
+                                     check_pressures,     check_axle_sum,
+                                     check_wheel_sum,     check_heights_missing,
+                                     check_height_silent, check_height_residual,
+                                     check_height_log,    check_load_box,
+                                     check_blockage,      check_balance,
+                                     check_estimable,     NULL};
 
 static int has_finite(const double *value, int n)
 {
@@ -301,6 +298,8 @@ void point_refusal(const struct run_work *work, const struct reduced_point *made
             "be turned into the car's axes");
         return;
     }
+    if (cell_refusal(work, made, note))
+        return;
     int no_loads = loads_are_missing(work, made);
     if (!no_loads && blockage_lacks_drag(made)) {
         *note = begin(FLAG_BLOCKAGE_REFUSED, work, made, "q_c/q");

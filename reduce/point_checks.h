@@ -12,12 +12,22 @@ typedef int point_check(const struct run_work *work, const struct reduced_point 
 /* The checks of a point that has a number, NULL at the end. Limits that are not the campaign's:
  * samples missing above 1 % of a channel; balance undefined below five standard uncertainties of the
  * downforce; p0 - p and its measured difference apart by more than 1 %; CL and CLF + CLR apart by more
- * than 0.2 % of CL and three standard uncertainties (common practice, no source). */
+ * than 0.2 % of CL and three standard uncertainties, wheel loads and the balance's downforce alike;
+ * height sensors off their plane, and logged heights off the sensed ones, by more than three standard
+ * uncertainties beside the campaign's limit (common practice, no source). */
 extern point_check *const point_checks[];
+
+/* Checks that stand in files of their own: height_checks.c, cell_checks.c. */
+point_check check_heights_missing, check_height_silent, check_height_residual, check_height_log;
+point_check check_wheel_sum;
 
 /* The flag of a point without a number: which rule, and the outcome's sentence. */
 void point_refusal(const struct run_work *work, const struct reduced_point *made,
                    struct flag_note *note);
+
+/* The flag of a point that a cell without samples refuses, the cell named; 0 when none does. */
+int cell_refusal(const struct run_work *work, const struct reduced_point *made,
+                 struct flag_note *note);
 
 /* 1 when the downforce is within five of its standard uncertainties of zero, or is zero. */
 int point_balance_undefined(const struct reduced_point *made);

@@ -15,6 +15,8 @@ static const char *const methods[][2] = {
     {"method zero", "linear in time v2"},
     {"method balance", "direct form from outputs v1"},
     {"method weight tare", "lookup within tolerance v1"},
+    {"method ride heights", "plane or line by least squares v1"},
+    {"method cells", "added on the ground at the wheels v1"},
     {"method transfer", "statics, turned by yaw, any of the loads v3"},
     {"method air", "CIPM-2007 v1"},
     {"method freestream", "compressible, or declared density v2"},
@@ -102,8 +104,27 @@ static void add_car(const struct car *car, struct key_text *key)
     key_text_number(key, "car reference area [m2]", car->reference_area);
     key_text_number(key, "car wheelbase [m]", car->wheelbase);
     key_text_number(key, "car model scale", car->model_scale);
+    key_text_number(key, "car track front [m]", car->track_front);
+    key_text_number(key, "car track rear [m]", car->track_rear);
     key_text_number(key, "car length [m]", car->length);
     key_text_number(key, "car volume [m3]", car->volume);
+}
+
+/* Which loads are added up, what they contain, and what the heights are made of. */
+static void add_rig(const struct facility *facility, struct key_text *key)
+{
+    key_text_word(key, "facility contains", facility->contains == NULL ? "" : facility->contains);
+    key_text_number(key, "facility added cells", facility->added_cells);
+    key_text_number(key, "facility belt centre [m]", facility->belt_centre);
+    key_text_number(key, "facility car stands on wheels", facility->stands_on_wheels);
+    key_text_number(key, "facility ride height", (double)facility->ride_height);
+    key_text_number(key, "facility roll is zero", facility->roll_is_zero);
+    for (size_t i = 0; i < facility->n_height_sensors; i++) {
+        const struct height_sensor *sensor = &facility->height_sensors[i];
+        const double place[] = {sensor->x, sensor->y, sensor->offset};
+        key_text_word(key, "facility height sensor", role_name(sensor->role));
+        key_text_numbers(key, "  x, y, offset [m]", place, 3);
+    }
 }
 
 static void add_facility(const struct facility *facility, struct key_text *key)
@@ -128,6 +149,7 @@ static void add_facility(const struct facility *facility, struct key_text *key)
     key_text_word(key, "facility blockage", facility->blockage == NULL ? "" : facility->blockage);
     key_text_number(key, "facility blockage shape", facility->blockage_shape);
     key_text_number(key, "facility floor image", facility->floor_image);
+    add_rig(facility, key);
 }
 
 static enum status add_balance(const struct night *night, const char *name, struct key_text *key,
@@ -141,6 +163,7 @@ static enum status add_balance(const struct night *night, const char *name, stru
     key_text_numbers(key, "balance axis sign", balance->axis_sign, 3);
     key_text_numbers(key, "balance moment sign", balance->moment_sign, 3);
     key_text_numbers(key, "balance rated [N, N m]", balance->rated, LOAD_COUNT);
+    key_text_word(key, "balance contains", balance->contains == NULL ? "" : balance->contains);
     key_text_word(key, "balance output unit",
                   balance->output_unit == NULL ? "" : balance->output_unit);
     return calibration_key(night->store, name, key, fault);
@@ -152,6 +175,7 @@ static void add_limits(const struct campaign *campaign, struct key_text *key)
     key_text_number(key, "limit zero drift", campaign->limits.zero_drift);
     key_text_number(key, "count", campaign->count); /* a flag's sentence counts in it */
     key_text_number(key, "limit q unsteady", campaign->limits.q_unsteady);
+    key_text_number(key, "limit height residual [m]", campaign->limits.height_residual);
     for (size_t i = 0; i < campaign->n_metrics; i++) {
         char name[64];
         (void)snprintf(name, sizeof name, "worthwhile %.40s", campaign->metrics[i].quantity);

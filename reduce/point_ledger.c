@@ -4,7 +4,24 @@
 #include <math.h>
 #include <string.h>
 
-enum { STEPS = 9, ROWS_MAX = 12 };
+#include "reduce/point_spread.h"
+
+enum step {
+    STEP_HEIGHTS,
+    STEP_ZERO,
+    STEP_BALANCE,
+    STEP_TARE,
+    STEP_TRANSFER,
+    STEP_CELLS,
+    STEP_FREESTREAM,
+    STEP_RAW,
+    STEP_BUOYANCY,
+    STEP_BLOCKAGE,
+    STEP_CORRECTED,
+    STEPS
+};
+
+enum { ROWS_MAX = 16 };
 
 /* One step: its name and the rows it has. */
 struct ledger_step {
@@ -56,6 +73,42 @@ static void add_wind(struct ledger_step *step, const struct tunnel_freestream *w
     add_row(step, "T", "K", wind->static_temperature);
 }
 
+/* Heights at the sensors, then what the plane through them says, with standard uncertainties. */
+static void fill_heights(const struct run_work *work, const struct reduced_point *made,
+                         struct ledger_step *step)
+{
+    static const enum attitude_axis axes[] = {ATTITUDE_FRONT_RIDE_HEIGHT, ATTITUDE_REAR_RIDE_HEIGHT,
+                                              ATTITUDE_ROLL, ATTITUDE_PITCH};
+    static const char *const errors[] = {"front_ride_height_u", "rear_ride_height_u", "roll_u",
+                                         "pitch_u"};
+    const struct sensed_heights *heights = &made->heights;
+    for (size_t i = 0; i < heights->n; i++)
+        add_row(step, role_name(heights->role[i]), "m", heights->height[i]);
+    for (size_t i = 0; i < sizeof axes / sizeof axes[0]; i++) {
+        const double *form = NULL;
+        double value = sensed_coordinate(heights, axes[i], &form);
+        if (form == NULL)
+            continue;
+        add_row(step, attitude_axis_name(axes[i]), attitude_axis_unit(axes[i]), value);
+        add_row(step, errors[i], attitude_axis_unit(axes[i]),
+                point_sum_error(work, made->point, heights->channel, form, heights->n));
+    }
+    step->happened = heights->n > 0;
+}
+
+static void fill_cells(const struct run_work *work, const struct reduced_point *made,
+                       struct ledger_step *step)
+{
+    const struct tunnel_recipe *recipe = &work->recipe.tunnel;
+    add_loads(step, made->result.with_cells);
+    for (int i = 0; i < WHEEL_CELLS; i++) {
+        if (!recipe->cell_added[i])
+            continue;
+        add_row(step, role_name(recipe_cell_role((enum wheel_cell)i)), "N", made->result.cell[i]);
+        step->happened = 1;
+    }
+}
+
 static void fill_load_steps(const struct run_work *work, const struct reduced_point *made,
                             struct ledger_step *steps)
 {
@@ -64,17 +117,17 @@ static void fill_load_steps(const struct run_work *work, const struct reduced_po
     const struct balance *balance = work->recipe.balance;
     const char *unit = balance == NULL || balance->output_unit == NULL ? "" : balance->output_unit;
     if (source == LOADS_FROM_OUTPUTS)
-        add_outputs(&steps[0], unit, result->zero);
+        add_outputs(&steps[STEP_ZERO], unit, result->zero);
     else
-        add_loads(&steps[0], result->zero);
-    add_loads(&steps[1], result->balance);
-    add_loads(&steps[2], result->tared);
-    add_loads(&steps[3], result->transferred);
+        add_loads(&steps[STEP_ZERO], result->zero);
+    add_loads(&steps[STEP_BALANCE], result->balance);
+    add_loads(&steps[STEP_TARE], result->tared);
+    add_loads(&steps[STEP_TRANSFER], result->transferred);
     int has_loads = recipe_has_loads(&work->recipe.tunnel);
-    steps[0].happened = has_loads && work->zeros.choice.kind >= ZERO_KIND_CONSTANT;
-    steps[1].happened = source == LOADS_FROM_OUTPUTS;
-    steps[2].happened = has_loads && work->tare.choice.kind == TARE_KIND_LOOKUP;
-    steps[3].happened = has_loads;
+    steps[STEP_ZERO].happened = has_loads && work->zeros.choice.kind >= ZERO_KIND_CONSTANT;
+    steps[STEP_BALANCE].happened = source == LOADS_FROM_OUTPUTS;
+    steps[STEP_TARE].happened = has_loads && work->tare.choice.kind == TARE_KIND_LOOKUP;
+    steps[STEP_TRANSFER].happened = has_loads;
 }
 
 static void fill_coefficient_steps(const struct run_work *work, const struct reduced_point *made,
@@ -86,16 +139,17 @@ static void fill_coefficient_steps(const struct run_work *work, const struct red
     quantities_from_coefficients(result->corrected, recipe->reference_area, corrected);
     if (made->balance_undefined)
         corrected[QUANTITY_BALANCE] = (double)NAN;
-    add_wind(&steps[4], &result->freestream);
-    add_coefficients(&steps[5], result->raw, COEFFICIENTS);
-    add_coefficients(&steps[6], result->buoyancy, COEFFICIENTS);
-    add_coefficients(&steps[7], result->blocked, COEFFICIENTS);
-    add_coefficients(&steps[8], corrected, QUANTITY_COUNT);
-    steps[4].happened = 1;
-    steps[5].happened = 1;
-    steps[6].happened = recipe->buoyancy;
-    steps[7].happened = recipe->blockage != NULL && strcmp(recipe->blockage, "none") != 0;
-    steps[8].happened = 1;
+    add_wind(&steps[STEP_FREESTREAM], &result->freestream);
+    add_coefficients(&steps[STEP_RAW], result->raw, COEFFICIENTS);
+    add_coefficients(&steps[STEP_BUOYANCY], result->buoyancy, COEFFICIENTS);
+    add_coefficients(&steps[STEP_BLOCKAGE], result->blocked, COEFFICIENTS);
+    add_coefficients(&steps[STEP_CORRECTED], corrected, QUANTITY_COUNT);
+    steps[STEP_FREESTREAM].happened = 1;
+    steps[STEP_RAW].happened = 1;
+    steps[STEP_BUOYANCY].happened = recipe->buoyancy;
+    steps[STEP_BLOCKAGE].happened =
+        recipe->blockage != NULL && strcmp(recipe->blockage, "none") != 0;
+    steps[STEP_CORRECTED].happened = 1;
 }
 
 static enum status write_row(struct point_writer *writer, const char *point, int sequence,
@@ -127,14 +181,20 @@ static int has_values(const struct ledger_step *step)
 enum status point_ledger_write(struct point_writer *writer, const struct run_work *work,
                                const struct reduced_point *made, struct fault *fault)
 {
-    static const char *const names[STEPS] = {"zero",     "balance",    "weight tare",
-                                             "transfer", "freestream", "raw",
-                                             "buoyancy", "blockage",   "corrected"};
+    static const char *const names[STEPS] = {
+        [STEP_HEIGHTS] = "ride heights",  [STEP_ZERO] = "zero",
+        [STEP_BALANCE] = "balance",       [STEP_TARE] = "weight tare",
+        [STEP_TRANSFER] = "transfer",     [STEP_CELLS] = "cells",
+        [STEP_FREESTREAM] = "freestream", [STEP_RAW] = "raw",
+        [STEP_BUOYANCY] = "buoyancy",     [STEP_BLOCKAGE] = "blockage",
+        [STEP_CORRECTED] = "corrected"};
     struct ledger_step steps[STEPS];
     enum status status = OK;
     memset(steps, 0, sizeof steps);
     for (int i = 0; i < STEPS; i++)
         steps[i].step = names[i];
+    fill_heights(work, made, &steps[STEP_HEIGHTS]);
+    fill_cells(work, made, &steps[STEP_CELLS]);
     fill_load_steps(work, made, steps);
     fill_coefficient_steps(work, made, steps);
     for (int i = 0; i < STEPS; i++) {

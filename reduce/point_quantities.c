@@ -7,6 +7,7 @@
 
 #include "reduce/inputs.h"
 #include "reduce/point_rows.h"
+#include "reduce/sensed_heights.h"
 
 int point_inputs_fill(const struct run_work *work, const struct point_row *point,
                       struct tunnel_inputs *inputs)
@@ -15,12 +16,12 @@ int point_inputs_fill(const struct run_work *work, const struct point_row *point
     inputs_fill(&work->recipe.tunnel, &work->data, point, &work->zeros, inputs);
     if (work->tare.choice.kind == TARE_KIND_NONE)
         return 1;
-    run_data_attitude(&work->data, point, attitude);
+    attained_attitude(work->night->campaign, work->recipe.facility, &work->data, point, attitude);
     const struct tare_point *tare =
         tare_lookup(&work->tare, work->recipe.facility->tare_tolerance, attitude, NULL, NULL);
     if (tare == NULL)
         return 0;
-    memcpy(inputs->tare, tare->load, sizeof inputs->tare);
+    tare_apply(tare, inputs);
     return 1;
 }
 

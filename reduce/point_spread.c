@@ -72,6 +72,10 @@ static void list_channels(const struct run_work *work, struct reduced_point *mad
     int base = is_coefficients ? (int)VARIED_COEFFICIENT_1 : (int)VARIED_OUTPUT_1;
     for (int i = 0; i < (is_coefficients ? (int)COEFFICIENTS : 6); i++)
         add_channel(work, made, (enum role)(first + i), (enum tunnel_varied)(base + i), 1, list);
+    for (int i = 0; i < WHEEL_CELLS; i++)
+        if (work->recipe.tunnel.cell_added[i])
+            add_channel(work, made, recipe_cell_role((enum wheel_cell)i),
+                        (enum tunnel_varied)((int)VARIED_CELL_1 + i), 1, list);
     for (size_t i = 0; i < SCALARS; i++)
         add_channel(work, made, scalars[i].role, scalars[i].varied,
                     scalars[i].is_needed && !is_coefficients, list);

@@ -232,5 +232,6 @@ enum status recipe_make(const struct night *night, const struct run_row *run,
     set_absent(data, &recipe->tunnel);
     set_car(&night->campaign->car, &recipe->tunnel);
     set_facility(recipe->facility, &recipe->tunnel);
-    return set_balance(night, run, data, recipe, fault);
+    status = set_balance(night, run, data, recipe, fault);
+    return status == OK ? recipe_set_cells(&night->campaign->car, data, recipe, fault) : status;
 }

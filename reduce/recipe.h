@@ -9,21 +9,30 @@
 #include "reduce/night.h"
 #include "reduce/physics/tunnel_point.h"
 #include "reduce/run_data.h"
+#include "schema/contents.h"
 
 /* A recipe and where it comes from. */
 struct run_recipe {
     struct tunnel_recipe tunnel;
     const struct facility *facility;
     const struct balance *balance; /* NULL unless loads come through one */
+    struct load_contents contents; /* of the run's total */
 };
 
 /* Role of the first of the six load channels of a source kind; the other five follow. For
  * LOADS_AS_COEFFICIENTS the first of the eight coefficients. */
 enum role recipe_first_role(enum load_source source);
 
+/* Role of a cell of wheels and belt. */
+enum role recipe_cell_role(enum wheel_cell cell);
+
+/* Sets the cells and the contents of a recipe that is made but for them; part of recipe_make(). */
+enum status recipe_set_cells(const struct car *car, const struct run_data *data,
+                             struct run_recipe *recipe, struct fault *fault);
+
 /* Makes the recipe of a run. NO_RESULT: the science refuses (two kinds of loads, none, no facility,
- * no balance, no calibration, no yaw where loads must be turned by it); the fault's text says why and
- * belongs into a flag. */
+ * no balance, no calibration, no yaw where loads must be turned by it, cells that are declared to be
+ * added and cannot be); the fault's text says why and belongs into a flag. */
 enum status recipe_make(const struct night *night, const struct run_row *run,
                         const struct run_data *data, struct run_recipe *recipe,
                         struct fault *fault);

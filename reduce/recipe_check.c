@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "reduce/height_places_check.h"
 #include "reduce/physics/blockage.h"
 
 struct checking {
@@ -15,15 +16,34 @@ struct checking {
     size_t found;
 };
 
+static void pass_on(struct checking *checking, const struct fault *problem)
+{
+    if (checking->report != NULL)
+        checking->report(checking->context, problem);
+    if (checking->found++ == 0 && checking->first != NULL)
+        *checking->first = *problem;
+}
+
 static void tell(struct checking *checking, const char *text)
 {
     struct fault problem;
     (void)FAIL(&problem, BAD_INPUT, "%s", text);
     fault_where(&problem, "%s: facility %s", checking->campaign->path, checking->facility->name);
-    if (checking->report != NULL)
-        checking->report(checking->context, &problem);
-    if (checking->found++ == 0 && checking->first != NULL)
-        *checking->first = problem;
+    pass_on(checking, &problem);
+}
+
+/* Told where the sensor stands in the file. */
+static void check_heights(struct checking *checking)
+{
+    char text[400];
+    struct fault problem;
+    const struct height_sensor *sensor = height_places_check(checking->facility, text, sizeof text);
+    if (sensor == NULL)
+        return;
+    (void)FAIL(&problem, BAD_INPUT, "facility %.60s: height_sensors: %s", checking->facility->name,
+               text);
+    fault_where(&problem, "%s:%zu:%zu", checking->campaign->path, sensor->line, sensor->column);
+    pass_on(checking, &problem);
 }
 
 static void check_family_known(struct checking *checking)
@@ -98,6 +118,7 @@ enum status recipe_check(const struct campaign *campaign, campaign_problem *repo
         checking.facility = &campaign->facilities[i];
         check_blockage(&checking);
         check_buoyancy(&checking);
+        check_heights(&checking);
     }
     return checking.found == 0 ? OK : BAD_INPUT;
 }

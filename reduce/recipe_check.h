@@ -2,7 +2,7 @@
  *
  * What only physics knows about a campaign: whether the blockage family exists, whether it holds in
  * the facility's kind of section, whether the car's and the section's sizes that the corrections
- * need are given.                                                                                  */
+ * need are given, whether the places of height sensors fix the ride heights.                      */
 #ifndef LAPWING_RECIPE_CHECK_H
 #define LAPWING_RECIPE_CHECK_H
 

@@ -7,6 +7,7 @@
 #include "reduce/point_state.h"
 #include "reduce/recipe.h"
 #include "reduce/run_data.h"
+#include "reduce/sensed_heights.h"
 #include "reduce/tare_choice.h"
 #include "reduce/zero_choice.h"
 #include "schema/flag.h"
@@ -23,6 +24,7 @@ struct run_work {
 
 struct reduced_point {
     const struct point_row *point;
+    struct sensed_heights heights; /* of the facility's height sensors */
     double attitude[ATTITUDE_COUNT];
     struct tunnel_inputs inputs;
     enum outcome outcome;

@@ -187,10 +187,3 @@ double run_data_mean(const struct run_data *data, const struct point_row *point,
     int channel = run_data_channel(data, role);
     return channel < 0 ? (double)NAN : point->channels[channel].mean;
 }
-
-void run_data_attitude(const struct run_data *data, const struct point_row *point,
-                       double attitude[ATTITUDE_COUNT])
-{
-    for (int axis = 0; axis < ATTITUDE_COUNT; axis++)
-        attitude[axis] = run_data_mean(data, point, attitude_axis_role((enum attitude_axis)axis));
-}

@@ -50,8 +50,4 @@ const struct point_row *run_data_point(const struct run_data *data, const char *
 /* Mean of a role at a point, SI; NAN when the run has no such channel or the point no samples. */
 double run_data_mean(const struct run_data *data, const struct point_row *point, enum role role);
 
-/* Attained attitude at a point, campaign order and signs; NAN where it was not logged. */
-void run_data_attitude(const struct run_data *data, const struct point_row *point,
-                       double attitude[ATTITUDE_COUNT]);
-
 #endif

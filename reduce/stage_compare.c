@@ -9,12 +9,13 @@
 #include "reduce/compare_plan.h"
 #include "reduce/compare_rows.h"
 #include "reduce/exclusion_effects.h"
+#include "reduce/family_contents.h"
 #include "reduce/flagging.h"
 #include "reduce/reductions.h"
 #include "reduce/rows.h"
 
-static const char method_version[] =
-    "bracketed by mounting with shared slope errors, simultaneous for the main measure v3";
+static const char method_version[] = "bracketed by mounting with shared slope errors, simultaneous "
+                                     "for the main measure, of one content v4";
 
 struct compare_work {
     const struct night *night;
@@ -218,6 +219,8 @@ static enum status compare_family(struct compare_work *work, int64_t reduction, 
         status = compare_writer_open(store, reduction, &work->writer, fault);
     if (status == OK)
         status = flag_missed_targets(work, fault);
+    if (status == OK)
+        status = family_keep_one_content(work->night, &work->family, &work->flagger, fault);
     for (size_t i = 0; i < work->plan.n_quantities; i++)
         for (size_t k = 0; status == OK && k < work->family.n_measures; k++)
             status = compare_measure(work, i, k, fault);

@@ -19,6 +19,7 @@
 #include "reduce/record_state.h"
 #include "reduce/run_work.h"
 #include "reduce/zero_flags.h"
+#include "reduce/run_contents.h"
 #include "schema/store.h"
 
 /* Where the rows of a run go. */
@@ -64,6 +65,29 @@ static enum status flag_missing(struct output *output, const struct run_work *wo
     return status;
 }
 
+/* A moment without its lever, and cells whose weight is not tared: once a run. */
+static enum status flag_cells(struct output *output, const struct run_work *work,
+                              struct fault *fault)
+{
+    const struct tunnel_recipe *recipe = &work->recipe.tunnel;
+    int roll = wheel_cells_lack_roll(recipe->cell_added, &recipe->cells);
+    int yaw = wheel_cells_lack_yaw(recipe->cell_added, &recipe->cells);
+    char detail[200];
+    enum status status = OK;
+    if (roll || yaw) {
+        const char *what = roll && yaw ? "CRM and CYM are" : roll ? "CRM is" : "CYM is";
+        (void)snprintf(detail, sizeof detail,
+                       "%s not given: cells are added, and the car's tracks are not declared",
+                       what);
+        status = flag_run(output, work, FLAG_TRACK_MISSING, "cells", detail, fault);
+    }
+    if (status != OK || !work->tare.lacks_cells)
+        return status;
+    (void)snprintf(detail, sizeof detail, "weight tare %.80s does not log all cells that are added",
+                   work->tare.choice.run->run);
+    return flag_run(output, work, FLAG_CELLS_WITHOUT_TARE, "cells", detail, fault);
+}
+
 static enum status flag_declared(struct output *output, const struct run_work *work,
                                  struct fault *fault)
 {
@@ -98,7 +122,7 @@ static int look_up_tare(const struct run_work *work, struct reduced_point *made,
     const struct tare_point *tare =
         tare_lookup(&work->tare, tolerance, made->attitude, &axis, &miss);
     if (tare != NULL) {
-        memcpy(made->inputs.tare, tare->load, sizeof made->inputs.tare);
+        tare_apply(tare, &made->inputs);
         return 1;
     }
     *note = flag_note_make(FLAG_TARE_NOT_AT_ATTITUDE, work->run->run, made->point->point, "");
@@ -186,7 +210,9 @@ static enum status write_point(struct output *output, const struct run_work *wor
     made.outcome = OUTCOME_NOT_FINITE;
     made.state = refused ? FLAG_REFUSED : FLAG_INFO;
     made.decision = decision_of(&work->night->decisions, work->run->run, point->point);
-    run_data_attitude(&work->data, point, made.attitude);
+    sensed_heights_make(work->night->campaign, work->recipe.facility, &work->data, point,
+                        &made.heights);
+    attitude_by_heights(work->recipe.facility, &made.heights, &work->data, point, made.attitude);
     forget(&made);
     enum status status = refused ? OK : reduce_point(output, work, &made, fault);
     if (status == OK)
@@ -254,7 +280,9 @@ static enum status prepare_work(struct output *output, struct run_work *work, in
         status = flag_missing(output, work, fault);
     if (status == OK)
         status = zero_flags(work, &output->flagger, fault);
-    return status == OK ? flag_declared(output, work, fault) : status;
+    if (status == OK)
+        status = flag_declared(output, work, fault);
+    return status == OK ? flag_cells(output, work, fault) : status;
 }
 
 static enum status reduce_run(const struct night *night, const struct run_row *run,
@@ -271,6 +299,8 @@ static enum status reduce_run(const struct night *night, const struct run_row *r
         status = point_writer_open(night->store, reduction, &output.rows, fault);
     if (status == OK)
         status = prepare_work(&output, &work, refused, fault);
+    if (status == OK && work.recipe.contents.drag[0] != '\0')
+        status = run_contents_write(night->store, reduction, &work.recipe.contents, fault);
     if (status == OK)
         status = record_states(&work, &output.records, fault);
     if (status == OK)

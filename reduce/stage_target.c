@@ -5,10 +5,12 @@
 #include <string.h>
 
 #include "reduce/reductions.h"
+#include "reduce/run_contents.h"
 #include "reduce/target_flags.h"
 #include "reduce/target_rows.h"
 
-static const char method_version[] = "local fit about the target, within its points v3";
+static const char method_version[] =
+    "local fit about the target, within its points, of one content v4";
 
 struct target_work {
     const struct night *night;
@@ -106,9 +108,49 @@ static enum status write_other(const struct target_work *work, enum basis basis,
     return status;
 }
 
+/* Drops the points of runs whose loads contain other parts than those of the first run, and flags them. */
+static enum status drop_unlike(struct target_work *work, struct flagger *flagger,
+                               struct fault *fault)
+{
+    const struct run_row *first = NULL;
+    struct load_contents reference;
+    enum status status = OK;
+    for (size_t i = 0; status == OK && i < work->group->n_runs; i++) {
+        const struct run_row *run = work->group->runs[i];
+        struct load_contents contents;
+        int found = 0;
+        status = run_contents_read(work->night, run, &contents, &found, fault);
+        if (status != OK || !found)
+            continue;
+        if (first == NULL) {
+            first = run;
+            reference = contents;
+        }
+        if (contents_same(&contents, &reference))
+            continue;
+        struct flag_note note = run_contents_note(run, &contents, first, &reference);
+        attained_drop(&work->list, run);
+        status = flagger_write(flagger, &note, fault);
+    }
+    return status;
+}
+
+/* A slope over points of which some hold the wheels and some do not would be the wheels'. */
+static enum status keep_one_content(struct target_work *work, struct fault *fault)
+{
+    struct flagger flagger = {NULL, 0};
+    enum status status = flagger_open(work->night->store, work->reduction, &flagger, fault);
+    if (status == OK)
+        status = drop_unlike(work, &flagger, fault);
+    flagger_end(&flagger);
+    return status;
+}
+
 static enum status reduce_points(struct target_work *work, struct fault *fault)
 {
     enum status status = attained_read(work->night, work->group, &work->list, fault);
+    if (status == OK)
+        status = keep_one_content(work, fault);
     if (status == OK)
         status = make_pass(work, BASIS_STANDS, &work->stands, fault);
     if (status == OK)

@@ -8,6 +8,7 @@
 
 #include "reduce/inputs.h"
 #include "reduce/rows.h"
+#include "reduce/sensed_heights.h"
 
 static int is_tare_for(const struct run_row *tare, const struct run_row *run)
 {
@@ -77,9 +78,31 @@ void tare_choose(const struct night *night, const struct run_row *run, struct ta
                     "of the same facility and balance");
 }
 
+/* A cell that the tare run does not log keeps its zero as all that is taken off. */
+static void reduce_cells(const struct tunnel_recipe *recipe, const struct tunnel_inputs *inputs,
+                         struct tare_table *table, struct tare_point *made)
+{
+    for (int i = 0; i < WHEEL_CELLS; i++) {
+        double drift = inputs->cell_zero_after[i] - inputs->cell_zero_before[i];
+        int channel = run_data_channel(&table->data, recipe_cell_role((enum wheel_cell)i));
+        made->cell[i] = 0;
+        table->lacks_cells |= recipe->cell_added[i] && channel < 0;
+        if (recipe->cell_added[i] && channel >= 0)
+            made->cell[i] =
+                inputs->cell[i] - inputs->cell_zero_before[i] - drift * inputs->zero_fraction;
+    }
+}
+
+void tare_apply(const struct tare_point *tare, struct tunnel_inputs *inputs)
+{
+    memcpy(inputs->tare, tare->load, sizeof inputs->tare);
+    memcpy(inputs->cell_tare, tare->cell, sizeof inputs->cell_tare);
+}
+
 /* Loads of one tare point, balance axes: outputs minus their zero, through the calibration. */
-static void reduce_point(const struct run_recipe *recipe, const struct tare_table *table,
-                         const struct point_row *point, struct tare_point *made)
+static void reduce_point(const struct night *night, const struct run_recipe *recipe,
+                         struct tare_table *table, const struct point_row *point,
+                         struct tare_point *made)
 {
     struct tunnel_inputs inputs;
     double output[6];
@@ -91,12 +114,13 @@ static void reduce_point(const struct run_recipe *recipe, const struct tare_tabl
     }
     if (recipe->tunnel.source == LOADS_FROM_OUTPUTS)
         (void)balance_loads(&recipe->tunnel.calibration, output, made->load);
+    reduce_cells(&recipe->tunnel, &inputs, table, made);
     made->point = point->point;
-    run_data_attitude(&table->data, point, made->attitude);
+    attained_attitude(night->campaign, recipe->facility, &table->data, point, made->attitude);
 }
 
-static enum status reduce_points(const struct run_recipe *recipe, struct tare_table *table,
-                                 struct fault *fault)
+static enum status reduce_points(const struct night *night, const struct run_recipe *recipe,
+                                 struct tare_table *table, struct fault *fault)
 {
     void *array = NULL;
     enum status status = array_make(&array, table->data.n_points, sizeof *table->points, fault);
@@ -105,7 +129,7 @@ static enum status reduce_points(const struct run_recipe *recipe, struct tare_ta
     table->points = array;
     table->n_points = table->data.n_points;
     for (size_t i = 0; i < table->n_points; i++)
-        reduce_point(recipe, table, &table->data.points[i], &table->points[i]);
+        reduce_point(night, recipe, table, &table->data.points[i], &table->points[i]);
     return OK;
 }
 
@@ -126,7 +150,7 @@ enum status tare_table_read(const struct night *night, const struct run_row *run
         set_missing(&table->choice, "the weight tare has no zero:", table->zeros.choice.missing,
                     "");
     else if (status == OK)
-        status = reduce_points(recipe, table, fault);
+        status = reduce_points(night, recipe, table, fault);
     if (status != OK)
         tare_table_end(table);
     return status;

@@ -33,6 +33,7 @@ struct tare_point {
     const char *point;               /* belongs to the table's data */
     double attitude[ATTITUDE_COUNT]; /* NAN where not logged */
     double load[6];                  /* N, N m, balance axes; NAN when it has no zero */
+    double cell[WHEEL_CELLS];        /* N, of the cells that are added; 0 for one it does not log */
 };
 
 struct tare_table {
@@ -41,7 +42,11 @@ struct tare_table {
     struct zeros zeros;
     struct tare_point *points;
     size_t n_points;
+    int lacks_cells; /* 1: cells are added, and the tare run does not log all of them */
 };
+
+/* Takes the tare of a point over into the inputs. */
+void tare_apply(const struct tare_point *tare, struct tunnel_inputs *inputs);
 
 /* Chooses, reads and reduces the tare's points with the recipe's balance. The tare run's own zeros
  * being missing turns the kind to MISSING. On OK the caller ends *table with tare_table_end(). */

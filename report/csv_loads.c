@@ -1,7 +1,7 @@
 /* csv_loads.c - loads of every point in balance axes and in car axes.
  *
  * Balance axes after the weight tare, or after the balance step where no tare is taken; car axes after
- * the transfer. A point whose coefficients came ready-made from the facility has none.              */
+ * the transfer and, where cells of wheels and belt are added, with them. A point whose coefficients came ready-made from the facility has none.              */
 #include "report/csv_out.h"
 
 static const struct csv_column columns[] = {
@@ -42,12 +42,24 @@ static const char sql[] =
     "max(CASE WHEN l.step = 'balance' AND l.quantity = 'My' THEN l.value END)), "
     "coalesce(max(CASE WHEN l.step = 'weight tare' AND l.quantity = 'Mz' THEN l.value END), "
     "max(CASE WHEN l.step = 'balance' AND l.quantity = 'Mz' THEN l.value END)), "
-    "max(CASE WHEN l.step = 'transfer' AND l.quantity = 'Fx' THEN l.value END), "
-    "max(CASE WHEN l.step = 'transfer' AND l.quantity = 'Fy' THEN l.value END), "
-    "max(CASE WHEN l.step = 'transfer' AND l.quantity = 'Fz' THEN l.value END), "
-    "max(CASE WHEN l.step = 'transfer' AND l.quantity = 'Mx' THEN l.value END), "
-    "max(CASE WHEN l.step = 'transfer' AND l.quantity = 'My' THEN l.value END), "
-    "max(CASE WHEN l.step = 'transfer' AND l.quantity = 'Mz' THEN l.value END) "
+    "CASE WHEN max(l.step = 'cells') THEN "
+    "max(CASE WHEN l.step = 'cells' AND l.quantity = 'Fx' THEN l.value END) ELSE "
+    "max(CASE WHEN l.step = 'transfer' AND l.quantity = 'Fx' THEN l.value END) END, "
+    "CASE WHEN max(l.step = 'cells') THEN "
+    "max(CASE WHEN l.step = 'cells' AND l.quantity = 'Fy' THEN l.value END) ELSE "
+    "max(CASE WHEN l.step = 'transfer' AND l.quantity = 'Fy' THEN l.value END) END, "
+    "CASE WHEN max(l.step = 'cells') THEN "
+    "max(CASE WHEN l.step = 'cells' AND l.quantity = 'Fz' THEN l.value END) ELSE "
+    "max(CASE WHEN l.step = 'transfer' AND l.quantity = 'Fz' THEN l.value END) END, "
+    "CASE WHEN max(l.step = 'cells') THEN "
+    "max(CASE WHEN l.step = 'cells' AND l.quantity = 'Mx' THEN l.value END) ELSE "
+    "max(CASE WHEN l.step = 'transfer' AND l.quantity = 'Mx' THEN l.value END) END, "
+    "CASE WHEN max(l.step = 'cells') THEN "
+    "max(CASE WHEN l.step = 'cells' AND l.quantity = 'My' THEN l.value END) ELSE "
+    "max(CASE WHEN l.step = 'transfer' AND l.quantity = 'My' THEN l.value END) END, "
+    "CASE WHEN max(l.step = 'cells') THEN "
+    "max(CASE WHEN l.step = 'cells' AND l.quantity = 'Mz' THEN l.value END) ELSE "
+    "max(CASE WHEN l.step = 'transfer' AND l.quantity = 'Mz' THEN l.value END) END "
     "FROM point_result AS p JOIN reduction AS d ON d.reduction = p.reduction AND d.is_current = 1 "
     "JOIN run AS r ON r.run = p.run JOIN point AS o ON o.run = p.run "
     "AND o.point = p.point LEFT JOIN ledger_row AS l ON l.reduction = p.reduction AND l.point = "

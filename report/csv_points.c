@@ -46,6 +46,8 @@ static const struct csv_column columns[] = {
     {"target_downforce_rear_coefficient", "1, downforce positive", CSV_NUMBER},
     {"target_balance_percent", "%, share of the front axle", CSV_NUMBER},
     {"target_lift_to_drag", "1, downforce over drag", CSV_NUMBER},
+    {"drag_contains", "parts of the car inside the drag", CSV_TEXT},
+    {"downforce_contains", "parts of the car inside the downforce", CSV_TEXT},
     {"state", "", CSV_TEXT},
 };
 
@@ -61,7 +63,7 @@ static const char sql[] =
     "v.target_method, v.target_is_used, v.target_drag_coefficient, "
     "v.target_downforce_coefficient, v.target_downforce_front_coefficient, "
     "v.target_downforce_rear_coefficient, v.target_balance_percent, v.target_lift_to_drag, "
-    "v.state "
+    "v.drag_contains, v.downforce_contains, v.state "
     "FROM point_coefficient AS v JOIN run AS r ON r.run = v.run JOIN point AS p ON p.run = v.run "
     "AND p.point = v.point ORDER BY r.sequence, p.sequence";
 

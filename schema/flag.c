@@ -85,9 +85,8 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                                  "q may be.",
                                  "Check the three transducers, their zeros and their units."},
     [FLAG_AXLE_SUM] = {"axle-sum", FLAG_FLAGGED,
-                       "The facility's downforce is not the sum of its axles' downforces.",
-                       "All three are taken as given: balance and axle deltas contradict the "
-                       "total.",
+                       "A downforce is not the sum of the downforces of its axles or wheels.",
+                       "All are taken as given: axles or wheels contradict the total.",
                        "Check signs and columns of the channel map, then ask the facility."},
     [FLAG_BLOCKAGE_EVIDENCE] = {"blockage-evidence", FLAG_FLAGGED,
                                 "The blockage is larger than the evidence for this correction "
@@ -303,6 +302,37 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
          "not on the measurements alone.",
          "Look at the points that were left out or taken in, and repeat them if this decides "
          "something."},
+    [FLAG_HEIGHT_SENSOR_SILENT] =
+        {"height-sensor-silent", FLAG_FLAGGED, "A height sensor has no samples at the point.",
+         "The other sensors are used; a wrong one among them is harder to see.",
+         "Check the sensor, its cable and its column in the channel map."},
+    [FLAG_RIDE_HEIGHTS_MISSING] =
+        {"ride-heights-missing", FLAG_FAILED,
+         "The height sensors that have samples do not fix the ride heights.",
+         "The attitude is not known, so the point is kept out of comparisons.",
+         "Check the sensors; or write ride_height: from log, if the log holds ride heights."},
+    [FLAG_HEIGHTS_DISAGREE] =
+        {"heights-disagree", FLAG_FLAGGED,
+         "Heights of the car that were measured twice do not agree.",
+         "One of them is wrong, and with it may be the attitude that the point is taken to have.",
+         "Check the sensor named in the detail: its place, its offset, and what it looks at."},
+    [FLAG_CONTENTS_DIFFER] =
+        {"contents-differ", FLAG_REFUSED,
+         "The loads of a run contain other parts of the car than those they would be compared "
+         "with.",
+         "A delta would be the part that is missing, so the run takes no part in comparisons.",
+         "Compare runs of one content: the same balance and cells, or another entry for these."},
+    [FLAG_CELLS_WITHOUT_TARE] =
+        {"cells-without-tare", FLAG_INFO,
+         "The weight tare does not log all of the cells that are added.",
+         "Of those cells only the zero is taken off: weight that moves between wheels with the "
+         "attitude stays in.",
+         "Log the cells in the weight tare too."},
+    [FLAG_TRACK_MISSING] =
+        {"track-missing", FLAG_FLAGGED,
+         "Cells are added whose distance from the centreline is not declared.",
+         "The moment that they make about the centreline is not given; all else stands.",
+         "Give the car's track_front and track_rear."},
 };
 
 static const char *const state_names[] = {

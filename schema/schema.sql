@@ -200,6 +200,13 @@ CREATE TABLE point_result (
     PRIMARY KEY (reduction, point)
 ) STRICT, WITHOUT ROWID;
 
+-- Parts of the car inside the loads of a run's points: of the balance, and of cells that were added.
+CREATE TABLE load_content (
+    reduction INTEGER PRIMARY KEY REFERENCES reduction ON DELETE CASCADE,
+    drag_contains      TEXT NOT NULL, -- "body, wheels"
+    downforce_contains TEXT NOT NULL
+) STRICT;
+
 CREATE TABLE tap_result (
     reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
     point    TEXT NOT NULL,
@@ -411,11 +418,13 @@ SELECT r.run, p.point, u.configuration, u.facility, u.entry, t.target,
        t.downforce_rear_coefficient AS target_downforce_rear_coefficient,
        t.balance_percent AS target_balance_percent,
        t.lift_to_drag AS target_lift_to_drag,
+       c.drag_contains, c.downforce_contains,
        r.state
 FROM point_result AS r
 JOIN reduction AS d ON d.reduction = r.reduction AND d.is_current = 1
 JOIN run AS u ON u.run = r.run
 JOIN point AS p ON p.run = r.run AND p.point = r.point
+LEFT JOIN load_content AS c ON c.reduction = r.reduction
 LEFT JOIN (SELECT tr.* FROM target_result AS tr
            JOIN reduction AS td ON td.reduction = tr.reduction AND td.is_current = 1) AS t
        ON t.run = r.run AND t.point = r.point;

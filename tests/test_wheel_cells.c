@@ -140,12 +140,15 @@ static void what_cannot_be_added_is_refused(void)
     wrong = car;
     wrong.belt_x = (double)INFINITY;
     CHECK(wheel_cells_add(body, cell, first, &wrong, total) == OUTCOME_NOT_FINITE);
-    loads[4] = (double)NAN;
+    loads[4] = (double)INFINITY;
     CHECK(wheel_cells_add(loads, cell, first, &car, total) == OUTCOME_NOT_FINITE);
     CHECK(total[0] == 77);
     CHECK(wheel_cells_add(body, cell, first, &car, total) ==
           OUTCOME_OK); /* a NAN that is not added */
     CHECK_NEAR(total[0], 321, 0, "by hand");
+    loads[4] = (double)NAN; /* not measured by the balance */
+    CHECK(wheel_cells_add(loads, cell, first, &car, total) == OUTCOME_OK);
+    CHECK(isnan(total[4]) && total[0] == 321 && total[2] == loads[2]);
 }
 
 CU_TestInfo wheel_cells_tests[] = {

@@ -274,7 +274,8 @@ static void a_named_rule_wants_a_name_and_none_wants_nothing(void)
 static void looks_the_tare_up_and_never_guesses(void)
 {
     const double tolerance[ATTITUDE_COUNT] = {1e-3, 1e-3, 0, 0, 0, 0};
-    struct tare_point points[] = {{"a", {0.020, 0.040}, {1}}, {"b", {0.0206, 0.040}, {2}}};
+    struct tare_point points[] = {{.point = "a", .attitude = {0.020, 0.040}, .load = {1}},
+                                  {.point = "b", .attitude = {0.0206, 0.040}, .load = {2}}};
     struct tare_table table = {.points = points, .n_points = 2};
     double worst = 0;
     int axis = -1;

@@ -103,3 +103,27 @@ enum outcome tunnel_transfer(const struct tunnel_recipe *recipe, const struct tu
     copy_but(at_origin, unknown, (double)NAN, result->transferred);
     return OUTCOME_OK;
 }
+
+/* Of one cell: zero and weight tare taken off. */
+static double net_cell(const struct tunnel_inputs *inputs, int i)
+{
+    double drift = inputs->cell_zero_after[i] - inputs->cell_zero_before[i];
+    return inputs->cell[i] - (inputs->cell_zero_before[i] + inputs->zero_fraction * drift) -
+           inputs->cell_tare[i];
+}
+
+enum outcome tunnel_add_cells(const struct tunnel_recipe *recipe,
+                              const struct tunnel_inputs *inputs, struct tunnel_result *result)
+{
+    int any = 0;
+    for (int i = 0; i < WHEEL_CELLS; i++) {
+        any = any || recipe->cell_added[i];
+        if (recipe->cell_added[i])
+            result->cell[i] = net_cell(inputs, i);
+    }
+    if (any)
+        return wheel_cells_add(result->transferred, result->cell, recipe->cell_added,
+                               &recipe->cells, result->with_cells);
+    memcpy(result->with_cells, result->transferred, sizeof result->with_cells);
+    return OUTCOME_OK;
+}

@@ -56,7 +56,7 @@ static const unsigned loads_of[COEFFICIENTS] = {
     [COEFFICIENT_CYM] = 1U << 5,
 };
 
-/* Coefficients of loads that are not known are NAN. */
+/* Coefficients of loads that are not known, or whose lever is not, are NAN. */
 static enum outcome make_coefficients(const struct tunnel_recipe *recipe,
                                       const struct tunnel_inputs *inputs,
                                       struct tunnel_result *result)
@@ -65,8 +65,8 @@ static enum outcome make_coefficients(const struct tunnel_recipe *recipe,
     unsigned unknown = 0;
     (void)inputs;
     for (int i = 0; i < 6; i++) {
-        int is_known = !isnan(result->transferred[i]);
-        load[i] = is_known ? result->transferred[i] : 0.0;
+        int is_known = !isnan(result->with_cells[i]);
+        load[i] = is_known ? result->with_cells[i] : 0.0;
         unknown |= is_known ? 0U : 1U << i;
     }
     enum outcome outcome =
@@ -173,9 +173,17 @@ static enum outcome finish(const struct tunnel_recipe *recipe, const struct tunn
     return OUTCOME_OK;
 }
 
-static tunnel_step *const steps_from_loads[] = {
-    tunnel_take_off_zero, tunnel_make_loads, tunnel_take_off_tare, tunnel_transfer, measure_wind,
-    make_coefficients,    take_off_buoyancy, take_off_blockage,    finish,          NULL};
+static tunnel_step *const steps_from_loads[] = {tunnel_take_off_zero,
+                                                tunnel_make_loads,
+                                                tunnel_take_off_tare,
+                                                tunnel_transfer,
+                                                tunnel_add_cells,
+                                                measure_wind,
+                                                make_coefficients,
+                                                take_off_buoyancy,
+                                                take_off_blockage,
+                                                finish,
+                                                NULL};
 
 static tunnel_step *const steps_from_coefficients[] = {
     measure_wind_if_given, take_coefficients, take_off_buoyancy, take_off_blockage, finish, NULL};
@@ -211,6 +219,8 @@ static struct tunnel_result nothing_yet(void)
     fill(result.balance, 6);
     fill(result.tared, 6);
     fill(result.transferred, 6);
+    fill(result.cell, WHEEL_CELLS);
+    fill(result.with_cells, 6);
     fill(result.raw, COEFFICIENTS);
     fill(result.buoyancy, COEFFICIENTS);
     fill(result.blocked, COEFFICIENTS);

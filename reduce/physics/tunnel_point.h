@@ -2,7 +2,7 @@
  *
  * tunnel_point_reduce(recipe, inputs, result) is the whole science of a point in the fixed order
  *
- *   zero -> balance -> weight tare -> transfer -> freestream -> raw coefficients
+ *   zero -> balance -> weight tare -> transfer -> cells -> freestream -> raw coefficients
  *        -> buoyancy -> blockage -> corrected
  *
  * with everything each step made kept in the result, so that the ledger shows it and an independent
@@ -17,6 +17,7 @@
 #include "reduce/physics/balance.h"
 #include "reduce/physics/coefficients.h"
 #include "reduce/physics/outcome.h"
+#include "reduce/physics/wheel_cells.h"
 
 enum load_source {
     LOADS_FROM_OUTPUTS,    /* six bridge or counter outputs through a calibration */
@@ -38,6 +39,9 @@ struct tunnel_recipe {
                               that it would enter are NAN, the others stand */
     int taps_are_coefficients; /* with LOADS_NONE: all taps are Cp already, no wind is needed */
     int drag_not_given, downforce_not_given; /* with LOADS_AS_COEFFICIENTS: no channel for it */
+    int cell_added
+        [WHEEL_CELLS];          /* 1: this cell's force is added to the loads at the car's origin */
+    struct cell_geometry cells; /* where they stand; used when any is added */
 
     enum q_source q_source;
     double contraction[4]; /* Pa, 1, 1/Pa, ...: q = sum c_k dp^k */
@@ -59,9 +63,12 @@ struct tunnel_recipe {
 struct tunnel_inputs {
     double output[6]; /* mean outputs, or ready loads (N, N m) in balance axes */
     double zero_before[6], zero_after[6];
-    double zero_fraction; /* 0 at the zero before, 1 at the one after */
-    double tare[6];       /* N, N m: weight tare loads at this attitude, balance axes */
-    double yaw;           /* rad, air from the right positive; used when the balance stays */
+    double zero_fraction;     /* 0 at the zero before, 1 at the one after */
+    double tare[6];           /* N, N m: weight tare loads at this attitude, balance axes */
+    double cell[WHEEL_CELLS]; /* N, mean of those that are added; their zeros share zero_fraction */
+    double cell_zero_before[WHEEL_CELLS], cell_zero_after[WHEEL_CELLS];
+    double cell_tare[WHEEL_CELLS]; /* N, weight tare at this attitude, 0 when it logs none */
+    double yaw; /* rad, air from the right positive; used when the balance stays */
     double facility_coefficient[COEFFICIENTS]; /* as given, our signs; NAN where not given */
     double total_pressure;                     /* Pa; NAN when not measured */
     double static_pressure;                    /* Pa, absolute */
@@ -83,10 +90,12 @@ struct tunnel_freestream {
 };
 
 struct tunnel_result {
-    double zero[6];        /* outputs (or loads) minus their zero */
-    double balance[6];     /* loads, balance axes, before the weight tare */
-    double tared[6];       /* loads, balance axes */
-    double transferred[6]; /* loads at the car's origin, car axes */
+    double zero[6];           /* outputs (or loads) minus their zero */
+    double balance[6];        /* loads, balance axes, before the weight tare */
+    double tared[6];          /* loads, balance axes */
+    double transferred[6];    /* loads at the car's origin, car axes */
+    double cell[WHEEL_CELLS]; /* those that are added, zero and tare taken off; NAN for others */
+    double with_cells[6];     /* transferred with them; a moment whose lever is not known is NAN */
     struct tunnel_freestream freestream;
     enum outcome
         wind; /* of the freestream; with LOADS_AS_COEFFICIENTS and LOADS_NONE it may be any */

@@ -33,6 +33,16 @@ static const size_t offsets[VARIED_COUNT] = {
     [VARIED_TOTAL_TEMPERATURE] = OFFSET(total_temperature),
     [VARIED_STATIC_TEMPERATURE] = OFFSET(static_temperature),
     [VARIED_HUMIDITY] = OFFSET(relative_humidity),
+    [VARIED_CELL_1] = OFFSET(cell[0]),
+    [VARIED_CELL_2] = OFFSET(cell[1]),
+    [VARIED_CELL_3] = OFFSET(cell[2]),
+    [VARIED_CELL_4] = OFFSET(cell[3]),
+    [VARIED_CELL_5] = OFFSET(cell[4]),
+    [VARIED_CELL_6] = OFFSET(cell[5]),
+    [VARIED_CELL_7] = OFFSET(cell[6]),
+    [VARIED_CELL_8] = OFFSET(cell[7]),
+    [VARIED_CELL_9] = OFFSET(cell[8]),
+    [VARIED_CELL_10] = OFFSET(cell[9]),
 };
 
 static double *input_of(struct tunnel_inputs *inputs, enum tunnel_varied varied)

@@ -3,8 +3,6 @@
 
 #include <math.h>
 
-#include "reduce/physics/finite.h"
-
 /* Where each cell acts, in half wheelbases and half tracks, and which way. */
 static const struct {
     int is_load;
@@ -59,7 +57,10 @@ enum outcome wheel_cells_add(const double loads[6], const double cell[WHEEL_CELL
                              double total[6])
 {
     double sum[6];
-    if (!all_finite(loads, 6) || !isfinite(geometry->belt_x))
+    for (int i = 0; i < 6; i++)
+        if (isinf(loads[i]))
+            return OUTCOME_NOT_FINITE;
+    if (!isfinite(geometry->belt_x))
         return OUTCOME_NOT_FINITE;
     if (!(geometry->wheelbase > 0) || !(geometry->track_front >= 0) || !(geometry->track_rear >= 0))
         return OUTCOME_GEOMETRY;

@@ -39,7 +39,8 @@ struct cell_geometry {
 /* Adds the cells that are marked in added to the loads Fx Fy Fz (N) Mx My Mz (N m) at the car's origin,
  * car axes. cell: N, zero and tare taken off; one that is not marked may be NAN. *total may be the same
  * array as loads. A rolling or yawing moment that needs a track that is not there becomes NAN.
- * OUTCOME_NOT_FINITE: a load or a marked cell is not finite; OUTCOME_GEOMETRY: wheelbase not positive,
+ * A load that is NAN, not measured, stays NAN: what is added to it is not all there is of it.
+ * OUTCOME_NOT_FINITE: a load is infinite or a marked cell not finite; OUTCOME_GEOMETRY: wheelbase not positive,
  * a track negative. total is written on OUTCOME_OK only. */
 enum outcome wheel_cells_add(const double loads[6], const double cell[WHEEL_CELLS],
                              const int added[WHEEL_CELLS], const struct cell_geometry *geometry,
