@@ -88,8 +88,9 @@ static const struct command batch_command = {
         "usage: lapwing [-C DIR] batch\n\n"
         "Runs ingest, reduce and report in this order. What has not changed is neither read nor\n"
         "reduced again; a run that cannot be read is quarantined and the night goes on.\n\n"
-        "Exit status: 0 all done, flags included; 1 done, but some runs were quarantined; 2 the\n"
-        "campaign is wrong, nothing done; 3 storage, memory or internal failure.\n",
+        "Exit status: 0 all done, flags included; 1 done, but some runs are quarantined or\n"
+        "without a number; 2 the campaign is wrong, nothing done; 3 storage, memory or internal "
+        "failure.\n",
     .run = run_batch,
 };
 
@@ -202,11 +203,12 @@ static void print_help(FILE *out)
         for (const struct command *const *c = groups[g].commands; *c != NULL; c++)
             (void)fprintf(out, "  %-9s %s\n", (*c)->name, (*c)->summary);
     }
-    (void)fputs("\n`lapwing COMMAND --help` tells more. Data flows one way:\n"
-                "ingest -> schema (season.sqlite) -> reduce -> schema -> report.\n"
-                "Exit status: 0 all done; 1 done, some runs quarantined; 2 the request or the\n"
-                "campaign is wrong, nothing done; 3 storage, memory or internal failure.\n",
-                out);
+    (void)fputs(
+        "\n`lapwing COMMAND --help` tells more. Data flows one way:\n"
+        "ingest -> schema (season.sqlite) -> reduce -> schema -> report.\n"
+        "Exit status: 0 all done; 1 done, some runs quarantined or without a number; 2 the\n"
+        "request or the campaign is wrong, nothing done; 3 storage, memory or internal failure.\n",
+        out);
 }
 
 static const struct command *find_command(const char *name)

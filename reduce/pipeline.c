@@ -14,6 +14,7 @@
 #include "reduce/stage_pressure_map.h"
 #include "reduce/stage_record.h"
 #include "reduce/stage_target.h"
+#include "schema/statement.h"
 
 /* The stages after `point`, in order. To add one: its file, and its row here. */
 static const struct group_stage {
@@ -168,6 +169,25 @@ static enum status reduce_groups(const struct night *night, const struct group_s
     return status;
 }
 
+/* Asked of the store, so that a night that is up to date says the same as when it was reduced. */
+static enum status count_without_number(const struct night *night, struct reduce_summary *summary,
+                                        struct fault *fault)
+{
+    struct statement *statement = NULL;
+    int row = 0;
+    enum status status = statement_prepare(
+        night->store,
+        "SELECT count(*) FROM run AS u WHERE u.kind = 'wind_on' AND u.state = 'ok' AND NOT EXISTS "
+        "(SELECT 1 FROM point_coefficient AS p WHERE p.run = u.run AND p.state <> 'refused')",
+        &statement, fault);
+    if (status == OK)
+        status = statement_step(statement, &row, fault);
+    if (status == OK && row)
+        summary->runs_without_number = (size_t)statement_integer(statement, 0);
+    statement_free(statement);
+    return status;
+}
+
 enum status reduce_night(struct store *store, const struct campaign *campaign,
                          struct reduce_summary *summary, struct fault *fault)
 {
@@ -184,6 +204,8 @@ enum status reduce_night(struct store *store, const struct campaign *campaign,
         status = reduce_runs(&night, summary, fault);
     for (size_t i = 0; status == OK && i < sizeof group_stages / sizeof group_stages[0]; i++)
         status = reduce_groups(&night, &group_stages[i], summary, fault);
+    if (status == OK)
+        status = count_without_number(&night, summary, fault);
     night_end(&night);
     return status;
 }

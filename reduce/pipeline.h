@@ -22,9 +22,10 @@ struct reduce_summary {
     size_t entries_judged; /* whose records were judged anew */
     size_t runs_reduced;
     size_t runs_up_to_date;
-    size_t runs_refused;    /* reduced to flags without a number, e.g. no zero */
-    size_t runs_not_usable; /* quarantined wind-on runs */
-    size_t groups_reduced;  /* target, compare and pressure_map together */
+    size_t runs_refused;        /* reduced now, to flags without a number, e.g. no zero */
+    size_t runs_without_number; /* of all usable wind-on runs, reduced now or before */
+    size_t runs_not_usable;     /* quarantined wind-on runs */
+    size_t groups_reduced;      /* target, compare and pressure_map together */
     size_t groups_up_to_date;
 };
 

@@ -8,10 +8,10 @@
 
 static void print_summary(const struct reduce_summary *summary)
 {
-    (void)printf("runs: %zu reduced, %zu up to date", summary->runs_reduced,
+    (void)printf("runs: %zu reduced, %zu up to date", summary->runs_reduced + summary->runs_refused,
                  summary->runs_up_to_date);
-    if (summary->runs_refused > 0)
-        (void)printf(", %zu without a number (see their flags)", summary->runs_refused);
+    if (summary->runs_without_number > 0)
+        (void)printf(", %zu without a number (see their flags)", summary->runs_without_number);
     if (summary->runs_not_usable > 0)
         (void)printf(", %zu quarantined", summary->runs_not_usable);
     (void)printf("\ntargets, comparisons and maps: %zu reduced, %zu up to date\n",
@@ -35,7 +35,7 @@ static int run(const struct common_options *common, int argc, char **argv, struc
         return fault_exit_code(status);
     if (!common->quiet)
         print_summary(&summary);
-    return summary.runs_not_usable > 0 ? 1 : 0;
+    return summary.runs_not_usable > 0 || summary.runs_without_number > 0 ? 1 : 0;
 }
 
 const struct command reduce_command = {
@@ -50,6 +50,7 @@ const struct command reduce_command = {
     "A result whose inputs have not changed is left alone: same logs, run sheet, campaign,\n"
     "calibration and methods give the same key. Each run is one transaction.\n"
     "\n"
-    "Exit status: 0 all done, flags included; 1 done, but runs are quarantined; 2 the campaign is\n"
-    "wrong or nothing was ingested; 3 storage, memory or internal failure.\n",
+    "Exit status: 0 all done, flags included; 1 done, but runs are quarantined or without a\n"
+    "number; 2 the campaign is wrong or nothing was ingested; 3 storage, memory or internal "
+    "failure.\n",
     run};
