@@ -96,6 +96,7 @@ static enum flag_rule refusal_rule(enum outcome outcome)
         [OUTCOME_UNKNOWN_FAMILY] = FLAG_BLOCKAGE_REFUSED,
         [OUTCOME_SINGULAR] = FLAG_NO_FREESTREAM,
         [OUTCOME_TOO_FEW] = FLAG_NO_FREESTREAM,
+        [OUTCOME_OUTSIDE] = FLAG_NO_FREESTREAM,
         [OUTCOME_NO_MEMORY] = FLAG_NO_FREESTREAM,
     };
     return rules[outcome];

@@ -12,6 +12,7 @@ static const char *const sentences[OUTCOME_COUNT] = {
     [OUTCOME_UNKNOWN_FAMILY] = "there is no blockage correction of that name",
     [OUTCOME_SINGULAR] = "the equations have no unique answer",
     [OUTCOME_TOO_FEW] = "there are fewer data than unknowns",
+    [OUTCOME_OUTSIDE] = "the place is outside those that were measured",
     [OUTCOME_NO_MEMORY] = "memory ran out",
 };
 

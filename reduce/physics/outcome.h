@@ -16,6 +16,7 @@ enum outcome {
     OUTCOME_UNKNOWN_FAMILY, /* no blockage family of that name */
     OUTCOME_SINGULAR,       /* a fit or inverse has no unique answer */
     OUTCOME_TOO_FEW,        /* fewer data than unknowns */
+    OUTCOME_OUTSIDE,        /* a place is outside those that were measured */
     OUTCOME_NO_MEMORY,      /* an allocation failed */
     OUTCOME_COUNT
 };
