@@ -98,6 +98,8 @@ static enum flag_rule refusal_rule(enum outcome outcome)
         [OUTCOME_TOO_FEW] = FLAG_NO_FREESTREAM,
         [OUTCOME_OUTSIDE] = FLAG_NO_FREESTREAM,
         [OUTCOME_NO_MEMORY] = FLAG_NO_FREESTREAM,
+        [OUTCOME_NO_ROOT] = FLAG_BLOCKAGE_REFUSED,
+        [OUTCOME_UNMEASURED] = FLAG_BLOCKAGE_REFUSED,
     };
     return rules[outcome];
 }

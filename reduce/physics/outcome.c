@@ -14,6 +14,8 @@ static const char *const sentences[OUTCOME_COUNT] = {
     [OUTCOME_TOO_FEW] = "there are fewer data than unknowns",
     [OUTCOME_OUTSIDE] = "the place is outside those that were measured",
     [OUTCOME_NO_MEMORY] = "memory ran out",
+    [OUTCOME_NO_ROOT] = "the equation has no real solution for these inputs",
+    [OUTCOME_UNMEASURED] = "it is asked for outside the range that was measured",
 };
 
 const char *outcome_sentence(enum outcome outcome)

@@ -18,6 +18,8 @@ enum outcome {
     OUTCOME_TOO_FEW,        /* fewer data than unknowns */
     OUTCOME_OUTSIDE,        /* a place is outside those that were measured */
     OUTCOME_NO_MEMORY,      /* an allocation failed */
+    OUTCOME_NO_ROOT,    /* the equation has no real solution: the inputs contradict the method */
+    OUTCOME_UNMEASURED, /* asked for outside the range that was measured */
     OUTCOME_COUNT
 };
 
