@@ -333,6 +333,12 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
          "Cells are added whose distance from the centreline is not declared.",
          "The moment that they make about the centreline is not given; all else stands.",
          "Give the car's track_front and track_rear."},
+    [FLAG_BALANCE_NO_LOADS] =
+        {"balance-no-loads", FLAG_REFUSED,
+         "The balance's calibration gives no loads for the outputs of the point.",
+         "Without loads there is no coefficient.",
+         "Check the outputs, their unit and their zero, and that the calibration is this "
+         "balance's."},
 };
 
 static const char *const state_names[] = {

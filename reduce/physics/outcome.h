@@ -17,6 +17,8 @@ enum outcome {
     OUTCOME_SINGULAR,       /* a fit or inverse has no unique answer */
     OUTCOME_TOO_FEW,        /* fewer data than unknowns */
     OUTCOME_OUTSIDE,        /* a place is outside those that were measured */
+    OUTCOME_NO_CONVERGENCE, /* an iteration doesn't settle within its cap, or need not */
+    OUTCOME_NO_LOADS,       /* an iteration runs away: nothing near gives what was measured */
     OUTCOME_NO_MEMORY,      /* an allocation failed */
     OUTCOME_NO_ROOT,    /* the equation has no real solution: the inputs contradict the method */
     OUTCOME_UNMEASURED, /* asked for outside the range that was measured */
