@@ -51,10 +51,13 @@ static enum status find_unit(struct maker *maker, size_t cell, enum role role, c
                              struct column_unit *unit, const char **kept)
 {
     *kept = role_unit(role);
-    if (role == ROLE_OTHER)
+    int is_output = role >= ROLE_BALANCE_OUTPUT_1 && role <= ROLE_BALANCE_OUTPUT_6;
+    int is_plain_output =
+        is_output && maker->reading->output_unit == NULL && maker->reading->is_recorded_only;
+    if (role == ROLE_OTHER || is_plain_output)
         return column_unit_of_any(maker->header, cell, map_unit, maker->units, unit, kept,
                                   maker->fault);
-    if (role < ROLE_BALANCE_OUTPUT_1 || role > ROLE_BALANCE_OUTPUT_6)
+    if (!is_output)
         return column_unit_find(maker->header, cell, map_unit, *kept, maker->units, unit,
                                 maker->fault);
     *kept = maker->reading->output_unit;

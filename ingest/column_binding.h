@@ -17,6 +17,7 @@ struct log_reading {
     const struct channel_map *map;
     const struct tap_sheet *taps; /* NULL when the campaign has none */
     const char *output_unit;      /* of the run's balance; NULL when it has none */
+    int is_recorded_only;         /* 1: outputs are kept as they are and need no balance */
     double yaw_sign;              /* of the run's facility */
     const char *block; /* title of the block of the file that is the log; NULL: the whole */
 };

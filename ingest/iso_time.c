@@ -3,6 +3,8 @@
 
 #include <string.h>
 
+enum { FIRST_YEAR = 1600 }; /* of the Gregorian calendar, which the days are counted by */
+
 /* A place in a text that is read from left to right. */
 struct cursor {
     const char *p;
@@ -76,7 +78,7 @@ static int days_in_month(int year, int month)
     return days[month - 1] + (month == 2 && is_leap(year));
 }
 
-/* Days from 1970-01-01 to a date of 1970 or later. */
+/* Days from 1970-01-01 to a date of the year 1 or later; negative before. */
 static long days_since_1970(int year, int month, int day)
 {
     long past = year - 1L;
@@ -93,7 +95,9 @@ static const char *read_date(struct cursor *at, long *day_count)
     int day = month < 0 || !skip(at, '-') ? -1 : digits(at, 2, 2);
     if (day < 0)
         return "it does not begin with a date like 2026-02-11";
-    if (year < 1970 || month < 1 || month > 12 || day < 1 || day > days_in_month(year, month))
+    if (year < FIRST_YEAR)
+        return "the year is before 1600";
+    if (month < 1 || month > 12 || day < 1 || day > days_in_month(year, month))
         return "there is no such day";
     *day_count = days_since_1970(year, month, day);
     return NULL;

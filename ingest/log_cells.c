@@ -34,6 +34,12 @@ static enum status take_sample(struct log_reader *reader, const struct table_row
     return OK;
 }
 
+/* No reading is like no reading. */
+static int is_same_reading(double a, double b)
+{
+    return isnan(a) ? isnan(b) : a == b;
+}
+
 enum status log_cells_samples(struct log_reader *reader, const struct table_row *row,
                               struct fault *fault)
 {
@@ -45,7 +51,7 @@ enum status log_cells_samples(struct log_reader *reader, const struct table_row 
         enum status status = take_sample(reader, row, i, fault);
         if (status != OK)
             return status;
-        differs |= memcmp(&before, &reader->row[i], sizeof before) != 0; /* NAN is like NAN */
+        differs |= !is_same_reading(before, reader->row[i]);
     }
     reader->time.watch.so_far.doubled += repeats && !differs;
     return point_samples_add(reader->samples, reader->row, fault);

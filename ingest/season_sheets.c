@@ -273,6 +273,7 @@ struct log_reading season_sheets_reading(const struct season_sheets *sheets,
         .map = campaign_map(sheets->campaign, run->logs[log].map),
         .taps = sheets->taps,
         .output_unit = balance != NULL ? balance->output_unit : NULL,
+        .is_recorded_only = run_is_record_only(run),
         .yaw_sign = facility != NULL ? facility->yaw_sign : 1,
         .block = run->logs[log].block,
     };

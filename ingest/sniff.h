@@ -24,6 +24,7 @@ struct sniff_column {
     size_t bare;      /* bytes of the name without the unit in it */
     char *unit;       /* as written: in the unit row, else in the name; NULL when nowhere */
     int unit_in_name; /* 1: it stands in the name only */
+    const char *words_unit; /* that the name's last words are, where none is written; else NULL */
 
     size_t n_numbers, n_missing, n_other; /* cells of the rows of data */
     size_t n_whole, n_clock;              /* numbers without a fraction; texts H:M:S */
@@ -42,6 +43,9 @@ struct sniff_column {
     enum map_hold hold;       /* proposed */
     char proposed_unit[8];    /* "" when the log tells the unit, or nothing can be proposed */
     char why[SNIFF_SENTENCE]; /* of the role, or why there is none */
+    const char *of;           /* the column an sd with the role other belongs to, else NULL */
+    int may_be_kept;          /* 1: without a role, but the role other would keep it */
+    int unit_is_known;        /* of such a column */
 };
 
 struct sniff_shape {

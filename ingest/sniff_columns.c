@@ -6,6 +6,7 @@
 
 #include "ingest/sniff.h"
 #include "ingest/sniff_cell.h"
+#include "ingest/sniff_units.h"
 
 /* Adds a cell to the name above it, with a blank between, as the strict reader does. */
 static int join_name(struct sniff_column *column, const struct table_cell *cell)
@@ -34,8 +35,11 @@ static int split_name(struct sniff_column *column)
     const char *open =
         last == ']' || last == ')' ? strrchr(column->name, last == ']' ? '[' : '(') : NULL;
     column->bare = length;
-    if (open == NULL || open == column->name)
+    if (open == NULL || open == column->name) {
+        if (column->unit == NULL)
+            column->words_unit = sniff_unit_words(column->name, length, &column->bare);
         return 1;
+    }
     column->bare = (size_t)(open - column->name);
     while (column->bare > 0 && strchr(" \t", column->name[column->bare - 1]) != NULL)
         column->bare--;

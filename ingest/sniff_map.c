@@ -1,6 +1,7 @@
 /* sniff_map.c - the guesses as a channel map; see sniff_print.h. */
 #include <string.h>
 
+#include "ingest/sniff_others.h"
 #include "ingest/sniff_points.h"
 #include "ingest/sniff_print.h"
 #include "schema/utf8.h"
@@ -49,7 +50,7 @@ static void print_escaped(const char *text, FILE *out)
     }
 }
 
-static void print_yaml(const char *text, FILE *out)
+void sniff_print_yaml(const char *text, FILE *out)
 {
     if (!needs_quotes(text)) {
         (void)fputs(text, out);
@@ -113,7 +114,7 @@ static void print_names(const struct sniff *sniff, FILE *out)
     (void)fprintf(out, "    names: [");
     for (size_t i = 0; i < sniff->titles.n_names; i++) {
         (void)fputs(i > 0 ? ", " : "", out);
-        print_yaml(sniff->titles.names[i], out);
+        sniff_print_yaml(sniff->titles.names[i], out);
     }
     (void)fprintf(out, "]   # %s\n", sniff->titles.names_why);
 }
@@ -160,13 +161,17 @@ static int is_mapped(const struct sniff_column *column)
 static void print_column(const struct sniff_column *column, FILE *out)
 {
     (void)fprintf(out, "      ");
-    print_yaml(column->name, out);
+    sniff_print_yaml(column->name, out);
     (void)fprintf(out, ": {role: %s", role_name(column->role));
+    if (column->of != NULL) {
+        (void)fprintf(out, ", of: ");
+        sniff_print_yaml(column->of, out);
+    }
     if (column->statistic == COLUMN_SD)
         (void)fprintf(out, ", statistic: sd");
     if (column->proposed_unit[0] != '\0') {
         (void)fprintf(out, ", unit: ");
-        print_yaml(column->proposed_unit, out);
+        sniff_print_yaml(column->proposed_unit, out);
     }
     if (column->hold == HOLD_BLANK)
         (void)fprintf(out, ", hold: blank");
@@ -205,7 +210,7 @@ static void print_taps(const struct sniff *sniff, FILE *out)
         (void)fprintf(out, "unit: 1, ");
     else if (!differs && unit != NULL) {
         (void)fprintf(out, "unit: ");
-        print_yaml(unit, out);
+        sniff_print_yaml(unit, out);
         (void)fprintf(out, ", ");
     }
     int is_unclear = differs && sniff->taps_measured != TAPS_AS_COEFFICIENT;
@@ -214,20 +219,6 @@ static void print_taps(const struct sniff *sniff, FILE *out)
                   slow == sniff->n_taps ? ", hold: blank" : "",
                   sniff_confidence_name(CONFIDENCE_GUESS), sniff->n_taps,
                   is_unclear ? "; their unit is not the same or not written" : "");
-}
-
-static void print_left_out(const struct sniff *sniff, FILE *out)
-{
-    for (size_t i = 0; i < sniff->shape.n; i++) {
-        const struct sniff_column *column = &sniff->columns[i];
-        if (column->role != ROLE_COUNT)
-            continue;
-        (void)fprintf(out, "    # without a role: ");
-        print_yaml(column->name, out);
-        (void)fprintf(out, ": ");
-        print_escaped(column->why, out);
-        (void)fputc('\n', out);
-    }
 }
 
 void sniff_print_map(const struct sniff *sniff, const char *name, FILE *out)
@@ -240,12 +231,12 @@ void sniff_print_map(const struct sniff *sniff, const char *name, FILE *out)
     print_map_name(name, out);
     (void)fprintf(out, ":\n");
     print_form(sniff, out);
-    (void)fprintf(out, "    columns:%s\n", n_mapped == 0 ? " {}" : "");
+    (void)fprintf(out, "    columns:%s\n", n_mapped == 0 ? "   # none yet" : "");
     for (size_t i = 0; i < sniff->shape.n; i++)
         if (is_mapped(&sniff->columns[i]))
             print_column(&sniff->columns[i], out);
+    sniff_print_others(sniff, out);
     print_taps(sniff, out);
-    print_left_out(sniff, out);
     (void)fprintf(out, "    # Not decided:\n");
     sniff_print_open_questions(sniff, "    # - ", out);
 }

@@ -8,6 +8,7 @@
 #include "ingest/sniff_cell.h"
 #include "ingest/sniff_points.h"
 #include "ingest/sniff_spelling.h"
+#include "ingest/sniff_units.h"
 
 enum { FAMILY_MIN = 8, TIME_ROWS = 100 };
 
@@ -134,12 +135,22 @@ static int may_hold_samples(const struct sniff *sniff)
     return sniff->rows.n >= TIME_ROWS;
 }
 
+/* Averages with their scatter: set values rise, and times are not averaged. */
+static int has_scatter(const struct sniff *sniff)
+{
+    for (size_t i = 0; i < sniff->shape.n; i++)
+        if (sniff->columns[i].statistic == COLUMN_SD && sniff->columns[i].n_numbers > 0)
+            return 1;
+    return 0;
+}
+
 /* Always later, and not just a count of the rows. */
 static int is_time_like(const struct sniff *sniff, const struct sniff_column *column)
 {
     struct unit_conversion unused;
-    enum unit_fit fit = sniff_unit_fit(sniff->units, column->unit, "s", &unused);
-    int counts = column->n_whole == column->n_numbers || !may_hold_samples(sniff);
+    enum unit_fit fit = sniff_unit_fit(sniff->units, sniff_column_unit(column), "s", &unused);
+    int counts =
+        column->n_whole == column->n_numbers || has_scatter(sniff) || !may_hold_samples(sniff);
     return sniff->rows.n > 2 && column->n_numbers == sniff->rows.n &&
            column->n_rises + 1 == sniff->rows.n &&
            (fit == UNIT_FITS || (fit == UNIT_ABSENT && !counts));
@@ -179,7 +190,9 @@ static void find_by_course(struct sniff *sniff)
             column->confidence = CONFIDENCE_GUESS;
             (void)snprintf(column->why, sizeof column->why, "%s", courses[k].why);
             (void)snprintf(column->proposed_unit, sizeof column->proposed_unit, "%s",
-                           column->unit == NULL ? courses[k].unit : "");
+                           sniff_column_unit(column) == NULL ? courses[k].unit
+                           : column->unit == NULL            ? column->words_unit
+                                                             : "");
         }
     }
 }

@@ -18,6 +18,9 @@ int sniff_map_is_complete(const struct sniff *sniff);
 /* One channel map, indented to stand below `channel_maps:` in campaign.yaml, named after the file. */
 void sniff_print_map(const struct sniff *sniff, const char *name, FILE *out);
 
+/* A text as a scalar of YAML, in quotes where it needs them. */
+void sniff_print_yaml(const char *text, FILE *out);
+
 /* A text as it may be shown: control characters as \x1b. */
 void sniff_print_text(const char *text, FILE *out);
 

@@ -5,6 +5,7 @@
 #include "ingest/sniff_patterns.h"
 #include "ingest/sniff_points.h"
 #include "ingest/sniff_print.h"
+#include "ingest/sniff_units.h"
 
 static int has(const struct sniff *sniff, enum role first, enum role last)
 {
@@ -74,7 +75,9 @@ static int lacks_channels(const struct sniff *sniff)
 
 int sniff_map_is_complete(const struct sniff *sniff)
 {
-    return !sniff_lacks_points(sniff) && !lacks_channels(sniff);
+    size_t n = 0;
+    return !sniff_lacks_points(sniff) && !lacks_channels(sniff) &&
+           sniff_lacks_unit(sniff, &n) == SIZE_MAX;
 }
 
 static void ask_rows(const struct sniff *sniff, const char *begin, FILE *out)
@@ -91,7 +94,8 @@ static void ask_rows(const struct sniff *sniff, const char *begin, FILE *out)
          "comment)"},
         {lacks_channels(sniff),
          "channels: NOT COMPLETE: no column got a role that is measured; the map is refused until "
-         "one has; {role: other, unit: ...} keeps the statistics of any column"},
+         "one has; {role: other, unit: ...} keeps the statistics of any column, and such lines are "
+         "in the map as comments"},
         {sniff->titles.names_are_numbers,
          "names: nothing in the log names its columns; give them names that its maker would know"},
         {sniff->titles.n_blocks > 1,
@@ -136,6 +140,20 @@ static void ask_form(const struct sniff *sniff, const char *begin, FILE *out)
             (void)fprintf(out, "%s%s\n", begin, questions[i].text);
 }
 
+static void ask_units(const struct sniff *sniff, const char *begin, FILE *out)
+{
+    size_t n = 0;
+    size_t first = sniff_lacks_unit(sniff, &n);
+    if (first == SIZE_MAX)
+        return;
+    (void)fprintf(out, "%sunits: NOT COMPLETE: nothing tells the unit of '", begin);
+    sniff_print_text(sniff->columns[first].name, out);
+    (void)fprintf(out, "'");
+    if (n > 1)
+        (void)fprintf(out, " and of %zu more", n - 1);
+    (void)fprintf(out, "; the map is refused until unit: says it\n");
+}
+
 /* Round numbers that loggers write for "no value" may also be values. */
 static void ask_sentinels(const struct sniff *sniff, const char *begin, FILE *out)
 {
@@ -156,6 +174,7 @@ void sniff_print_open_questions(const struct sniff *sniff, const char *begin, FI
 {
     ask_form(sniff, begin, out);
     ask_rows(sniff, begin, out);
+    ask_units(sniff, begin, out);
     ask_sentinels(sniff, begin, out);
     for (size_t i = 0; i < sizeof of_roles / sizeof of_roles[0]; i++)
         if (has(sniff, of_roles[i].first, of_roles[i].last))

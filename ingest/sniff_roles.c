@@ -7,8 +7,10 @@
 
 #include "ingest/sniff.h"
 #include "ingest/sniff_cell.h"
+#include "ingest/sniff_others.h"
 #include "ingest/sniff_patterns.h"
 #include "ingest/sniff_spelling.h"
+#include "ingest/sniff_units.h"
 
 /* Values in SI that a race car's log may hold, and units to try, in this order, when none is written.
  * Common practice, no source. */
@@ -93,7 +95,7 @@ static void weigh_values(const struct sniff_column *column,
     if (!fits)
         reading->confidence = CONFIDENCE_GUESS;
     (void)snprintf(reading->why, sizeof reading->why, "the name says so, %.30s fits%s",
-                   column->unit,
+                   sniff_column_unit(column),
                    fits ? "" : ", but the values are outside what such a channel shows");
 }
 
@@ -102,19 +104,20 @@ static void weigh_channel(struct units *units, const struct sniff_column *column
                           enum map_statistic statistic, struct reading *reading)
 {
     struct unit_conversion conversion = {1, 0};
-    enum unit_fit fit = sniff_unit_fit(units, column->unit, role_unit(reading->role), &conversion);
+    enum unit_fit fit =
+        sniff_unit_fit(units, sniff_column_unit(column), role_unit(reading->role), &conversion);
     if (column->n_numbers == 0 || fit == UNIT_OF_ANOTHER_KIND) {
         reading->confidence = CONFIDENCE_NONE;
         (void)snprintf(reading->why, sizeof reading->why, "named like %s, but %s%.30s",
                        role_name(reading->role),
                        column->n_numbers == 0 ? "without a number" : "its unit is ",
-                       column->n_numbers == 0 ? "" : column->unit);
+                       column->n_numbers == 0 ? "" : sniff_column_unit(column));
     } else if (fit == UNIT_UNKNOWN) {
         reading->confidence = CONFIDENCE_GUESS;
         (void)snprintf(reading->why, sizeof reading->why,
                        "the name says so; the unit '%.30s' is not understood: correct the log's "
                        "unit",
-                       column->unit);
+                       sniff_column_unit(column));
     } else if (statistic == COLUMN_SD) {
         (void)snprintf(reading->why, sizeof reading->why, "the name says so: its scatter%s",
                        fit == UNIT_ABSENT ? "; no unit is written: ask for it" : "");
@@ -123,6 +126,8 @@ static void weigh_channel(struct units *units, const struct sniff_column *column
     } else {
         weigh_values(column, &conversion, reading);
     }
+    if (fit == UNIT_FITS && column->unit == NULL)
+        reading->unit = column->words_unit;
 }
 
 /* Roles whose cells are told by their form, not by a unit. */
@@ -130,7 +135,8 @@ static void weigh_helper(struct units *units, const struct sniff_column *column,
                          struct reading *reading)
 {
     struct unit_conversion unused;
-    int has_dimension = sniff_unit_fit(units, column->unit, "1", &unused) == UNIT_OF_ANOTHER_KIND;
+    int has_dimension =
+        sniff_unit_fit(units, sniff_column_unit(column), "1", &unused) == UNIT_OF_ANOTHER_KIND;
     size_t filled = column->n_numbers + column->n_other;
     int is_clock = column->n_clock > 0 && column->n_clock == filled;
     int is_whole = column->n_numbers > 0 && column->n_whole == column->n_numbers;
@@ -249,4 +255,6 @@ void sniff_find_roles(struct sniff *sniff)
     for (size_t i = 0; i < sniff->shape.n; i++)
         read_column(sniff, &sniff->columns[i]);
     sniff_find_patterns(sniff);
+    sniff_share_units(sniff);
+    sniff_find_others(sniff);
 }

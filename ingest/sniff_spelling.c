@@ -240,6 +240,11 @@ static enum affix affix_of(const char *word, size_t length)
     return AFFIX_NONE;
 }
 
+int sniff_names_statistic(const char *word, size_t length)
+{
+    return affix_of(word, length) != AFFIX_NONE;
+}
+
 static const char between[] = " _.";
 
 /* Takes a first or last word that names a statistic off the text, and tells which it was. */

@@ -31,6 +31,9 @@ struct spelled_name {
 
 void sniff_spell(const char *name, size_t length, struct spelled_name *spelled);
 
+/* 1 when the word names a statistic: mean, sd, max ... */
+int sniff_names_statistic(const char *word, size_t length);
+
 /* Small letters, without blanks and _ - . / : */
 void sniff_fold(const char *text, char out[SPELLING_ROOM]);
 

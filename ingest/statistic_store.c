@@ -12,8 +12,9 @@ enum status statistic_store_begin(struct store *store, struct statistic_store *w
     if (status == OK)
         status = statement_prepare(store,
                                    "INSERT INTO channel_statistic (run, point, position, "
-                                   "column_name, role, unit, mean, sd, n, minimum, maximum) "
-                                   "VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)",
+                                   "column_name, role, unit, mean, sd, n, n_missing, minimum, "
+                                   "maximum) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, "
+                                   "?12)",
                                    &writer->put, fault);
     if (status != OK)
         statistic_store_end(writer);
@@ -39,8 +40,8 @@ static enum status put_row(const struct statistic_store *writer, const char *run
                            const struct channel_statistics *s, struct fault *fault)
 {
     const char *const texts[] = {channel->column, role_name(channel->role), channel->unit};
-    const double numbers[] = {s->n > 0 ? s->mean : (double)NAN, s->sd, s->n, s->minimum,
-                              s->maximum};
+    const double numbers[] = {
+        s->n > 0 ? s->mean : (double)NAN, s->sd, s->n, s->n_missing, s->minimum, s->maximum};
     enum status status = statement_bind_text(writer->put, 1, run, fault);
     if (status == OK)
         status = statement_bind_text(writer->put, 2, point, fault);
@@ -48,7 +49,7 @@ static enum status put_row(const struct statistic_store *writer, const char *run
         status = statement_bind_integer(writer->put, 3, (int64_t)position, fault);
     for (int i = 0; i < 3 && status == OK; i++)
         status = statement_bind_text(writer->put, 4 + i, texts[i], fault);
-    for (int i = 0; i < 5 && status == OK; i++)
+    for (int i = 0; i < 6 && status == OK; i++)
         status = statement_bind_real(writer->put, 7 + i, numbers[i], fault);
     return status != OK ? status : statement_run(writer->put, fault);
 }

@@ -3,6 +3,7 @@
 
 #include "reduce/flagging.h"
 #include "reduce/glance_parts.h"
+#include "reduce/glance_verdict.h"
 #include "reduce/rows.h"
 
 /* A flag is known when an earlier run of the entry had it of the same subject. */
@@ -10,7 +11,8 @@ static const char flags_sql[] =
     "SELECT f.rule, f.state, f.point, f.subject, f.value, f.limit_value, f.detail, "
     "EXISTS (SELECT 1 FROM run AS u JOIN flag AS g ON g.run = u.run WHERE g.rule = f.rule "
     "AND g.subject = f.subject AND u.facility = r.facility AND u.entry = r.entry "
-    "AND u.start_s < r.start_s) "
+    "AND u.start_s < r.start_s), "
+    "EXISTS (SELECT 1 FROM tap AS t WHERE t.tap = f.subject) "
     "FROM flag AS f JOIN run AS r ON r.run = f.run "
     "LEFT JOIN point AS p ON p.run = f.run AND p.point = f.point "
     "WHERE f.run = ?1 ORDER BY p.sequence, f.point, f.rule, f.subject";
@@ -48,6 +50,7 @@ static enum status take_flag(struct glance *glance, struct statement *row, struc
     flag->value = statement_real(row, 4);
     flag->limit = statement_real(row, 5);
     flag->is_known = (int)statement_integer(row, 7);
+    flag->is_of_taps = glance_rule_is_of_taps(rule) || statement_integer(row, 8) != 0;
     enum status status = glance_keep(glance, statement_text(row, 3), &flag->subject, fault);
     return status == OK ? glance_keep(glance, statement_text(row, 6), &flag->detail, fault)
                         : status;

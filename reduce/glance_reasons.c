@@ -70,31 +70,45 @@ static const char *action_of(enum flag_rule rule)
 }
 
 /* Rules whose subject differs from point to point, or of which there may be hundreds. */
-static int subject_is_a_place(enum flag_rule rule)
+static int subject_is_a_place(const struct glance_flag *flag)
 {
-    return rule == FLAG_OFF_TARGET || rule == FLAG_TARGET_REFUSED || glance_rule_is_of_taps(rule);
+    return flag->rule == FLAG_OFF_TARGET || flag->rule == FLAG_TARGET_REFUSED || flag->is_of_taps;
 }
 
 static int is_same_group(const struct glance_flag *a, const struct glance_flag *b)
 {
     return a->rule == b->rule && a->state == b->state && a->is_known == b->is_known &&
+           a->is_of_taps == b->is_of_taps &&
            (a->point == GLANCE_WHOLE_RUN) == (b->point == GLANCE_WHOLE_RUN) &&
-           (subject_is_a_place(a->rule) || strcmp(a->subject, b->subject) == 0);
+           (subject_is_a_place(a) || strcmp(a->subject, b->subject) == 0);
 }
 
 struct flag_group {
     const struct glance_flag *worst;
     int *points; /* without doubles, in order */
     size_t n_points, n_flags;
+    const char **subjects; /* without doubles */
+    size_t n_subjects;
     enum glance_verdict verdict;
 };
 
+/* What is beyond its limit by how much; taps enter no load, so theirs come after all others. */
 static double effect_of(const struct glance_flag *flag)
 {
     double ratio = glance_ratio(flag->value, flag->limit);
+    if (flag->is_of_taps)
+        return isnan(ratio) ? 0 : 1 - 1 / ratio;
     if (!isnan(ratio))
         return ratio;
     return flag->state >= FLAG_FAILED ? (double)INFINITY : 1;
+}
+
+static void add_subject(const char *subject, struct flag_group *group)
+{
+    for (size_t i = 0; i < group->n_subjects; i++)
+        if (strcmp(group->subjects[i], subject) == 0)
+            return;
+    group->subjects[group->n_subjects++] = subject;
 }
 
 static void add_to_group(const struct glance *glance, const struct glance_flag *flag,
@@ -102,6 +116,7 @@ static void add_to_group(const struct glance *glance, const struct glance_flag *
 {
     enum glance_verdict verdict = glance_flag_verdict(glance, flag);
     group->n_flags++;
+    add_subject(flag->subject, group);
     if (group->worst == NULL || effect_of(flag) > effect_of(group->worst))
         group->worst = flag;
     if (verdict > group->verdict)
@@ -117,10 +132,9 @@ static void say_rule(const struct flag_group *group, struct key_text *text)
 {
     const struct glance_flag *flag = group->worst;
     key_text_say(text, "%s", flag_row(flag->rule)->code);
-    if (glance_rule_is_of_taps(flag->rule) && group->n_flags > 1)
-        key_text_say(text, " of %zu taps", group->n_flags);
-    else if (flag->subject[0] != '\0' &&
-             (glance_rule_is_of_taps(flag->rule) || !subject_is_a_place(flag->rule)))
+    if (flag->is_of_taps && group->n_subjects > 1)
+        key_text_say(text, " of %zu taps", group->n_subjects);
+    else if (flag->subject[0] != '\0' && (flag->is_of_taps || !subject_is_a_place(flag)))
         key_text_say(text, " of %s", flag->subject);
 }
 
@@ -176,11 +190,13 @@ enum status glance_flag_reasons(struct glance *glance, struct fault *fault)
 {
     enum status status = OK;
     int *points = calloc(glance->n_flags + 1, sizeof *points);
+    const char **subjects = calloc(glance->n_flags + 1, sizeof *subjects);
     char *taken = calloc(glance->n_flags + 1, 1);
-    if (points == NULL || taken == NULL)
+    if (points == NULL || subjects == NULL || taken == NULL)
         status = FAIL(fault, NO_MEMORY, "no memory to gather the flags of a run");
     for (size_t i = 0; status == OK && i < glance->n_flags; i++) {
-        struct flag_group group = {.worst = NULL, .points = points, .verdict = GLANCE_USABLE};
+        struct flag_group group = {
+            .worst = NULL, .points = points, .subjects = subjects, .verdict = GLANCE_USABLE};
         if (taken[i])
             continue;
         for (size_t k = i; k < glance->n_flags; k++) {
@@ -192,6 +208,7 @@ enum status glance_flag_reasons(struct glance *glance, struct fault *fault)
         status = add_group(glance, &group, fault);
     }
     free(points);
+    free(subjects);
     free(taken);
     return status;
 }

@@ -87,7 +87,7 @@ static int is_channel(const struct glance_work *work, const char *subject)
 /* The row a flag belongs to; NULL when the strip has none for it. */
 static const char *row_of(const struct glance_work *work, const struct glance_flag *flag)
 {
-    if (flag->state == FLAG_INFO || glance_rule_is_of_taps(flag->rule))
+    if (flag->state == FLAG_INFO || flag->is_of_taps)
         return NULL;
     if (flag->rule == FLAG_ZERO_DRIFT)
         return GLANCE_DRIFT_ROW;

@@ -55,7 +55,7 @@ static int is_note(const struct glance *glance, const struct glance_flag *flag)
     if (flag->rule == FLAG_ZERO_AFTER_MISSING)
         return glance->zero.after[0] ==
                '\0'; /* without one before, the zero to come mends nothing */
-    return is_standing(flag->rule) || (flag->is_known && glance_rule_is_of_taps(flag->rule));
+    return is_standing(flag->rule) || (flag->is_known && flag->is_of_taps);
 }
 
 static size_t points_with(const struct glance *glance, enum flag_rule rule)
@@ -84,8 +84,7 @@ enum glance_verdict glance_flag_verdict(const struct glance *glance, const struc
     if (flag->rule == FLAG_Q_UNSTEADY)
         return 2 * points_with(glance, FLAG_Q_UNSTEADY) > glance->n_points ? GLANCE_REPEAT
                                                                            : GLANCE_LOOK;
-    if (flag->state < FLAG_FAILED || glance_rule_is_of_taps(flag->rule) ||
-        flag->rule == FLAG_TARGET_REFUSED)
+    if (flag->state < FLAG_FAILED || flag->is_of_taps || flag->rule == FLAG_TARGET_REFUSED)
         return GLANCE_LOOK;
     if (flag->point == GLANCE_WHOLE_RUN)
         return GLANCE_REPEAT;

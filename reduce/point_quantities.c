@@ -64,7 +64,9 @@ void effect_say(const struct campaign *campaign, double effect, char *detail, si
         return;
     const char *symbol = quantity_row(quantity)->symbol;
     size_t length = strlen(detail);
-    if (isfinite(effect))
+    if (effect == 0) /* exactly: it enters no step of the coefficient */
+        (void)snprintf(detail + length, size - length, "; it takes no part in %s", symbol);
+    else if (isfinite(effect))
         (void)snprintf(detail + length, size - length, "; effect on %s %+.3g counts", symbol,
                        effect);
     else

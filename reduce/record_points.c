@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "reduce/record_state.h"
+#include "reduce/record_words.h"
 
 /* A channel at hand. */
 struct subject {
@@ -93,9 +94,10 @@ static void describe_noise(const struct subject *subject, size_t point,
 {
     (void)snprintf(
         text, size,
-        "has a standard deviation of %.3g %s, %.2g times that of the run's other points; "
+        "has a standard deviation of %.3g%s%s, %.2g times that of the run's other points; "
         "bound %.2g",
-        at(subject, point)->sd, subject->unit, judgement->value, judgement->limit);
+        at(subject, point)->sd, record_unit_gap(subject->unit), record_unit_word(subject->unit),
+        judgement->value, judgement->limit);
 }
 
 static double effect_unknown(const struct subject *subject, size_t point)

@@ -5,15 +5,31 @@
 #include <stdio.h>
 #include <string.h>
 
+static int is_plain(const char *unit)
+{
+    return strcmp(unit, "1") == 0;
+}
+
+const char *record_unit_gap(const char *unit)
+{
+    return is_plain(unit) ? "" : " ";
+}
+
+const char *record_unit_word(const char *unit)
+{
+    return is_plain(unit) ? "" : unit;
+}
+
 static void say_noise(const struct channel_row *channel, const struct history_judgement *judgement,
                       char *text, size_t size)
 {
     (void)snprintf(
         text, size,
-        "'%.40s' has a standard deviation of %.3g %s within its points, usually %.3g: %.2g "
+        "'%.40s' has a standard deviation of %.3g%s%s within its points, usually %.3g: %.2g "
         "times as much, bound %.2g times",
-        channel->column, judgement->value, channel->unit, judgement->usual,
-        judgement->value / judgement->usual, judgement->limit / judgement->usual);
+        channel->column, judgement->value, record_unit_gap(channel->unit),
+        record_unit_word(channel->unit), judgement->usual, judgement->value / judgement->usual,
+        judgement->limit / judgement->usual);
 }
 
 static void say_constant(const struct channel_row *channel,
@@ -21,8 +37,9 @@ static void say_constant(const struct channel_row *channel,
 {
     (void)snprintf(text, size,
                    "'%.40s' has one value through every point; in the other runs its standard "
-                   "deviation is %.3g %s",
-                   channel->column, judgement->usual, channel->unit);
+                   "deviation is %.3g%s%s",
+                   channel->column, judgement->usual, record_unit_gap(channel->unit),
+                   record_unit_word(channel->unit));
 }
 
 static void say_slow(const struct channel_row *channel, const struct history_judgement *judgement,

@@ -12,4 +12,8 @@
 void record_say_history(const struct channel_row *channel,
                         const struct history_judgement *judgement, char *text, size_t size);
 
+/* What stands after a number: a blank and the unit, or two times nothing where the unit is 1. */
+const char *record_unit_gap(const char *unit);
+const char *record_unit_word(const char *unit);
+
 #endif

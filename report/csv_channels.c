@@ -14,13 +14,15 @@ static const struct csv_column columns[] = {
     {"mean", "in the unit of the row", CSV_NUMBER},
     {"sd", "in the unit of the row", CSV_NUMBER},
     {"n", "1, samples", CSV_NUMBER},
+    {"missing", "1, samples without a value", CSV_NUMBER},
     {"minimum", "in the unit of the row", CSV_NUMBER},
     {"maximum", "in the unit of the row", CSV_NUMBER},
 };
 
 static const char sql[] =
     "SELECT s.run, s.point, r.kind, r.facility, r.entry, s.column_name, s.role, s.unit, s.mean, "
-    "s.sd, s.n, s.minimum, s.maximum FROM channel_statistic AS s JOIN run AS r ON r.run = s.run "
+    "s.sd, s.n, s.n_missing, s.minimum, s.maximum FROM channel_statistic AS s JOIN run AS r ON "
+    "r.run = s.run "
     "JOIN point AS p ON p.run = s.run AND p.point = s.point "
     "ORDER BY r.sequence, p.sequence, s.position";
 

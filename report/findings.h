@@ -58,6 +58,7 @@ struct findings {
     const char *target; /* attitude of the main measure, "" when nothing was compared */
     struct finding_configuration *configurations; /* the leading family first, best first in each */
     size_t n_configurations, capacity;
+    double recorded_runs, recorded_points; /* of runs that are recorded only */
     size_t n_leading; /* configurations of the leading family: that with the most usable wind-on
                        * runs, of those in which something was compared */
     struct text_pool texts;

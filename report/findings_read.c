@@ -218,6 +218,21 @@ static enum status set_scope(struct store *store, struct findings *findings, str
     return scope_set(store, findings->facility, findings->entry, fault);
 }
 
+static enum status read_recorded(struct store *store, struct findings *findings,
+                                 struct fault *fault)
+{
+    enum status status = query_real(store,
+                                    "SELECT count(*) FROM page_run WHERE kind = 'record_only' "
+                                    "AND run IN (SELECT run FROM point)",
+                                    NULL, &findings->recorded_runs, fault);
+    if (status == OK)
+        status = query_real(store,
+                            "SELECT count(*) FROM point WHERE run IN (SELECT run FROM page_run "
+                            "WHERE kind = 'record_only')",
+                            NULL, &findings->recorded_points, fault);
+    return status;
+}
+
 static enum status read_all(struct store *store, struct findings *findings, struct fault *fault)
 {
     const char *target[] = {NULL, NULL};
@@ -242,6 +257,8 @@ static enum status read_all(struct store *store, struct findings *findings, stru
                             "verdict, real_but_small, reason, mountings, baseline_mountings "
                             "FROM page_delta WHERE target = ?1 ORDER BY configuration, quantity",
                             target, take_delta, findings, fault);
+    if (status == OK)
+        status = read_recorded(store, findings, fault);
     if (status == OK)
         status = findings_read_refusals(store, findings, fault);
     if (status == OK)

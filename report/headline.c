@@ -226,6 +226,12 @@ static void say_nothing_compared(const struct findings *findings, struct headlin
     }
     if (refusal[0] != '\0')
         buffer_format(&headline->sentence, "Measured, but refused: %s", refusal);
+    else if (findings->n_configurations == 0 && findings->recorded_points > 0)
+        buffer_format(&headline->sentence,
+                      "Recorded only: %.0f points of %.0f run%s; their statistics are in "
+                      "channels.csv.",
+                      findings->recorded_points, findings->recorded_runs,
+                      findings->recorded_runs > 1 ? "s" : "");
     else
         buffer_text(&headline->sentence,
                     "Nothing was compared tonight: no configuration has a delta.");

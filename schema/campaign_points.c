@@ -105,10 +105,9 @@ static int role_node(struct campaign_reader *reader, int node, const struct chan
 
 /* One way of telling what a point is: where the map names it, and 0 where it does not. */
 struct way {
+    const char *words, *why_not;
     int node;
-    const char *words;
     enum map_rows rows; /* it goes with */
-    const char *why_not;
 };
 
 static void check_ways(struct campaign_reader *reader, int key, int node,
@@ -116,14 +115,14 @@ static void check_ways(struct campaign_reader *reader, int key, int node,
 {
     struct yaml_tree *tree = reader->tree;
     const struct way ways[] = {
-        {role_node(reader, node, map, ROLE_POINT), "a column with the role point", map->rows, ""},
-        {role_node(reader, node, map, ROLE_RECORDING), "a column with the role recording",
-         ROWS_SAMPLES,
-         "the role recording gathers samples into points; it goes with rows: samples"},
-        {map->point_by_row ? yaml_tree_find(tree, node, "point_by_row") : 0, "point_by_row: yes",
-         ROWS_POINTS, "point_by_row numbers averaged rows; it goes with rows: points"},
-        {yaml_tree_find(tree, node, "sweep"), "sweep", ROWS_SAMPLES,
-         "sweep gathers samples into points; it goes with rows: samples"},
+        {"a column with the role point", "", role_node(reader, node, map, ROLE_POINT), map->rows},
+        {"a column with the role recording",
+         "the role recording gathers samples into points; it goes with rows: samples",
+         role_node(reader, node, map, ROLE_RECORDING), ROWS_SAMPLES},
+        {"point_by_row: yes", "point_by_row numbers averaged rows; it goes with rows: points",
+         map->point_by_row ? yaml_tree_find(tree, node, "point_by_row") : 0, ROWS_POINTS},
+        {"sweep", "sweep gathers samples into points; it goes with rows: samples",
+         yaml_tree_find(tree, node, "sweep"), ROWS_SAMPLES},
     };
     int is_told = 0;
     for (size_t i = 0; i < sizeof ways / sizeof ways[0]; i++) {

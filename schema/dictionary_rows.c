@@ -142,6 +142,8 @@ static const struct dictionary_row rows[] = {
     {"channel_statistic", "sd", "of the row", "positive",
      "Standard deviation of the samples; NULL where it cannot be told.", "log"},
     {"channel_statistic", "n", "1", "positive", "Samples the mean rests on.", "log"},
+    {"channel_statistic", "n_missing", "1", "positive",
+     "Samples that the log declares missing; no number rests on them.", "log"},
     {"channel_statistic", "minimum", "of the row", "",
      "Smallest sample; the mean itself for averaged rows.", "log"},
     {"channel_statistic", "maximum", "of the row", "",

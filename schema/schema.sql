@@ -162,6 +162,7 @@ CREATE TABLE channel_statistic (
     mean     REAL,                  -- NULL when the point has no sample of it
     sd       REAL,                  -- NULL when it cannot be estimated
     n        REAL NOT NULL,         -- samples used, or the count an averaged row gives
+    n_missing REAL NOT NULL,        -- samples that the log declares missing
     minimum  REAL, maximum REAL,
     PRIMARY KEY (run, point, position)
 ) STRICT, WITHOUT ROWID;

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "reduce/glance_verdict.h"
 #include "tests/check.h"
 
 static const char *const target_names[MADE_POINTS] = {"F8 R24",  "F8 R30",  "F8 R36",  "F10 R24",
@@ -77,7 +78,8 @@ struct glance_flag *glance_made_flag(struct glance *glance, enum flag_rule rule,
     CHECK(flag != NULL);
     if (flag == NULL)
         return &nowhere;
-    *flag =
-        (struct glance_flag){rule, flag_row(rule)->state, point, subject, value, limit, "seen.", 0};
+    *flag = (struct glance_flag){
+        rule, flag_row(rule)->state,       point, subject, value, limit, "seen.",
+        0,    glance_rule_is_of_taps(rule)};
     return flag;
 }

@@ -221,6 +221,16 @@ static void what_earlier_runs_had_too_is_a_note_for_taps_only(void)
     check_verdict(&glance, GLANCE_LOOK, "tap-frozen of 2 taps");
 
     glance_made(&glance);
+    glance_made_flag(&glance, FLAG_SPIKES, 2, "T1", 0.05, 0.001)->is_of_taps = 1;
+    glance_made_flag(&glance, FLAG_SPIKES, 4, "T2", 0.02, 0.001)->is_of_taps = 1;
+    glance_made_flag(&glance, FLAG_SPIKES, 4, "T1", 0.02, 0.001)->is_of_taps = 1;
+    (void)glance_made_flag(&glance, FLAG_SAMPLES_MISSING, 2, "R3", 0.012, 0.01);
+    judge(&glance);
+    CHECK(glance.n_reasons == 2);
+    CHECK_TEXT(glance.reasons[1].what, "spikes of 2 taps at F8 R36 and F10 R30");
+    check_verdict(&glance, GLANCE_LOOK, "samples-missing of R3 at F8 R36");
+
+    glance_made(&glance);
     glance_made_flag(&glance, FLAG_SAMPLES_MISSING, 2, "R3", 0.02, 0.01)->is_known = 1;
     check_verdict(&glance, GLANCE_LOOK, "samples-missing of R3 at F8 R36");
 }

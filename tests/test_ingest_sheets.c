@@ -75,11 +75,10 @@ static void problems_of(enum sheet_kind kind, const char *text, char lines[8192]
     "Mz,N m,0,0,0,0,0,1\n"
 
 #define CARD_HEAD "load,unit,balance,valid_from,valid_until,R1,R2,R3,R4,R5,R6\n"
-#define CARD_ROW(load, unit, terms) load "," unit ",floor,2026-01-01T00:00Z,," terms "\n"
-#define CARD_BUT_FX                                                         \
-    CARD_ROW("Fy", "N", "0,1,0,0,0,0")                                      \
-    CARD_ROW("Fz", "N", "0,0,1,0,0,0") CARD_ROW("Mx", "N m", "0,0,0,1,0,0") \
-        CARD_ROW("My", "N m", "0,0,0,0,1,0") CARD_ROW("Mz", "N m", "0,0,0,0,0,1")
+#define OF_FLOOR ",floor,2026-01-01T00:00Z,,"
+#define CARD_BUT_FX                                                             \
+    "Fy,N" OF_FLOOR "0,1,0,0,0,0\nFz,N" OF_FLOOR "0,0,1,0,0,0\nMx,N m" OF_FLOOR \
+    "0,0,0,1,0,0\nMy,N m" OF_FLOOR "0,0,0,0,1,0\nMz,N m" OF_FLOOR "0,0,0,0,0,1\n"
 
 static const struct {
     enum sheet_kind kind;

@@ -20,6 +20,10 @@ static void known_moments(void)
         {"2026-02-11T20:05+0100", 1770836700, "identity"},
         {"2026-02-11T14:05:00-05:00", 1770836700, "identity"},
         {"2000-02-29T00:00:00Z", 951782400, "identity: day 11016"},
+        {"1969-12-31T23:59:59Z", -1, "POSIX.1-2017, 4.16, by its formula"},
+        {"1936-01-01T00:00:00Z", -1073001600, "identity: 34 years of which 9 are leap, 12419 days"},
+        {"1600-01-01T00:00:00Z", -11676096000,
+         "identity: 370 years less 90 leap days, 135140 days"},
     };
     for (size_t i = 0; i < sizeof moments / sizeof moments[0]; i++) {
         struct iso_time time;
@@ -50,7 +54,8 @@ static void refuses_what_is_no_time_with_zone(void)
         {"2025-02-29T20:05:00Z", "no such day"},
         {"2100-02-29T20:05:00Z", "no such day"},
         {"2026-13-01T20:05:00Z", "no such day"},
-        {"1969-12-31T20:05:00Z", "no such day"},
+        {"1599-12-31T20:05:00Z", "before 1600"},
+        {"1900-02-29T20:05:00Z", "no such day"},
         {"2026-02-11T24:00:00Z", "no such time"},
         {"2026-02-11T20:60:00Z", "no such time"},
         {"2026-02-11T20:05:60Z", "no such time"},

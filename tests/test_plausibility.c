@@ -119,6 +119,11 @@ static void what_was_not_measured_or_means_nothing_is_not_asked_about(void)
     CHECK(flags(&made, 1, &note) == 1);
     made.attitude[ATTITUDE_YAW] = 0.05; /* a yawed car has side force */
     CHECK(flags(&made, 1, &note) == 0);
+    made = ordinary();
+    made.result.freestream.density = 1000;
+    CHECK(flags(&made, 1, &note) == 1);
+    work.recipe.tunnel.density = 1000; /* water, as the campaign says */
+    CHECK(flags(&made, 1, &note) == 0);
 }
 
 CU_TestInfo plausibility_tests[] = {

@@ -47,7 +47,7 @@ static void semicolons_and_decimal_commas_are_told_apart(void)
     CHECK_CONTAINS(map, "decimal: comma\n");
     CHECK_CONTAINS(map, "missing: [\"NaN\"]");
     CHECK_CONTAINS(map, "unit: \"%\"");
-    CHECK_CONTAINS(map, "without a role: \"Spare [V]\"");
+    CHECK_CONTAINS(map, "      # \"Spare [V]\": {role: other}   # the name is not known");
     CHECK_CONTAINS(map, "lift sign: ask the facility");
     CHECK_CONTAINS(map, "column 'Lift' reaches");
     free(map);
@@ -148,7 +148,8 @@ static void a_map_that_is_not_complete_says_so(void)
         return;
     char *map = map_of(sniff, "x.csv");
     CHECK_CONTAINS(map, "channels: NOT COMPLETE");
-    CHECK_CONTAINS(map, "without a role: \"b\\\"a\\\\\\x07\": the name is not known");
+    CHECK_CONTAINS(map,
+                   "      # \"b\\\"a\\\\\\x07\": {role: other, unit: ?}   # the name is not known");
     free(map);
     sniff_free(sniff);
 }
@@ -172,7 +173,7 @@ static void the_command_writes_once_and_never_over(void)
     CHECK(scratch_make(folder));
     CHECK(scratch_write(folder, "log.csv", commas));
     CHECK(program_shell(out, "%s sniff %s/log.csv --write %s/map.yaml", program_lapwing(), folder,
-                        folder) == 0);
+                        folder) == 1); /* 'Lift' has no unit */
     CHECK_CONTAINS(out, "delimiter  semicolon (sure)");
     CHECK_CONTAINS(out, "100 Hz");
     char *map = scratch_read(folder, "map.yaml");
@@ -181,8 +182,9 @@ static void the_command_writes_once_and_never_over(void)
     CHECK(program_shell(out, "%s sniff %s/log.csv --write %s/map.yaml", program_lapwing(), folder,
                         folder) == 2);
     CHECK_CONTAINS(out, "not overwritten");
-    CHECK(program_shell(out, "%s --quiet sniff %s/log.csv", program_lapwing(), folder) == 0);
+    CHECK(program_shell(out, "%s --quiet sniff %s/log.csv", program_lapwing(), folder) == 1);
     CHECK(strncmp(out, "  # Guessed", 11) == 0);
+    CHECK_CONTAINS(out, "units: NOT COMPLETE: nothing tells the unit of 'Lift'; the map");
     CHECK(scratch_write(folder, "odd.csv", "t [s],CD\n0,0.3\n0.1,0.31\n0.2,0.3\n"));
     CHECK(program_shell(out, "%s --quiet sniff %s/odd.csv", program_lapwing(), folder) == 1);
     CHECK_CONTAINS(out, "NOT COMPLETE");

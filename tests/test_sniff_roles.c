@@ -199,7 +199,7 @@ static void a_recording_flag_is_told_by_name_and_cells(void)
     CHECK_TEXT(sniff != NULL ? role_of(sniff, "Lamp") : "",
                "none"); /* nor labels: they come back */
     char *map = sniff != NULL ? map_of(sniff, "r.csv") : NULL;
-    CHECK_CONTAINS(map != NULL ? map : "", "Lamp: on and off by turns: if it says which rows are");
+    CHECK_CONTAINS(map != NULL ? map : "", "# Lamp: {role: other, unit: ?}   # on and off by turns: if it says which rows are");
     free(map);
     sniff_free(sniff);
 }
