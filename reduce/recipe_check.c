@@ -85,6 +85,16 @@ static void check_sizes(struct checking *checking, const struct blockage_family 
     tell(checking, text);
 }
 
+static unsigned section_bit(enum section_kind section)
+{
+    static const unsigned bits[] = {[SECTION_CLOSED] = BLOCKAGE_CLOSED,
+                                    [SECTION_OPEN_JET] = BLOCKAGE_OPEN,
+                                    [SECTION_SLOTTED] = BLOCKAGE_SLOTTED,
+                                    [SECTION_TRACK] = 0,
+                                    [SECTION_BENCH] = 0};
+    return bits[section];
+}
+
 static void check_blockage(struct checking *checking)
 {
     const char *name = checking->facility->blockage;
@@ -95,7 +105,7 @@ static void check_blockage(struct checking *checking)
         check_family_known(checking);
         return;
     }
-    if (family->closed_only && checking->facility->section != SECTION_CLOSED) {
+    if (!(family->sections & section_bit(checking->facility->section))) {
         tell(checking, "blockage: this family holds between solid walls only, the section is not "
                        "closed; write blockage: none");
         return;

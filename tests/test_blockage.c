@@ -149,14 +149,19 @@ static void the_floor_image_changes_the_solid_term(void)
 
 static void the_table_of_families(void)
 {
-    static const char *const names[] = {"none", "area ratio", "quarter rule", "image sum"};
+    static const char *const names[] = {"none",           "area ratio", "quarter rule",
+                                        "image sum",      "maskell",    "maskell split",
+                                        "wall signature", "open jet",   "slotted"};
+    static const unsigned sections[] = {7, 1, 1, 3, 1,
+                                        1, 1, 2, 4}; /* closed 1, open 2, slotted 4 */
     for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
         const struct blockage_family *family = blockage_family(names[i]);
         CHECK(family != NULL && family == blockage_family_at(i));
-        CHECK(family != NULL && strlen(family->source) > 0 && strlen(family->equation) > 0);
-        CHECK(family != NULL && family->closed_only == (i > 0));
+        CHECK(family != NULL && strlen(family->source) > 0 && strlen(family->equation) > 5);
+        CHECK(family != NULL && family->sections == sections[i]);
+        CHECK(family != NULL && strlen(family->evidence) > 0 && family->not_verified != NULL);
     }
-    CHECK(blockage_family_at(4) == NULL);
+    CHECK(blockage_family_at(9) == NULL);
     CHECK(blockage_family("image") == NULL && blockage_family("image sums") == NULL);
     CHECK(blockage_family("") == NULL && blockage_family(NULL) == NULL);
 }

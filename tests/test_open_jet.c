@@ -124,6 +124,7 @@ static void sizes_that_are_not_are_refused(void)
         jet = good;
         *sizes[i] = NAN;
         CHECK(nozzle_of(jet) == OUTCOME_NOT_FINITE);
+        jet = good;
         *sizes[i] = 0.0;
         CHECK(nozzle_of(jet) == OUTCOME_GEOMETRY);
     }
@@ -138,6 +139,7 @@ static void sizes_that_are_not_are_refused(void)
         jet = good;
         *of_expansion[i] = NAN;
         CHECK(expansion_of(jet) == OUTCOME_NOT_FINITE);
+        jet = good;
         *of_expansion[i] = 0.0;
         CHECK(expansion_of(jet) == OUTCOME_GEOMETRY);
     }

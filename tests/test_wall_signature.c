@@ -15,7 +15,7 @@ static const double width = 3.2, height = 2.4, axis = 0.25;
 static void place_taps(struct duct_place tap[TAPS])
 {
     for (int i = 0; i < TAPS; i++)
-        tap[i] = (struct duct_place){-2.87 + 0.47 * (i / 2), i % 2 == 0 ? -1.6 : 1.6, 0.25};
+        tap[i] = (struct duct_place){-2.87 + 0.235 * (i - i % 2), i % 2 == 0 ? -1.6 : 1.6, 0.25};
 }
 
 static struct wall_layout layout_of(const struct duct_place *tap)
@@ -63,7 +63,7 @@ static void sources_are_found_back(void)
     CHECK(outcome == OUTCOME_OK);
     if (outcome != OUTCOME_OK)
         return;
-    CHECK(wall_signature_read(&signature, cp, empty, &found) == OUTCOME_OK);
+    CHECK(wall_signature_read(&signature, cp, 1.0, empty, &found) == OUTCOME_OK);
     for (int j = 0; j < 3; j++)
         CHECK_NEAR(found.strength[j], strength[j], 1e-11, "invented, found back");
     CHECK_NEAR(found.wake, 0.03 / (2 * width * height), 1e-12, "identity: net source over 2C");
@@ -94,7 +94,7 @@ static void the_increment_is_the_walls_doing(void)
         want += strength[j] * (duct_modes_speed(width, height, source, at) - free_air);
     }
     CHECK(wall_signature_make(&layout, &signature) == OUTCOME_OK);
-    CHECK(wall_signature_read(&signature, cp, empty, &found) == OUTCOME_OK);
+    CHECK(wall_signature_read(&signature, cp, 1.0, empty, &found) == OUTCOME_OK);
     CHECK_NEAR(found.middle, want, 1e-11, "modes of the duct less free air");
     wall_signature_end(&signature);
 }
@@ -115,7 +115,7 @@ static void its_uncertainty_is_that_of_the_taps(void)
     for (int round = 0; round < ROUNDS; round++) {
         for (int i = 0; i < TAPS; i++)
             noisy[i] = cp[i] + 0.0008 * noise_normal(&state);
-        CHECK(wall_signature_read(&signature, noisy, empty, &found) == OUTCOME_OK);
+        CHECK(wall_signature_read(&signature, noisy, 1.0, empty, &found) == OUTCOME_OK);
         sum += found.middle;
         squares += found.middle * found.middle;
         said += found.middle_u * found.middle_u;
@@ -167,8 +167,10 @@ static void layouts_that_tell_nothing_are_refused(void)
     layout = layout_of(tap);
     tap[3].x = NAN;
     CHECK(make(&layout) == OUTCOME_GEOMETRY);
+    struct duct_place one[TAPS];
     for (int i = 0; i < TAPS; i++)
-        tap[i] = (struct duct_place){-2.0, 1.6, 0.25}; /* one place */
+        one[i] = (struct duct_place){-2.0, 1.6, 0.25};
+    layout.tap = one;
     CHECK(make(&layout) == OUTCOME_SINGULAR);
 }
 
@@ -184,12 +186,15 @@ static void pressures_that_are_not_are_refused(void)
     CHECK(wall_signature_make(&layout, &signature) == OUTCOME_OK);
     double kept = cp[4];
     cp[4] = NAN;
-    CHECK(wall_signature_read(&signature, cp, empty, &found) == OUTCOME_NOT_FINITE);
+    CHECK(wall_signature_read(&signature, cp, 1.0, empty, &found) == OUTCOME_NOT_FINITE);
     cp[4] = empty[4] + 1.001;
-    CHECK(wall_signature_read(&signature, cp, empty, &found) == OUTCOME_NO_ROOT);
+    CHECK(wall_signature_read(&signature, cp, 1.0, empty, &found) == OUTCOME_NO_ROOT);
     cp[4] = kept;
     empty[4] = NAN;
-    CHECK(wall_signature_read(&signature, cp, empty, &found) == OUTCOME_NOT_FINITE);
+    CHECK(wall_signature_read(&signature, cp, 1.0, empty, &found) == OUTCOME_NOT_FINITE);
+    empty[4] = 0.0;
+    CHECK(wall_signature_read(&signature, cp, 0.0, empty, &found) == OUTCOME_NO_WIND);
+    CHECK(wall_signature_read(&signature, cp, NAN, empty, &found) == OUTCOME_NOT_FINITE);
     CHECK(found.middle == -7);
     wall_signature_end(&signature);
     CHECK(signature.design == NULL && signature.solve == NULL);

@@ -51,26 +51,27 @@ double backward_q_ratio(void)
     return ratio;
 }
 
-static void car_loads(double load[6])
+static void car_loads(const struct backward_walls *walls, double load[6])
 {
     double q = 0.7 * backwards.static_pressure * backwards.mach * backwards.mach,
-           ratio = backward_q_ratio();
+           ratio = walls->q_ratio;
     double force = q * 0.40, moment = force * 1.45;
-    load[0] = (backwards.free_air[0] * ratio + 0.0012 * 1.2 * 0.30 / 0.40) * force;
+    load[0] = (backwards.free_air[0] * ratio + walls->drag) * force;
     load[1] = backwards.free_air[1] * ratio * force;
-    load[2] = -backwards.free_air[2] * ratio * force;
+    load[2] = -(backwards.free_air[2] * ratio + walls->downforce) * force;
     load[3] = backwards.free_air[3] * ratio * moment;
-    load[4] = backwards.free_air[4] * ratio * moment;
+    /* CLF = CL/2 - CPM: what is added to the front beyond half of the downforce turns the nose down */
+    load[4] = (backwards.free_air[4] * ratio + walls->downforce / 2 - walls->front) * moment;
     load[5] = backwards.free_air[5] * ratio * moment;
 }
 
 /* To the balance centre, M_P = M_O - r x F, to its senses, and the weight on top. */
-static void balance_readings(double load[6])
+static void balance_readings(const struct backward_walls *walls, double load[6])
 {
     static const double sense[6] = {1, -1, -1, 1, -1, -1};
     const double x = 0.03, y = -0.01, z = -0.35;
     double car[6];
-    car_loads(car);
+    car_loads(walls, car);
     car[3] -= y * car[2] - z * car[1];
     car[4] -= z * car[0] - x * car[2];
     car[5] -= x * car[1] - y * car[0];
@@ -99,14 +100,24 @@ static void outputs_of(const struct balance_calibration *calibration, const doub
 
 struct tunnel_inputs backward_reading(const struct tunnel_recipe *recipe)
 {
+    const struct backward_walls walls = {.q_ratio = backward_q_ratio(),
+                                         .drag = 0.0012 * 1.2 * 0.30 / 0.40};
+    return backward_reading_between(recipe, &walls);
+}
+
+struct tunnel_inputs backward_reading_between(const struct tunnel_recipe *recipe,
+                                              const struct backward_walls *walls)
+{
     struct tunnel_inputs inputs = {.zero_fraction = backwards.zero_fraction,
                                    .total_pressure = NAN,
                                    .static_pressure = backwards.static_pressure,
                                    .total_temperature = backwards.total_temperature,
                                    .static_temperature = NAN,
-                                   .relative_humidity = 0.4};
+                                   .relative_humidity = 0.4,
+                                   .base_pressure = NAN,
+                                   .base_cp = NAN};
     double load[6], output[6] = {0};
-    balance_readings(load);
+    balance_readings(walls, load);
     outputs_of(&recipe->calibration, load, output);
     for (int i = 0; i < 6; i++) {
         inputs.output[i] =

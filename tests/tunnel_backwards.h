@@ -23,6 +23,16 @@ struct tunnel_recipe backward_recipe(void);
 /* What the instruments of that tunnel read when the car has backwards.free_air. */
 struct tunnel_inputs backward_reading(const struct tunnel_recipe *recipe);
 
+/* What a tunnel's walls and gradient do to the car: coefficients are multiplied, then added to. */
+struct backward_walls {
+    double q_ratio;
+    double drag, downforce, front; /* CD, CL, CLF of the gradient */
+};
+
+/* The same with other walls. */
+struct tunnel_inputs backward_reading_between(const struct tunnel_recipe *recipe,
+                                              const struct backward_walls *walls);
+
 /* q in the tunnel over q in free air. */
 double backward_q_ratio(void);
 

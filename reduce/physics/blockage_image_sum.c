@@ -6,7 +6,9 @@
  * tunnel_factor.h. The floor is a plane of symmetry: with its image the car is one half of a body of
  * 2V and 2S in a section B x 2H, which multiplies the solid term by 0.7071 and moves tau to B/(2H).
  * K = (sqrt(pi)/2)(1 + k1) of a spheroid as long as the car with the frontal area of the body that is
- * imaged (the mirrored one when the floor mirrors), so that half a sphere on the floor is a sphere.
+ * imaged (the mirrored one when the floor mirrors), so that half a sphere on the floor is a sphere. In a jet
+ * that is open on all sides but the floor tau is that of alternating images, negative, and the wake, which
+ * the jet lets widen, has no term.
  *
  * Evidence: point doublets; S/C to about 0.10 and a car no longer than the section is wide. Attached
  *           or moderately separated flow: a bluff wake is under-corrected. It reproduces 1.054 of a
@@ -36,34 +38,47 @@ static double body_factor(const struct blockage_input *input, double body_area)
 
 static enum outcome check_body(const struct blockage_input *input)
 {
-    if (!isfinite(input->volume) || !isfinite(input->length) || !isfinite(input->shape) ||
-        !isfinite(input->drag_coefficient))
+    if (!isfinite(input->volume) || !isfinite(input->length) || !isfinite(input->shape))
         return OUTCOME_NOT_FINITE;
     return input->volume > 0.0 && input->shape >= 0.0 ? OUTCOME_OK : OUTCOME_GEOMETRY;
 }
 
-enum outcome blockage_image_sum(const struct blockage_input *input, struct blockage_result *result)
+enum outcome blockage_solid(const struct blockage_input *input, double *solid, int *beyond_evidence)
 {
-    double share = 0.0;
-    int beyond = 0;
-    enum outcome outcome = blockage_area_share(input, &share, &beyond);
-    if (outcome == OUTCOME_OK)
-        outcome = check_body(input);
+    enum outcome outcome = check_body(input);
     if (outcome != OUTCOME_OK)
         return outcome;
-
     double images = input->floor_image ? 2.0 : 1.0;
     double width = input->section_width, height = images * input->section_height;
     double section = width * height;
-    double solid = body_factor(input, images * input->area) * tunnel_factor_closed(width / height) *
-                   images * input->volume / (section * sqrt(section));
-    if (!isfinite(solid))
+    double factor =
+        input->is_open ? tunnel_factor_open(width / height) : tunnel_factor_closed(width / height);
+    double found = body_factor(input, images * input->area) * factor * images * input->volume /
+                   (section * sqrt(section));
+    if (!isfinite(found))
         return OUTCOME_GEOMETRY;
-    double wake = input->drag_coefficient * share / 4.0;
+    *solid = found;
+    *beyond_evidence = *beyond_evidence || input->length > width;
+    return OUTCOME_OK;
+}
+
+enum outcome blockage_image_sum(const struct blockage_input *input, struct blockage_result *result)
+{
+    double share = 0.0, solid = 0.0;
+    int beyond = 0;
+    enum outcome outcome = blockage_area_share(input, &share, &beyond);
+    if (outcome == OUTCOME_OK)
+        outcome = blockage_solid(input, &solid, &beyond);
+    if (outcome != OUTCOME_OK)
+        return outcome;
+    if (!input->is_open && !isfinite(input->drag_coefficient))
+        return OUTCOME_NOT_FINITE;
+    double wake = input->is_open ? 0.0 : input->drag_coefficient * share / 4.0;
     double increment = solid + wake;
     *result = (struct blockage_result){.q_ratio = (1.0 + increment) * (1.0 + increment),
                                        .solid = solid,
                                        .wake = wake,
-                                       .beyond_evidence = beyond || input->length > width};
+                                       .piece = {solid, wake},
+                                       .beyond_evidence = beyond};
     return OUTCOME_OK;
 }

@@ -54,6 +54,19 @@ void coefficients_fill(double c[COEFFICIENTS])
         *pitch = (*rear - *front) / 2.0;
 }
 
+void coefficients_change(const double c[COEFFICIENTS], double drag, double downforce, double front,
+                         double changed[COEFFICIENTS])
+{
+    for (int i = 0; i < COEFFICIENTS; i++)
+        changed[i] = c[i];
+    double rear = downforce - front;
+    changed[COEFFICIENT_CD] += drag;
+    changed[COEFFICIENT_CL] += downforce;
+    changed[COEFFICIENT_CLF] += front;
+    changed[COEFFICIENT_CLR] += rear;
+    changed[COEFFICIENT_CPM] += (rear - front) / 2.0;
+}
+
 static double ratio(double numerator, double denominator)
 {
     return denominator != 0.0 ? numerator / denominator : (double)NAN;

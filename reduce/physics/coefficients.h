@@ -32,6 +32,11 @@ enum outcome coefficients_from_loads(const double load[6], double dynamic_pressu
  * What is given is never changed, also where it contradicts the rest. Source: as above. */
 void coefficients_fill(double coefficient[COEFFICIENTS]);
 
+/* Coefficients with the drag, the downforce and the front's share of it changed: CLR = CL - CLF and
+ * CPM = (CLR - CLF)/2 move along, the others stay. Source: as above. */
+void coefficients_change(const double c[COEFFICIENTS], double drag, double downforce, double front,
+                         double changed[COEFFICIENTS]);
+
 struct derived_quantities {
     double balance;        /* 100 CLF/CL, %; NAN when CL is 0 (stage flags it) */
     double lift_to_drag;   /* CL/CD; NAN when CD is 0 */

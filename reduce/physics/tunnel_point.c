@@ -6,6 +6,7 @@
 #include "reduce/physics/blockage.h"
 #include "reduce/physics/buoyancy.h"
 #include "reduce/physics/finite.h"
+#include "reduce/physics/reynolds.h"
 #include "reduce/physics/tunnel_freestream.h"
 #include "reduce/physics/tunnel_loads.h"
 
@@ -113,8 +114,16 @@ static enum outcome take_off_buoyancy(const struct tunnel_recipe *recipe,
                                       const struct tunnel_inputs *inputs,
                                       struct tunnel_result *result)
 {
+    const double *part = recipe->gradient_part;
     double contained = 0.0;
     (void)inputs;
+    if (recipe->two_gradients) {
+        if (!all_finite(part, CARRIED))
+            return OUTCOME_NOT_FINITE;
+        coefficients_change(result->raw, -part[CARRIED_CD], -part[CARRIED_CL], -part[CARRIED_CLF],
+                            result->buoyancy);
+        return OUTCOME_OK;
+    }
     if (recipe->buoyancy) {
         enum outcome outcome =
             buoyancy_drag(recipe->pressure_gradient, recipe->buoyancy_volume_factor, recipe->volume,
@@ -126,11 +135,19 @@ static enum outcome take_off_buoyancy(const struct tunnel_recipe *recipe,
     return OUTCOME_OK;
 }
 
+/* Measured at the point: as the facility's coefficient, or in Pa. */
+static double base_cp_of(const struct tunnel_inputs *inputs, double q)
+{
+    return isnan(inputs->base_cp) ? inputs->base_pressure / q : inputs->base_cp;
+}
+
 static enum outcome find_blockage(const struct tunnel_recipe *recipe,
+                                  const struct tunnel_inputs *inputs,
                                   const struct tunnel_result *result,
                                   struct blockage_result *blockage)
 {
     const struct blockage_family *family = blockage_family(recipe->blockage);
+    double q = result->freestream.dynamic_pressure;
     if (family == NULL)
         return OUTCOME_UNKNOWN_FAMILY;
     struct blockage_input input = {
@@ -141,8 +158,15 @@ static enum outcome find_blockage(const struct tunnel_recipe *recipe,
         .section_height = recipe->section_height,
         .shape = recipe->blockage_shape,
         .floor_image = recipe->floor_image,
+        .is_open = recipe->section_is_open,
         .drag_coefficient = result->buoyancy[COEFFICIENT_CD],
+        .downforce_coefficient = result->buoyancy[COEFFICIENT_CL],
+        .base_cp = base_cp_of(inputs, q),
+        .constants = recipe->constants,
+        .wall = inputs->wall,
     };
+    if (input.wall.pressure == 0.0)
+        input.wall.pressure = q;
     return family->correct(&input, blockage);
 }
 
@@ -151,16 +175,41 @@ static enum outcome take_off_blockage(const struct tunnel_recipe *recipe,
                                       struct tunnel_result *result)
 {
     struct blockage_result blockage;
-    (void)inputs;
-    enum outcome outcome = find_blockage(recipe, result, &blockage);
+    enum outcome outcome = find_blockage(recipe, inputs, result, &blockage);
     if (outcome != OUTCOME_OK)
         return outcome;
     result->q_ratio = blockage.q_ratio;
     result->solid_blockage = blockage.solid;
     result->wake_blockage = blockage.wake;
+    copy(blockage.piece, result->blockage_piece, BLOCKAGE_PIECES);
     result->blockage_beyond_evidence = blockage.beyond_evidence;
     for (int i = 0; i < COEFFICIENTS; i++)
         result->blocked[i] = result->buoyancy[i] / blockage.q_ratio;
+    return OUTCOME_OK;
+}
+
+/* A point outside the sweep is left where it is, and that is kept. */
+static enum outcome carry_reynolds(const struct tunnel_recipe *recipe,
+                                   const struct tunnel_inputs *inputs, struct tunnel_result *result)
+{
+    const struct reynolds_choice *choice = &recipe->reynolds;
+    double change[CARRIED] = {0.0}, u = 0.0;
+    (void)inputs;
+    for (int i = 0; choice->to != 0.0 && i < CARRIED; i++) {
+        if (!choice->has[i])
+            continue;
+        enum outcome outcome = reynolds_change(&choice->fit[i], result->freestream.reynolds,
+                                               choice->to, &change[i], &u);
+        if (outcome == OUTCOME_UNMEASURED)
+            result->reynolds_unmeasured = 1;
+        else if (outcome != OUTCOME_OK)
+            return outcome;
+    }
+    if (result->reynolds_unmeasured)
+        copy(result->blocked, result->at_reynolds, COEFFICIENTS);
+    else
+        coefficients_change(result->blocked, change[CARRIED_CD], change[CARRIED_CL],
+                            change[CARRIED_CLF], result->at_reynolds);
     return OUTCOME_OK;
 }
 
@@ -168,7 +217,7 @@ static enum outcome finish(const struct tunnel_recipe *recipe, const struct tunn
                            struct tunnel_result *result)
 {
     (void)inputs;
-    copy(result->blocked, result->corrected, COEFFICIENTS);
+    copy(result->at_reynolds, result->corrected, COEFFICIENTS);
     result->derived = coefficients_derived(result->corrected, recipe->reference_area);
     return OUTCOME_OK;
 }
@@ -182,15 +231,30 @@ static tunnel_step *const steps_from_loads[] = {tunnel_take_off_zero,
                                                 make_coefficients,
                                                 take_off_buoyancy,
                                                 take_off_blockage,
+                                                carry_reynolds,
                                                 finish,
                                                 NULL};
 
-static tunnel_step *const steps_from_coefficients[] = {
-    measure_wind_if_given, take_coefficients, take_off_buoyancy, take_off_blockage, finish, NULL};
+static tunnel_step *const steps_from_coefficients[] = {measure_wind_if_given,
+                                                       take_coefficients,
+                                                       take_off_buoyancy,
+                                                       take_off_blockage,
+                                                       carry_reynolds,
+                                                       finish,
+                                                       NULL};
+
+static enum outcome keep_blocked(const struct tunnel_recipe *recipe,
+                                 const struct tunnel_inputs *inputs, struct tunnel_result *result)
+{
+    (void)recipe;
+    (void)inputs;
+    copy(result->blocked, result->at_reynolds, COEFFICIENTS);
+    return OUTCOME_OK;
+}
 
 /* No drag, so a blockage family that needs one has no answer. */
-static tunnel_step *const steps_of_pressures[] = {measure_wind_of_taps, take_off_blockage, finish,
-                                                  NULL};
+static tunnel_step *const steps_of_pressures[] = {measure_wind_of_taps, take_off_blockage,
+                                                  keep_blocked, finish, NULL};
 
 static tunnel_step *const *steps_of(enum load_source source)
 {
@@ -223,7 +287,9 @@ static struct tunnel_result nothing_yet(void)
     fill(result.with_cells, 6);
     fill(result.raw, COEFFICIENTS);
     fill(result.buoyancy, COEFFICIENTS);
+    fill(result.blockage_piece, BLOCKAGE_PIECES);
     fill(result.blocked, COEFFICIENTS);
+    fill(result.at_reynolds, COEFFICIENTS);
     fill(result.corrected, COEFFICIENTS);
     return result;
 }

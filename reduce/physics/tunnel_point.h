@@ -3,7 +3,7 @@
  * tunnel_point_reduce(recipe, inputs, result) is the whole science of a point in the fixed order
  *
  *   zero -> balance -> weight tare -> transfer -> cells -> freestream -> raw coefficients
- *        -> buoyancy -> blockage -> corrected
+ *        -> buoyancy -> blockage -> Reynolds -> corrected
  *
  * with everything each step made kept in the result, so that the ledger shows it and an independent
  * test can recompute it. No store, no files, no allocation; cheap enough to be called fifty times a
@@ -15,7 +15,9 @@
 #include <stddef.h>
 
 #include "reduce/physics/balance.h"
+#include "reduce/physics/blockage.h"
 #include "reduce/physics/coefficients.h"
+#include "reduce/physics/line_fit.h"
 #include "reduce/physics/outcome.h"
 #include "reduce/physics/wheel_cells.h"
 
@@ -27,6 +29,16 @@ enum load_source {
 };
 
 enum q_source { Q_FROM_TOTAL_AND_STATIC, Q_FROM_CONTRACTION, Q_GIVEN, Q_FROM_SPEED };
+
+/* The coefficients that declared measurements carry: the two axles' share follows from CL and CLF. */
+enum carried { CARRIED_CD, CARRIED_CL, CARRIED_CLF, CARRIED };
+
+/* Straight lines over log10(Re), of declared speed sweeps. */
+struct reynolds_choice {
+    double to; /* reference Reynolds number; 0: the step is off */
+    struct line_fit fit[CARRIED];
+    int has[CARRIED]; /* 1: there is a line for it; else it stays */
+};
 
 struct tunnel_recipe {
     enum load_source source;
@@ -55,9 +67,14 @@ struct tunnel_recipe {
     int buoyancy;                         /* 1: horizontal buoyancy is taken off */
     double pressure_gradient;             /* dCp/dx, 1/m, empty section */
     double buoyancy_volume_factor;
-    const char *blockage;  /* family name of reduce/physics/blockage.h */
-    double blockage_shape; /* K of the image sum; 0: from length and area */
+    int two_gradients; /* 1: instead, the gradient's part by the two-measurement method */
+    double gradient_part[CARRIED]; /* to be taken off */
+    const char *blockage;          /* family name of reduce/physics/blockage.h */
+    double blockage_shape;         /* K of the image sum; 0: from length and area */
     int floor_image;
+    int section_is_open; /* 1: an open jet */
+    struct blockage_constants constants;
+    struct reynolds_choice reynolds;
 };
 
 struct tunnel_inputs {
@@ -79,6 +96,9 @@ struct tunnel_inputs {
     double total_temperature;                  /* K; NAN when static_temperature is given */
     double static_temperature;                 /* K */
     double relative_humidity;                  /* 0..1, at static conditions */
+    double base_pressure;     /* Pa above static, mean of the base's taps; NAN when not measured */
+    double base_cp;           /* the same where the facility made coefficients; else NAN */
+    struct wall_reading wall; /* pressure 0: Pa above static, to be divided by the point's q */
 };
 
 struct tunnel_freestream {
@@ -101,9 +121,12 @@ struct tunnel_result {
         wind; /* of the freestream; with LOADS_AS_COEFFICIENTS and LOADS_NONE it may be any */
     double raw[COEFFICIENTS];
     double buoyancy[COEFFICIENTS];
-    double q_ratio;                       /* q_c / q */
-    double solid_blockage, wake_blockage; /* velocity increments; 0 where a family has none */
+    double q_ratio;                         /* q_c / q */
+    double solid_blockage, wake_blockage;   /* velocity increments; 0 where a family has none */
+    double blockage_piece[BLOCKAGE_PIECES]; /* as the family names them */
     double blocked[COEFFICIENTS];
+    double at_reynolds[COEFFICIENTS]; /* carried to the reference Reynolds number */
+    int reynolds_unmeasured;          /* 1: outside the sweep, so left at its own Reynolds number */
     double corrected[COEFFICIENTS];
     struct derived_quantities derived; /* balance %, L/D, CdA, ClA of the corrected ones */
     int blockage_beyond_evidence; /* 1: larger than the family's evidence reaches; number stands */

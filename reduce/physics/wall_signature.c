@@ -48,17 +48,22 @@ static enum outcome fill_design(const struct wall_layout *layout, struct wall_si
     return all_finite(made->design, made->n * made->stations) ? OUTCOME_OK : OUTCOME_GEOMETRY;
 }
 
+static void fill_place(const struct wall_layout *layout, double x,
+                       double speed[SIGNATURE_STATIONS_MAX])
+{
+    enum duct_part part = layout->floor_image ? DUCT_WITHOUT_PAIR : DUCT_WITHOUT_SELF;
+    const struct duct_place at = {x, 0.0, layout->axis_height};
+    for (size_t j = 0; j < layout->stations; j++) {
+        struct duct_place source = source_at(layout, j);
+        speed[j] = duct_source_speed(&layout->duct, &source, &at, part);
+    }
+}
+
 static void fill_places(const struct wall_layout *layout, struct wall_signature *made)
 {
-    const double places[] = {layout->nose, layout->middle, layout->tail};
-    double *const speeds[] = {made->at_nose, made->at_middle, made->at_tail};
-    enum duct_part part = layout->floor_image ? DUCT_WITHOUT_PAIR : DUCT_WITHOUT_SELF;
-    for (int k = 0; k < 3; k++)
-        for (size_t j = 0; j < made->stations; j++) {
-            struct duct_place source = source_at(layout, j);
-            struct duct_place at = {places[k], 0.0, layout->axis_height};
-            speeds[k][j] = duct_source_speed(&layout->duct, &source, &at, part);
-        }
+    fill_place(layout, layout->nose, made->at_nose);
+    fill_place(layout, layout->middle, made->at_middle);
+    fill_place(layout, layout->tail, made->at_tail);
 }
 
 struct decomposition {
@@ -165,23 +170,23 @@ static double dot(const double *a, const double *b, size_t n)
     return sum;
 }
 
-static void find_strengths(const struct wall_signature *signature, const double *cp,
-                           const double *empty, struct wall_increment *found)
+static void find_strengths(const struct wall_signature *signature, const double *value,
+                           double pressure, const double *empty, struct wall_increment *found)
 {
     for (size_t j = 0; j < signature->stations; j++)
         for (size_t i = 0; i < signature->n; i++)
             found->strength[j] +=
-                signature->solve[j * signature->n + i] * speed_of(cp[i], empty[i]);
+                signature->solve[j * signature->n + i] * speed_of(value[i] / pressure, empty[i]);
 }
 
 /* Residual, the largest speed, and what the residual does to the increment at the middle. */
-static void judge(const struct wall_signature *signature, const double *cp, const double *empty,
-                  struct wall_increment *found)
+static void judge(const struct wall_signature *signature, const double *value, double pressure,
+                  const double *empty, struct wall_increment *found)
 {
     size_t n = signature->n, p = signature->stations;
     double squares = 0.0, weights = 0.0;
     for (size_t i = 0; i < n; i++) {
-        double u = speed_of(cp[i], empty[i]), weight = 0.0;
+        double u = speed_of(value[i] / pressure, empty[i]), weight = 0.0;
         double residual = u - dot(&signature->design[i * p], found->strength, p);
         squares += residual * residual;
         found->largest = fmax(found->largest, fabs(u));
@@ -193,19 +198,22 @@ static void judge(const struct wall_signature *signature, const double *cp, cons
     found->middle_u = found->residual_sd * sqrt(weights);
 }
 
-enum outcome wall_signature_read(const struct wall_signature *signature, const double *cp,
-                                 const double *empty, struct wall_increment *increment)
+enum outcome wall_signature_read(const struct wall_signature *signature, const double *value,
+                                 double pressure, const double *empty,
+                                 struct wall_increment *increment)
 {
     struct wall_increment found = {0};
     size_t p = signature->stations;
     double net = 0.0;
-    if (!all_finite(cp, signature->n) || !all_finite(empty, signature->n))
+    if (!isfinite(pressure) || !all_finite(value, signature->n) || !all_finite(empty, signature->n))
         return OUTCOME_NOT_FINITE;
+    if (pressure <= 0.0)
+        return OUTCOME_NO_WIND;
     for (size_t i = 0; i < signature->n; i++)
-        if (cp[i] - empty[i] > 1.0)
+        if (value[i] / pressure - empty[i] > 1.0)
             return OUTCOME_NO_ROOT;
-    find_strengths(signature, cp, empty, &found);
-    judge(signature, cp, empty, &found);
+    find_strengths(signature, value, pressure, empty, &found);
+    judge(signature, value, pressure, empty, &found);
     for (size_t j = 0; j < p; j++)
         net += found.strength[j];
     found.nose = dot(signature->at_nose, found.strength, p);

@@ -66,10 +66,12 @@ enum outcome wall_signature_make(const struct wall_layout *layout,
                                  struct wall_signature *signature);
 void wall_signature_end(struct wall_signature *signature);
 
-/* Reads n pressure coefficients and those of the empty section.
- * Outcomes: OUTCOME_NOT_FINITE; OUTCOME_NO_ROOT when a tap has Cp - empty above 1: no speed makes that.
+/* Reads n pressures, divided by pressure (q in Pa, or 1 for coefficients), and the coefficients of the
+ * empty section.
+ * Outcomes: OUTCOME_NOT_FINITE; OUTCOME_NO_WIND when pressure is not positive; OUTCOME_NO_ROOT when a tap has Cp - empty above 1: no speed makes that.
  * *increment is written on OUTCOME_OK only. */
-enum outcome wall_signature_read(const struct wall_signature *signature, const double *cp,
-                                 const double *empty, struct wall_increment *increment);
+enum outcome wall_signature_read(const struct wall_signature *signature, const double *value,
+                                 double pressure, const double *empty,
+                                 struct wall_increment *increment);
 
 #endif
