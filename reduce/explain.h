@@ -49,6 +49,10 @@ void explain_say_number(struct key_text *text, double value, int digits, const c
 void explain_formula(const struct explanation *explanation, const char *step, char *out,
                      size_t size);
 
+/* Appends the rigid weight of the weight tare, where one is fitted: weight, centre, condition, what it
+ * leaves, and what that is worth. */
+void explain_weight(const struct explanation *explanation);
+
 /* Appends which flag refused the point, with its detail. */
 enum status explain_refusal(const struct explanation *explanation, struct fault *fault);
 

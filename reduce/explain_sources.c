@@ -7,6 +7,7 @@
 
 #include "reduce/rows.h"
 #include "reduce/sensed_heights.h"
+#include "reduce/tare_fit.h"
 
 /* SQL gives the date and time of day of a time since 1970, so no clock and no zone are asked. */
 static enum status say_time(const struct explanation *explanation, double time, struct fault *fault)
@@ -223,19 +224,24 @@ static enum status say_tare(const struct explanation *explanation, struct fault 
         return OK;
     attained_attitude(explanation->work.night->campaign, explanation->work.recipe.facility,
                       &explanation->work.data, explanation->point, attitude);
-    const struct tare_point *found =
-        tare_lookup(tare, explanation->work.recipe.facility->tare_tolerance, attitude, NULL, NULL);
-    if (found == NULL) {
-        key_text_say(text, "  run %s has no point at this attitude\n", tare->choice.run->run);
+    struct tare_found found;
+    if (tare_at(tare, explanation->work.recipe.facility->tare_tolerance, attitude, &found, NULL,
+                NULL) != OUTCOME_OK) {
+        key_text_say(text, "  run %s has nothing at this attitude\n", tare->choice.run->run);
         return OK;
     }
-    key_text_say(text, "  run %s point %s, balance axes, N and N m:", tare->choice.run->run,
-                 found->point);
+    key_text_say(text, "  run %s ", tare->choice.run->run);
+    if (found.way == TARE_BY_POINT)
+        key_text_say(text, "point %s", found.point);
+    else
+        key_text_say(text, "between its points");
+    key_text_say(text, ", balance axes, N and N m:");
     for (int i = 0; i < 6; i++) {
         key_text_say(text, " ");
-        explain_say_number(text, found->load[i], 9, "");
+        explain_say_number(text, found.load[i], 9, "");
     }
     key_text_say(text, "\n");
+    explain_weight(explanation);
     return say_logs(explanation, tare->choice.run->run, "    ", fault);
 }
 

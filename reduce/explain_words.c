@@ -37,8 +37,19 @@ static void say_balance(const struct explanation *explanation, char *out, size_t
 
 static void say_tare(const struct explanation *explanation, char *out, size_t size)
 {
+    (void)snprintf(out, size, "%s",
+                   explanation->work.tare.model.is_wanted
+                       ? "minus also what the rigid weight leaves of the weight tare, interpolated "
+                         "between its points"
+                       : "minus the loads of the weight tare at this attitude");
+}
+
+static void say_weight(const struct explanation *explanation, char *out, size_t size)
+{
     (void)explanation;
-    (void)snprintf(out, size, "minus the loads of the weight tare at this attitude");
+    (void)snprintf(out, size,
+                   "minus a rigid weight's loads, F = F_c + W g, M = M_c + r x W g, "
+                   "fitted to the weight tare");
 }
 
 static void say_transfer(const struct explanation *explanation, char *out, size_t size)
@@ -155,17 +166,10 @@ void explain_formula(const struct explanation *explanation, const char *step, ch
         const char *step;
         void (*say)(const struct explanation *explanation, char *out, size_t size);
     } steps[] = {
-        {"ride heights", say_heights},
-        {"cells", say_cells},
-        {"zero", say_zero},
-        {"balance", say_balance},
-        {"weight tare", say_tare},
-        {"transfer", say_transfer},
-        {"freestream", say_freestream},
-        {"raw", say_raw},
-        {"buoyancy", say_buoyancy},
-        {"blockage", say_blockage},
-        {"corrected", say_corrected},
+        {"ride heights", say_heights}, {"cells", say_cells},           {"zero", say_zero},
+        {"balance", say_balance},      {"weight model", say_weight},   {"weight tare", say_tare},
+        {"transfer", say_transfer},    {"freestream", say_freestream}, {"raw", say_raw},
+        {"buoyancy", say_buoyancy},    {"blockage", say_blockage},     {"corrected", say_corrected},
     };
     out[0] = '\0';
     for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++)

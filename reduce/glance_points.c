@@ -13,6 +13,7 @@
 #include "reduce/point_rows.h"
 #include "reduce/point_spread.h"
 #include "reduce/rows.h"
+#include "reduce/tare_fit.h"
 
 static double uncertainty_of(const struct tunnel_uncertainty *spread, double area,
                              enum quantity quantity)
@@ -54,11 +55,12 @@ static int add_tare(const struct run_work *work, struct reduced_point *made)
 {
     if (work->tare.choice.kind == TARE_KIND_NONE)
         return 1;
-    const struct tare_point *tare =
-        tare_lookup(&work->tare, work->recipe.facility->tare_tolerance, made->attitude, NULL, NULL);
-    if (tare != NULL)
-        memcpy(made->inputs.tare, tare->load, sizeof made->inputs.tare);
-    return tare != NULL;
+    struct tare_found tare;
+    if (tare_at(&work->tare, work->recipe.facility->tare_tolerance, made->attitude, &tare, NULL,
+                NULL) != OUTCOME_OK)
+        return 0;
+    tare_apply(&tare, &made->inputs);
+    return 1;
 }
 
 static void reduce_point(struct glance_work *work, const struct point_row *row,

@@ -14,7 +14,7 @@
 static const char *const methods[][2] = {
     {"method zero", "linear in time v2"},
     {"method balance", "direct form from outputs v1"},
-    {"method weight tare", "lookup within tolerance v1"},
+    {"method weight tare", "lookup within tolerance, or fit and interpolated residual v2"},
     {"method ride heights", "plane or line by least squares v1"},
     {"method cells", "added on the ground at the wheels v1"},
     {"method transfer", "statics, turned by yaw, any of the loads v3"},
@@ -25,7 +25,7 @@ static const char *const methods[][2] = {
     {"method blockage", "families v1"},
     {"method taps", "stagnation value kept, or coefficients v3"},
     {"method uncertainty", "central differences of means v2"},
-    {"method point flags", "v5"},
+    {"method point flags", "v6"},
 };
 
 /* The run as it was logged: sheet row, then every file with its hash. */
@@ -144,6 +144,9 @@ static void add_facility(const struct facility *facility, struct key_text *key)
                   facility->balance_follows == NULL ? "" : facility->balance_follows);
     key_text_numbers(key, "facility tare tolerance [m, rad]", facility->tare_tolerance,
                      ATTITUDE_COUNT);
+    key_text_number(key, "facility weight tare", (double)facility->weight_tare);
+    key_text_number(key, "facility scales weight [kg]", facility->scales_weight);
+    key_text_number(key, "facility gravity [m/s2]", facility->gravity);
     key_text_number(key, "facility buoyancy", (double)facility->buoyancy);
     key_text_number(key, "facility buoyancy volume factor", facility->buoyancy_volume_factor);
     key_text_word(key, "facility blockage", facility->blockage == NULL ? "" : facility->blockage);

@@ -10,6 +10,7 @@ enum step {
     STEP_HEIGHTS,
     STEP_ZERO,
     STEP_BALANCE,
+    STEP_WEIGHT,
     STEP_TARE,
     STEP_TRANSFER,
     STEP_CELLS,
@@ -109,6 +110,23 @@ static void fill_cells(const struct run_work *work, const struct reduced_point *
     }
 }
 
+/* Loads less the rigid weight alone, then the weight itself as far as the sweep tells it. */
+static void fill_weight(const struct run_work *work, const struct reduced_point *made,
+                        struct ledger_step *step)
+{
+    static const char *const places[] = {"x_cg", "y_cg", "z_cg"};
+    const struct tare_model *model = &work->tare.model;
+    double load[6];
+    for (int i = 0; i < 6; i++)
+        load[i] = made->result.balance[i] - made->tare_model[i];
+    add_loads(step, load);
+    add_row(step, "W", "N", model->fit.weight);
+    for (int i = 0; i < 3; i++)
+        add_row(step, places[i], "m", model->fit.position[i]);
+    add_row(step, "condition", "1", model->fit.condition);
+    step->happened = model->is_wanted && model->outcome == OUTCOME_OK;
+}
+
 static void fill_load_steps(const struct run_work *work, const struct reduced_point *made,
                             struct ledger_step *steps)
 {
@@ -121,6 +139,7 @@ static void fill_load_steps(const struct run_work *work, const struct reduced_po
     else
         add_loads(&steps[STEP_ZERO], result->zero);
     add_loads(&steps[STEP_BALANCE], result->balance);
+    fill_weight(work, made, &steps[STEP_WEIGHT]);
     add_loads(&steps[STEP_TARE], result->tared);
     add_loads(&steps[STEP_TRANSFER], result->transferred);
     int has_loads = recipe_has_loads(&work->recipe.tunnel);
@@ -181,13 +200,18 @@ static int has_values(const struct ledger_step *step)
 enum status point_ledger_write(struct point_writer *writer, const struct run_work *work,
                                const struct reduced_point *made, struct fault *fault)
 {
-    static const char *const names[STEPS] = {
-        [STEP_HEIGHTS] = "ride heights",  [STEP_ZERO] = "zero",
-        [STEP_BALANCE] = "balance",       [STEP_TARE] = "weight tare",
-        [STEP_TRANSFER] = "transfer",     [STEP_CELLS] = "cells",
-        [STEP_FREESTREAM] = "freestream", [STEP_RAW] = "raw",
-        [STEP_BUOYANCY] = "buoyancy",     [STEP_BLOCKAGE] = "blockage",
-        [STEP_CORRECTED] = "corrected"};
+    static const char *const names[STEPS] = {[STEP_HEIGHTS] = "ride heights",
+                                             [STEP_ZERO] = "zero",
+                                             [STEP_BALANCE] = "balance",
+                                             [STEP_WEIGHT] = "weight model",
+                                             [STEP_TARE] = "weight tare",
+                                             [STEP_TRANSFER] = "transfer",
+                                             [STEP_CELLS] = "cells",
+                                             [STEP_FREESTREAM] = "freestream",
+                                             [STEP_RAW] = "raw",
+                                             [STEP_BUOYANCY] = "buoyancy",
+                                             [STEP_BLOCKAGE] = "blockage",
+                                             [STEP_CORRECTED] = "corrected"};
     struct ledger_step steps[STEPS];
     enum status status = OK;
     memset(steps, 0, sizeof steps);

@@ -8,6 +8,7 @@
 #include "reduce/inputs.h"
 #include "reduce/point_rows.h"
 #include "reduce/sensed_heights.h"
+#include "reduce/tare_fit.h"
 
 int point_inputs_fill(const struct run_work *work, const struct point_row *point,
                       struct tunnel_inputs *inputs)
@@ -17,11 +18,11 @@ int point_inputs_fill(const struct run_work *work, const struct point_row *point
     if (work->tare.choice.kind == TARE_KIND_NONE)
         return 1;
     attained_attitude(work->night->campaign, work->recipe.facility, &work->data, point, attitude);
-    const struct tare_point *tare =
-        tare_lookup(&work->tare, work->recipe.facility->tare_tolerance, attitude, NULL, NULL);
-    if (tare == NULL)
+    struct tare_found tare;
+    if (tare_at(&work->tare, work->recipe.facility->tare_tolerance, attitude, &tare, NULL, NULL) !=
+        OUTCOME_OK)
         return 0;
-    tare_apply(tare, inputs);
+    tare_apply(&tare, inputs);
     return 1;
 }
 

@@ -27,6 +27,7 @@ struct reduced_point {
     struct sensed_heights heights; /* of the facility's height sensors */
     double attitude[ATTITUDE_COUNT];
     struct tunnel_inputs inputs;
+    double tare_model[6]; /* N, N m: the rigid weight's part of inputs.tare; NAN without a model */
     enum outcome outcome;
     struct tunnel_result result;
     struct tunnel_uncertainty spread; /* random, within the point; NAN where not estimable */

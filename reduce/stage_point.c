@@ -18,6 +18,9 @@
 #include "reduce/point_taps.h"
 #include "reduce/record_state.h"
 #include "reduce/run_work.h"
+#include "reduce/tare_fit.h"
+#include "reduce/tare_flags.h"
+#include "reduce/tare_rows.h"
 #include "reduce/zero_flags.h"
 #include "reduce/run_contents.h"
 #include "schema/store.h"
@@ -119,15 +122,17 @@ static int look_up_tare(const struct run_work *work, struct reduced_point *made,
     if (work->tare.choice.kind == TARE_KIND_NONE)
         return 1;
     const double *tolerance = work->recipe.facility->tare_tolerance;
-    const struct tare_point *tare =
-        tare_lookup(&work->tare, tolerance, made->attitude, &axis, &miss);
-    if (tare != NULL) {
-        tare_apply(tare, &made->inputs);
+    struct tare_found tare;
+    enum outcome outcome = tare_at(&work->tare, tolerance, made->attitude, &tare, &axis, &miss);
+    if (outcome == OUTCOME_OK) {
+        tare_apply(&tare, &made->inputs);
+        memcpy(made->tare_model, tare.model, sizeof made->tare_model);
         return 1;
     }
     *note = flag_note_make(FLAG_TARE_NOT_AT_ATTITUDE, work->run->run, made->point->point, "");
-    if (axis < 0) {
-        (void)snprintf(note->detail, sizeof note->detail, "the weight tare has no points");
+    if (axis < 0 || outcome != OUTCOME_OUTSIDE) {
+        (void)snprintf(note->detail, sizeof note->detail, "%s",
+                       axis < 0 ? "the weight tare has no points" : outcome_sentence(outcome));
         return 0;
     }
     note->subject = attitude_axis_name((enum attitude_axis)axis);
@@ -138,8 +143,9 @@ static int look_up_tare(const struct run_work *work, struct reduced_point *made,
     if (isfinite(miss))
         (void)snprintf(
             note->detail, sizeof note->detail,
-            "the nearest point of weight tare %.80s is %g %s away in %s, tolerance %g %s",
-            work->tare.choice.run->run, miss, note->unit, words, note->limit, note->unit);
+            "the nearest point of weight tare %.80s is %g %s away in %s, tolerance %g %s%s",
+            work->tare.choice.run->run, miss, note->unit, words, note->limit, note->unit,
+            work->tare.model.is_wanted ? "; the attitude is outside what the tare swept" : "");
     else
         (void)snprintf(note->detail, sizeof note->detail,
                        "the point or weight tare %.80s has no %s, by which tares are looked up",
@@ -239,6 +245,8 @@ static enum status write_points(struct output *output, const struct run_work *wo
         status = decision_flag_run(&output->flagger, work, fault);
     if (status == OK)
         status = tap_work_flags(output->taps, &output->flagger, fault);
+    if (status == OK && !refused)
+        status = tare_flags(work, &output->flagger, fault);
     if (status == OK && drift_watch_check(&output->drift, work, &note))
         status = flagger_write(&output->flagger, &note, fault);
     for (size_t i = 0; status == OK && i < PLAUSIBILITY_GATES; i++)
@@ -299,6 +307,8 @@ static enum status reduce_run(const struct night *night, const struct run_row *r
         status = point_writer_open(night->store, reduction, &output.rows, fault);
     if (status == OK)
         status = prepare_work(&output, &work, refused, fault);
+    if (status == OK)
+        status = tare_fit_write(&work, reduction, fault);
     if (status == OK && work.recipe.contents.drag[0] != '\0')
         status = run_contents_write(night->store, reduction, &work.recipe.contents, fault);
     if (status == OK)

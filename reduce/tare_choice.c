@@ -9,6 +9,7 @@
 #include "reduce/inputs.h"
 #include "reduce/rows.h"
 #include "reduce/sensed_heights.h"
+#include "reduce/tare_fit.h"
 
 static int is_tare_for(const struct run_row *tare, const struct run_row *run)
 {
@@ -93,12 +94,6 @@ static void reduce_cells(const struct tunnel_recipe *recipe, const struct tunnel
     }
 }
 
-void tare_apply(const struct tare_point *tare, struct tunnel_inputs *inputs)
-{
-    memcpy(inputs->tare, tare->load, sizeof inputs->tare);
-    memcpy(inputs->cell_tare, tare->cell, sizeof inputs->cell_tare);
-}
-
 /* Loads of one tare point, balance axes: outputs minus their zero, through the calibration. */
 static void reduce_point(const struct night *night, const struct run_recipe *recipe,
                          struct tare_table *table, const struct point_row *point,
@@ -151,6 +146,11 @@ enum status tare_table_read(const struct night *night, const struct run_row *run
                     "");
     else if (status == OK)
         status = reduce_points(night, recipe, table, fault);
+    if (status == OK && table->n_points > 0 && recipe->facility->weight_tare == TARE_FIT)
+        status = tare_model_make(night, recipe, table, fault);
+    if (status == OK && table->model.is_wanted && table->model.n == 0)
+        set_missing(&table->choice, "no point of weight tare", table->choice.run->run,
+                    "has loads and the pitch that a fit needs");
     if (status != OK)
         tare_table_end(table);
     return status;
@@ -160,6 +160,7 @@ void tare_table_end(struct tare_table *table)
 {
     run_data_end(&table->data);
     zeros_end(&table->zeros);
+    tare_model_end(&table->model);
     free(table->points);
     memset(table, 0, sizeof *table);
 }

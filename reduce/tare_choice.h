@@ -1,14 +1,16 @@
-/* tare_choice.h - the weight's part of the loads, looked up at the attitude of a point.
+/* tare_choice.h - the weight's part of the loads, looked up or modelled at the attitude of a point.
  *
  * A weight tare is a run with the wind off, one point an attitude. Each of its points is reduced to
  * loads in balance axes with the tare run's own zeros. A point of a wind-on run takes the tare point
  * whose attitude lies within the facility's tare_tolerance on every axis that has one, the nearest in
- * distance scaled by the tolerances. There is no interpolation and no guess: no such point, no
- * coefficient. Common practice; interpolating needs the weight's own model.                        */
+ * distance scaled by the tolerances: no such point, no coefficient. With weight_tare: fit a rigid weight
+ * is fitted to the tare run, and what it leaves is interpolated between its points (tare_fit.h).
+ * Common practice.                                                                                  */
 #ifndef LAPWING_TARE_CHOICE_H
 #define LAPWING_TARE_CHOICE_H
 
 #include "reduce/night.h"
+#include "reduce/physics/weight_model.h"
 #include "reduce/recipe.h"
 #include "reduce/zero_choice.h"
 
@@ -36,6 +38,24 @@ struct tare_point {
     double cell[WHEEL_CELLS];        /* N, of the cells that are added; 0 for one it does not log */
 };
 
+/* A rigid weight fitted to the points, and what it leaves at each of them; tare_fit.h. */
+struct tare_model {
+    int is_wanted;             /* the facility says weight_tare: fit */
+    enum outcome outcome;      /* of the fit; without a model the points' whole loads are left */
+    struct weight_setup setup; /* weights in N, axes parallel to the car's */
+    struct weight_fit fit;
+    double wheelbase; /* m: pitch is told by the ride heights over it */
+    double sense[6];  /* balance axes to axes parallel to the car's, and back */
+    size_t n;         /* points with an attitude and loads */
+    const struct tare_point **point;
+    double (*residual)[6];        /* N, N m, balance axes: load minus model */
+    size_t n_axes;                /* axes on which the sweep moves */
+    int axis[ATTITUDE_COUNT];     /* which */
+    double still[ATTITUDE_COUNT]; /* mean of an axis that is compared and does not move, else NAN */
+    double *place;                /* n rows of n_axes coordinates, in tolerances */
+    double *weight;               /* n; scratch */
+};
+
 struct tare_table {
     struct tare_choice choice;
     struct run_data data;
@@ -43,10 +63,8 @@ struct tare_table {
     struct tare_point *points;
     size_t n_points;
     int lacks_cells; /* 1: cells are added, and the tare run does not log all of them */
+    struct tare_model model;
 };
-
-/* Takes the tare of a point over into the inputs. */
-void tare_apply(const struct tare_point *tare, struct tunnel_inputs *inputs);
 
 /* Chooses, reads and reduces the tare's points with the recipe's balance. The tare run's own zeros
  * being missing turns the kind to MISSING. On OK the caller ends *table with tare_table_end(). */

@@ -61,7 +61,11 @@ enum freestream_method {
     FREESTREAM_SPEED             /* q = rho V^2/2 of the log's speed and the declared density */
 };
 enum zero_rule { ZERO_LINEAR_IN_TIME, ZERO_NAMED, ZERO_NONE };
-enum tare_rule { TARE_NONE, TARE_LOOKUP };
+enum tare_rule {
+    TARE_NONE,
+    TARE_LOOKUP, /* the tare's point at the same attitude */
+    TARE_FIT     /* a rigid weight fitted to the tare, and what it leaves interpolated */
+};
 enum buoyancy_rule { BUOYANCY_NONE, BUOYANCY_HORIZONTAL };
 enum target_rule { TARGET_NONE, TARGET_LOCAL_FIT };
 
@@ -109,6 +113,8 @@ struct facility {
     enum tare_rule weight_tare;
     char *balance_follows;                 /* "pitch, roll, yaw" or "nothing": what it turns with */
     double tare_tolerance[ATTITUDE_COUNT]; /* m or rad; 0 axis not compared */
+    double scales_weight;                  /* kg on the balance, from scales; 0 when not given */
+    double gravity;                        /* m/s2, where the balance stands */
     enum buoyancy_rule buoyancy;
     double buoyancy_volume_factor; /* G in -(dCp/dx) G V / A; 1 by default */
     char *blockage;                /* family name, "none" */

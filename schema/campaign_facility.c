@@ -5,6 +5,9 @@
 
 #include "schema/campaign_reader.h"
 
+/* m/s2: standard acceleration of free fall, 3rd CGPM (1901). */
+static const double standard_gravity = 9.80665;
+
 /* Targets in campaign.yaml are in the program's own sense, air from the right positive; only the
  * facility's logs may count the other way. */
 static void read_yaw_sign(struct campaign_reader *reader, int node, void *facility)
@@ -83,6 +86,16 @@ static const struct binding correction_bindings[] = {
      .words = campaign_tare_words},
     {.key = "balance_follows", .kind = BIND_PART, .required = 1, .read = read_follows},
     {.key = "tare_tolerance", .kind = BIND_PART, .read = read_tare_tolerance},
+    {.key = "scales_weight",
+     .kind = BIND_QUANTITY,
+     .offset = offsetof(struct facility, scales_weight),
+     .unit = "kg",
+     .range = RANGE_POSITIVE},
+    {.key = "gravity",
+     .kind = BIND_QUANTITY,
+     .offset = offsetof(struct facility, gravity),
+     .unit = "m/s2",
+     .range = RANGE_POSITIVE},
     {.key = "buoyancy",
      .kind = BIND_WORD,
      .required = 1,
@@ -214,6 +227,13 @@ static void check_facility(struct campaign_reader *reader, int node, const struc
          "lacks 'pressure_gradient', which buoyancy: horizontal needs"},
         {f->weight_tare == TARE_LOOKUP && yaml_tree_find(tree, corrections, "tare_tolerance") == 0,
          corrections, "corrections lack 'tare_tolerance', which weight_tare: lookup needs"},
+        {f->weight_tare == TARE_FIT && yaml_tree_find(tree, corrections, "tare_tolerance") == 0,
+         corrections,
+         "corrections lack 'tare_tolerance', which weight_tare: fit needs: it names "
+         "the axes that what the fit leaves is interpolated over"},
+        {f->weight_tare != TARE_FIT && yaml_tree_find(tree, corrections, "scales_weight") != 0,
+         yaml_tree_find(tree, corrections, "scales_weight"),
+         "scales_weight is compared with a fitted weight; write weight_tare: fit, or take it out"},
     };
     for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++)
         if (rules[i].is_wrong)
@@ -245,7 +265,8 @@ static void read_facility(struct campaign_reader *reader, int key, int node,
                           struct facility *facility)
 {
     char what[120];
-    *facility = (struct facility){.yaw_sign = 1, .buoyancy_volume_factor = 1, .floor_image = 1};
+    *facility = (struct facility){
+        .yaw_sign = 1, .buoyancy_volume_factor = 1, .floor_image = 1, .gravity = standard_gravity};
     if (!campaign_text(reader, key, "the name of a facility", &facility->name))
         return;
     if (strchr(facility->name, '/') != NULL)

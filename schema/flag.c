@@ -45,6 +45,30 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                                    "given.",
                                    "Record a weight tare at this attitude, or widen tare_tolerance "
                                    "if the balance hardly tilts."},
+    [FLAG_ZERO_DEPENDS_ON_YAW] =
+        {"zero-depends-on-yaw", FLAG_FLAGGED,
+         "Wind-off readings that differ in their yaw alone are not the same.",
+         "Where no weight tare takes it off, side force and moments at one yaw hold the reading of "
+         "another.",
+         "Take a weight tare at every yaw; look whether the balance or the turntable is level."},
+    [FLAG_SCALES_WEIGHT] =
+        {"scales-weight", FLAG_FLAGGED,
+         "The weight that the balance reads is not that of the scales.",
+         "Forces may be wrong by the same share, or the car on the balance is not the one that was "
+         "weighed.",
+         "Check the balance's units and calibration, fuel and ballast, what stands beside the "
+         "balance, and gravity in campaign.yaml."},
+    [FLAG_WEIGHT_NOT_TOLD] =
+        {"weight-not-told", FLAG_INFO,
+         "The weight tare's sweep does not tell the weight, or where its centre is.",
+         "Loads are tared all the same, at the attitudes of the sweep; the weight can't be held "
+         "against the scales, nor its centre against the car.",
+         "Sweep the weight tare over more pitch and roll, if they are wanted."},
+    [FLAG_TARE_RESIDUAL] =
+        {"tare-residual", FLAG_INFO, "The wind-off loads are not those of a rigid weight.",
+         "What it leaves is interpolated between the sweep's points and no better known than that "
+         "between them.",
+         "Look for wheels, links and hoses that carry weight; add tare points where it matters."},
     [FLAG_CALIBRATION_EXPIRED] =
         {"calibration-expired", FLAG_REFUSED,
          "The balance's calibration was not valid when the run was made.",

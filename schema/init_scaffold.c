@@ -53,7 +53,11 @@ static const char *const campaign_lines[] = {
     "    pressure_gradient: 0 1/m      # dCp/dx of the empty section, x aft",
     "    corrections:",
     "      zero: linear in time        # linear in time | named | none",
-    "      weight_tare: lookup         # lookup | none",
+    "      weight_tare: lookup         # lookup | fit | none: the tare's point at the same "
+    "attitude,",
+    "                                  # or a rigid weight fitted to it, the rest interpolated",
+    "      # scales_weight: 406 kg     # with fit: what stands on the balance, from scales",
+    "      # gravity: 9.812 m/s2       # of the place; left out: 9.80665 m/s2",
     "      balance_follows: pitch, yaw # it moves with any of pitch, roll, yaw; or nothing",
     "      tare_tolerance: {front_ride_height: 1.5 mm, rear_ride_height: 1.5 mm, yaw: 0.5 deg}",
     "      buoyancy: none              # horizontal | none",

@@ -208,6 +208,21 @@ CREATE TABLE load_content (
     downforce_contains TEXT NOT NULL
 ) STRICT;
 
+-- The rigid weight fitted to the weight tare of a run (weight_tare: fit). NULL where the sweep does not
+-- tell it. Places are those of the car: x aft, y right, z up from the ground at mid-wheelbase.
+CREATE TABLE weight_fit (
+    reduction INTEGER PRIMARY KEY REFERENCES reduction ON DELETE CASCADE,
+    tare_run TEXT NOT NULL,
+    points   INTEGER NOT NULL,      -- of the tare run that were fitted
+    weight_n REAL, weight_n_u REAL,
+    scales_weight_n REAL,           -- as declared; NULL when not given
+    cg_x_m REAL, cg_y_m REAL, cg_z_m REAL,
+    cg_x_m_u REAL, cg_y_m_u REAL, cg_z_m_u REAL,
+    condition_number REAL,          -- of the fit of the centre of gravity
+    residual_fx_n REAL, residual_fy_n REAL, residual_fz_n REAL,     -- root mean square, balance
+    residual_mx_nm REAL, residual_my_nm REAL, residual_mz_nm REAL   -- reference point
+) STRICT;
+
 CREATE TABLE tap_result (
     reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
     point    TEXT NOT NULL,

@@ -9,6 +9,10 @@
 static const double PI = 3.14159265358979323846; /* 1          mathematics */
 static const double HEAT_RATIO = 1.4; /* 1          NACA Report 1135, 1953: diatomic air */
 
+/* Standard acceleration of free fall: 3rd General Conference on Weights and Measures, 1901. The place's
+ * own differs by up to 0.3 %. */
+static const double STANDARD_GRAVITY = 9.80665; /* m/s2 */
+
 /* Density of moist air: Picard, Davis, Glaeser, Fujii, "Revised formula for the density of moist air
  * (CIPM-2007)", Metrologia 45 (2008) 149-155, appendix A1. */
 static const double MOLAR_GAS_CONSTANT = 8.314472; /* J/(mol K)  as published there (CODATA 2006) */

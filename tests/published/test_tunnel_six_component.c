@@ -50,8 +50,9 @@ static int run_command(const struct command *command, const char *folder, struct
     return command->run(&common, 1, arguments, fault);
 }
 
-/* Copies the folder, reads and reduces it, and opens its database; NULL when a step fails. */
-static struct store *reduced_copy(char path[64])
+/* Copies the folder, edits the copy by a shell's words, reads and reduces it, and opens its database;
+ * NULL when a step fails. */
+static struct store *reduced_edit(char path[64], const char *edit)
 {
     char out[PROGRAM_OUTPUT], file[128];
     struct fault fault = {OK, "", "", ""};
@@ -59,11 +60,17 @@ static struct store *reduced_copy(char path[64])
 
     CHECK(program_scratch(path));
     CHECK(program_shell(out, "cp -R tests/published/tunnel_six_component/. %s", path) == 0);
+    CHECK(program_shell(out, "cd %s && %s", path, edit) == 0);
     CHECK_OK(run_command(&ingest_command, path, &fault), &fault);
     CHECK_OK(run_command(&reduce_command, path, &fault), &fault);
     (void)snprintf(file, sizeof file, "%s/season.sqlite", path);
     CHECK_OK(store_open(file, STORE_READ_ONLY, &store, &fault), &fault);
     return store;
+}
+
+static struct store *reduced_copy(char path[64])
+{
+    return reduced_edit(path, "true");
 }
 
 /* The one number that a query with two text parameters gives; NAN when there is none. */
@@ -151,6 +158,69 @@ static void dynamic_pressure_equals_the_printed_one(void)
     program_remove(path);
 }
 
+/* The flag's sentence; "" when there is none, or more than one. */
+static void yaw_flag(struct store *store, char *out, size_t size)
+{
+    static const char *const sql = "SELECT group_concat(state || ': ' || detail, ' / ') FROM flag "
+                                   "WHERE run = 'rudder0' AND rule = 'zero-depends-on-yaw'";
+    struct statement *statement = NULL;
+    struct fault fault = {OK, "", "", ""};
+    int row = 0;
+
+    CHECK_OK(statement_prepare(store, sql, &statement, &fault), &fault);
+    CHECK_OK(statement_step(statement, &row, &fault), &fault);
+    (void)snprintf(out, size, "%s",
+                   row && statement_text(statement, 0) != NULL ? statement_text(statement, 0) : "");
+    statement_free(statement);
+}
+
+/* Of the pair of readings at one alpha whose coefficients differ most, at the q of point 1. */
+static const char oracle_change[] =
+    "changes CY by +0.00110 and CN (CYM) by -0.01961 at q 250 Pa, CRM most of all by +0.03484: Fy "
+    "+0.063 N, Mx +0.332 N m, My +0.157 N m, Mz -0.187 N m in the car's axes";
+
+/* The wind-off readings are in the run sheet as zeros only, and one of them serves all points. */
+static void one_zero_for_all_yaw_angles_is_flagged(void)
+{
+    char path[64], said[1200];
+    struct store *store = reduced_copy(path);
+
+    yaw_flag(store, said, sizeof said);
+    CHECK_CONTAINS(said, "flagged: from yaw -7.00 to 10.00 deg (points 3 and 7 of run zeros)");
+    CHECK_CONTAINS(said, oracle_change); /* tests/oracles/zero_by_yaw.py */
+    CHECK_CONTAINS(said, "it is inside the coefficients");
+    CHECK_OK(store_close(store, NULL), NULL);
+    program_remove(path);
+}
+
+/* The same readings declared as the weight tare: found, told, and taken off. */
+static void the_wind_off_sweep_tells_that_the_zero_depends_on_yaw(void)
+{
+    static const char *const as_tare =
+        "sed -i 's/weight_tare: none/weight_tare: fit\\n"
+        "      tare_tolerance: {pitch: 0.05 deg, yaw: 0.05 deg}/' campaign.yaml && "
+        "sed -i 's#zeros/8,none#zeros/8,sweep#' runs.csv && echo 'sweep,low-speed tunnel,2021-03,"
+        "2021-03-03T15:39:43+01:00,,weight_tare,external,zeros=logs/zer_20210303-154703.txt,"
+        "zeros/8,none,,' >> runs.csv";
+    static const char *const sql =
+        "SELECT b.value - t.value FROM ledger AS b JOIN ledger AS t USING (run, point, quantity) "
+        "WHERE b.step = 'balance' AND t.step = 'weight tare' AND point = ?1 AND quantity = ?2";
+    char path[64], said[1200];
+    struct store *store = reduced_edit(path, as_tare);
+
+    yaw_flag(store, said, sizeof said);
+    CHECK_CONTAINS(said, "info: from yaw -7.00 to 10.00 deg (points 3 and 7 of run sweep)");
+    CHECK_CONTAINS(said, oracle_change); /* tests/oracles/zero_by_yaw.py */
+    CHECK_CONTAINS(said, "the weight tare takes it off");
+    CHECK_NEAR(number(store, sql, "16", "Mz"), -0.006475457 * 27.8 + 0.000030669 * -20.2, 5e-4,
+               "by hand: B6 and B2 of rows 9 and 8 of the log of readings, steps times N m/step");
+    CHECK_NEAR(number(store, sql, "16", "Fx"), 0.009200961 * -21.5, 5e-4,
+               "by hand: B1 of the same rows, steps times N/step");
+    CHECK_NEAR(number(store, sql, "13", "Mz"), 0, 0.002, "identity: point 13 is at the zero's yaw");
+    CHECK_OK(store_close(store, NULL), NULL);
+    program_remove(path);
+}
+
 /* The balance file is what the script makes of the published constants. */
 static void the_direct_form_is_that_of_the_constants(void)
 {
@@ -168,5 +238,8 @@ CU_TestInfo tunnel_six_component_tests[] = {
     {"loads equal those that the tunnel printed", loads_equal_those_that_the_tunnel_printed},
     {"loads are turned into the axes of the model", loads_are_turned_into_the_axes_of_the_model},
     {"dynamic pressure equals the printed one", dynamic_pressure_equals_the_printed_one},
+    {"one zero for all yaw angles is flagged", one_zero_for_all_yaw_angles_is_flagged},
+    {"the wind-off sweep tells that the zero depends on yaw",
+     the_wind_off_sweep_tells_that_the_zero_depends_on_yaw},
     {"the direct form is that of the constants", the_direct_form_is_that_of_the_constants},
     CU_TEST_INFO_NULL};
