@@ -10,9 +10,11 @@
 #include <string.h>
 #include <time.h>
 
+#include "ingest/calibration_files.h"
 #include "ingest/check_command.h"
 #include "ingest/ingest_command.h"
 #include "ingest/sniff_command.h"
+#include "reduce/calibration_make.h"
 #include "reduce/compare_command.h"
 #include "reduce/explain_command.h"
 #include "reduce/glance.h"
@@ -33,6 +35,25 @@ static void print_problem(void *context, const struct fault *problem)
     (void)fprintf(context, "%s\n", line);
 }
 
+/* The telling of calibrations that can be read, but not used. */
+struct calibration_check {
+    FILE *out;
+    int found;
+};
+
+static void check_calibration(void *context, const struct balance *balance,
+                              const struct calibration *calibration)
+{
+    struct calibration_check *check = context;
+    struct balance_calibration made;
+    struct fault problem = {.status = OK};
+    if (calibration_make(calibration, balance->name, &made, &problem) == OK)
+        return;
+    fault_where(&problem, "%s", balance->file);
+    print_problem(check->out, &problem);
+    check->found = 1;
+}
+
 /* What only reduce knows of the campaign, told on out. A campaign that cannot be read is the business
  * of whoever reads it next. */
 static int corrections_are_wrong(const struct common_options *common, FILE *out)
@@ -40,9 +61,11 @@ static int corrections_are_wrong(const struct common_options *common, FILE *out)
     struct campaign *campaign = NULL;
     if (campaign_read(common->folder, &campaign, NULL, NULL, NULL) != OK)
         return 0;
-    int wrong = recipe_check(campaign, print_problem, out, NULL) != OK;
+    struct calibration_check check = {out, recipe_check(campaign, print_problem, out, NULL) != OK};
+    /* Without memory or units ingest fails next, and says so. */
+    (void)calibration_files_each(common->folder, campaign, check_calibration, &check, NULL);
     campaign_free(campaign);
-    return wrong;
+    return check.found;
 }
 
 static int run_check(const struct common_options *common, int argc, char **argv,

@@ -1,214 +1,210 @@
-/* calibration_file.c - see calibration_file.h. */
+/* calibration_file.c - which form a calibration file has, and what both forms say; see calibration_file.h. */
 #include "ingest/calibration_file.h"
 
 #include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
 #include <string.h>
 
+#include "ingest/calibration_parts.h"
 #include "ingest/iso_time.h"
-#include "ingest/sheet.h"
 
-enum { LOAD, UNIT, BALANCE, VALID_FROM, VALID_UNTIL, TERMS, COLUMNS = TERMS + CALIBRATION_TERMS };
+static const char *const plain_names[CALIBRATION_OUTPUT_TERMS] = {
+    [CALIBRATION_LOAD] = "load",
+    [CALIBRATION_OUTPUT] = "output",
+    [CALIBRATION_BALANCE] = "balance",
+    [CALIBRATION_VALID_FROM] = "valid_from",
+    [CALIBRATION_VALID_UNTIL] = "valid_until",
+    [CALIBRATION_OUTPUTS] = "outputs",
+    [CALIBRATION_LOADINGS] = "loadings_sha256",
+    [CALIBRATION_UNIT] = "unit",
+    [CALIBRATION_RATED] = "rated",
+    [CALIBRATION_LOWEST] = "lowest",
+    [CALIBRATION_HIGHEST] = "highest",
+    [CALIBRATION_RESIDUAL_SD] = "residual_sd",
+};
 
-static void make_columns(struct sheet_column columns[COLUMNS])
+const char *calibration_column_name(size_t column)
 {
-    columns[LOAD] = (struct sheet_column){"load", 1};
-    columns[UNIT] = (struct sheet_column){"unit", 1};
-    columns[BALANCE] = (struct sheet_column){"balance", 0};
-    columns[VALID_FROM] = (struct sheet_column){"valid_from", 0};
-    columns[VALID_UNTIL] = (struct sheet_column){"valid_until", 0};
-    for (size_t term = 0; term < CALIBRATION_TERMS; term++)
-        columns[TERMS + term] =
-            (struct sheet_column){calibration_term_name(term), term < LOAD_COUNT};
+    if (column < CALIBRATION_OUTPUT_TERMS)
+        return plain_names[column];
+    return column < CALIBRATION_OF_LOADS
+               ? calibration_term_name(column - CALIBRATION_OUTPUT_TERMS)
+               : calibration_load_term_name(column - CALIBRATION_OF_LOADS);
 }
 
-/* All products or none. */
-static void check_products(const struct sheet *sheet, struct problems *problems,
-                           struct calibration *calibration)
+void calibration_header_problem(const struct calibration_reading *reading, const char *format, ...)
 {
+    char text[sizeof((struct fault *)0)->text];
     struct fault fault;
-    size_t products = 0;
-    size_t missing = 0;
-    for (size_t term = LOAD_COUNT; term < CALIBRATION_TERMS; term++) {
-        if (sheet->present[TERMS + term])
-            products++;
-        else
-            missing = term;
-    }
-    calibration->second_order = products > 0;
-    if (products == 0 || products == CALIBRATION_PRODUCTS)
-        return;
-    fault_set(&fault, BAD_INPUT, __FILE__, __LINE__,
-              "%zu of 21 products, '%s' is missing; limit: all 21 or none; complete the header",
-              products, calibration_term_name(missing));
-    fault_where(&fault, "%s:%zu", sheet->name, sheet->header_line);
-    problems_add(problems, &fault);
+    va_list arguments;
+    va_start(arguments, format);
+    (void)vsnprintf(text, sizeof text, format, arguments);
+    va_end(arguments);
+    fault_set(&fault, BAD_INPUT, __FILE__, __LINE__, "%s", text);
+    fault_where(&fault, "%s:%zu", reading->sheet->name, reading->sheet->header_line);
+    problems_add(reading->problems, &fault);
 }
 
-static size_t find_load(const char *name)
+void calibration_require(const struct calibration_reading *reading, size_t column)
 {
-    size_t load = 0;
-    while (load < LOAD_COUNT && strcmp(calibration_load_name(load), name) != 0)
-        load++;
-    return load;
+    if (!reading->sheet->present[column])
+        calibration_header_problem(reading, "the header has no column '%s'; add it",
+                                   calibration_column_name(column));
 }
 
-static enum status read_row(const struct sheet *sheet, const struct sheet_row *row, size_t load,
-                            struct units *units, struct problems *problems,
-                            struct calibration *calibration, struct fault *fault)
+void calibration_check_rated(const struct calibration_reading *reading, const struct sheet_row *row,
+                             size_t column, size_t load)
 {
-    struct unit_conversion conversion = {0, 0};
-    enum status status =
-        units_conversion(units, row->cells[UNIT], calibration_load_unit(load), &conversion, fault);
-    if (status == BAD_INPUT)
-        sheet_problem(sheet, row, UNIT, problems, "%.400s", fault != NULL ? fault->text : "");
-    else if (status != OK)
-        return status;
-    for (size_t term = 0; term < CALIBRATION_TERMS; term++) {
-        double value = 0;
-        if (!sheet->present[TERMS + term] ||
-            !sheet_number(sheet, row, TERMS + term, problems, &value))
-            continue;
-        if (term < LOAD_COUNT)
-            calibration->linear[load][term] = conversion.factor * value;
-        else
-            calibration->product[load][term - LOAD_COUNT] = conversion.factor * value;
-    }
-    return OK;
+    const double rounding = 1e-6;
+    double here = reading->calibration->rated[load], there = reading->balance->rated[load];
+    const char *name = calibration_load_name(load), *unit = calibration_load_unit(load);
+    if (!(here > 0))
+        sheet_problem(reading->sheet, row, column, reading->problems,
+                      "the rated %s is %g %s; limit: above 0; correct it", name, here, unit);
+    else if (there > 0 && fabs(here - there) > rounding * there)
+        sheet_problem(reading->sheet, row, column, reading->problems,
+                      "the rated %s is %g %s here and %g %s in campaign.yaml; limit: one balance; "
+                      "name the right file, or correct the one that is wrong",
+                      name, here, unit, there, unit);
 }
 
-static void check_whole(const struct sheet *sheet, const size_t line[LOAD_COUNT],
-                        struct problems *problems)
+void calibration_check_box(const struct calibration_reading *reading)
 {
-    for (size_t load = 0; load < LOAD_COUNT; load++) {
-        struct fault fault;
-        if (line[load] > 0)
-            continue;
-        fault_set(&fault, BAD_INPUT, __FILE__, __LINE__,
-                  "there is no row for %s; limit: six rows Fx Fy Fz Mx My Mz; add it",
-                  calibration_load_name(load));
-        fault_where(&fault, "%s:%zu", sheet->name, sheet->header_line);
-        problems_add(problems, &fault);
-    }
-}
-
-static enum status read_rows(const struct sheet *sheet, struct units *units,
-                             struct problems *problems, struct calibration *calibration,
-                             struct fault *fault)
-{
-    size_t line[LOAD_COUNT] = {0};
-    enum status status = OK;
-    for (size_t i = 0; i < sheet->n_rows && status == OK; i++) {
-        const struct sheet_row *row = &sheet->rows[i];
-        size_t load = find_load(row->cells[LOAD]);
-        if (load == LOAD_COUNT) {
-            sheet_problem(sheet, row, LOAD, problems,
-                          "'%s' is no load; limit: Fx, Fy, Fz, Mx, My or Mz; correct it",
-                          row->cells[LOAD]);
-            continue;
-        }
-        if (line[load] > 0)
-            sheet_problem(sheet, row, LOAD, problems,
-                          "%s is on line %zu already; limit: one row a load; correct one",
-                          row->cells[LOAD], line[load]);
-        line[load] = row->line;
-        status = read_row(sheet, row, load, units, problems, calibration, fault);
-    }
-    if (status == OK)
-        check_whole(sheet, line, problems);
-    return status;
-}
-
-static int is_all_zero(const double *terms)
-{
+    const struct calibration *calibration = reading->calibration;
     for (size_t i = 0; i < LOAD_COUNT; i++)
-        if (terms[i] != 0)
-            return 0;
-    return 1;
+        if (calibration->lowest[i] > calibration->highest[i])
+            calibration_header_problem(
+                reading,
+                "%s was calibrated from %g to %g %s; limit: lowest below highest; correct one",
+                calibration_load_name(i), calibration->lowest[i], calibration->highest[i],
+                calibration_load_unit(i));
 }
 
-/* A matrix that loses a load would give that load as 0, or as another one's copy, without a word. */
-static void check_linear(const struct sheet *sheet, struct problems *problems,
-                         const struct calibration *calibration)
+/* A text that all rows share must be the campaign's. */
+static void check_same(const struct calibration_reading *reading, size_t column, const char *wanted,
+                       const char *what, const char *limit)
 {
-    size_t before = problems->n;
-    for (size_t i = 0; i < sheet->n_rows; i++) {
-        const struct sheet_row *row = &sheet->rows[i];
-        if (is_all_zero(calibration->linear[find_load(row->cells[LOAD])]))
-            sheet_problem(sheet, row, LOAD, problems,
-                          "%s has no linear term but 0; limit: one at least; complete the row",
-                          row->cells[LOAD]);
-    }
-    if (problems->n > before || !calibration_is_singular(calibration))
-        return;
-    struct fault fault;
-    fault_set(&fault, BAD_INPUT, __FILE__, __LINE__,
-              "the linear terms do not tell six loads apart (their matrix is singular); limit: no "
-              "row or column that follows from the others; look for one copied or left at 0");
-    fault_where(&fault, "%s:%zu", sheet->name, sheet->header_line);
-    problems_add(problems, &fault);
-}
-
-static void check_balance(const struct sheet *sheet, const char *balance, struct problems *problems)
-{
-    for (size_t i = 0; sheet->present[BALANCE] && i < sheet->n_rows; i++)
-        if (strcmp(sheet->rows[i].cells[BALANCE], balance) != 0)
-            sheet_problem(sheet, &sheet->rows[i], BALANCE, problems,
-                          "the calibration is of balance '%.80s', and campaign.yaml gives it to "
-                          "'%.80s'; limit: a balance's own calibration; name the right file",
-                          sheet->rows[i].cells[BALANCE], balance);
+    const struct sheet *sheet = reading->sheet;
+    for (size_t i = 0; sheet->present[column] && i < sheet->n_rows; i++)
+        if (strcmp(sheet->rows[i].cells[column], wanted) != 0)
+            sheet_problem(sheet, &sheet->rows[i], column, reading->problems,
+                          "the calibration is %s '%.80s', and campaign.yaml gives it to '%.80s'; "
+                          "limit: %s; name the right file",
+                          what, sheet->rows[i].cells[column], wanted, limit);
 }
 
 /* A date that all rows share, or NAN; an empty cell says nothing. */
-static double read_date(const struct sheet *sheet, size_t column, struct problems *problems)
+static double read_date(const struct calibration_reading *reading, size_t column)
 {
+    const struct sheet *sheet = reading->sheet;
     struct iso_time time = {.seconds = (double)NAN};
     for (size_t i = 0; i < sheet->n_rows; i++) {
         const struct sheet_row *row = &sheet->rows[i];
         const char *text = row->cells[column];
         if (strcmp(text, sheet->rows[0].cells[column]) != 0)
-            sheet_problem(sheet, row, column, problems,
+            sheet_problem(sheet, row, column, reading->problems,
                           "'%.80s' here, '%.80s' on line %zu; limit: one date a file; correct one",
                           text, sheet->rows[0].cells[column], sheet->rows[0].line);
         const char *wrong = i > 0 || text[0] == '\0' ? NULL : iso_time_parse(text, &time);
         if (wrong != NULL)
-            sheet_problem(sheet, row, column, problems,
+            sheet_problem(sheet, row, column, reading->problems,
                           "'%.80s': %s; limit: YYYY-MM-DDTHH:MM and a zone; correct it", text,
                           wrong);
     }
     return time.seconds;
 }
 
-static void read_validity(const struct sheet *sheet, struct problems *problems,
-                          struct calibration *calibration)
+static void read_validity(const struct calibration_reading *reading)
 {
-    calibration->valid_from = read_date(sheet, VALID_FROM, problems);
-    calibration->valid_until = read_date(sheet, VALID_UNTIL, problems);
+    struct calibration *calibration = reading->calibration;
+    calibration->valid_from = read_date(reading, CALIBRATION_VALID_FROM);
+    calibration->valid_until = read_date(reading, CALIBRATION_VALID_UNTIL);
     if (calibration->valid_until <= calibration->valid_from)
-        sheet_problem(sheet, &sheet->rows[0], VALID_UNTIL, problems,
+        sheet_problem(reading->sheet, &reading->sheet->rows[0], CALIBRATION_VALID_UNTIL,
+                      reading->problems,
                       "the calibration ends before it begins; limit: valid_until after valid_from; "
                       "correct one");
 }
 
-enum status calibration_file_read(const char *path, const char *name, const char *balance,
+/* A row a load needs columns of outputs, and a row an output columns of loads. */
+static void check_columns(const struct calibration_reading *reading)
+{
+    const struct sheet *sheet = reading->sheet;
+    int is_direct = reading->calibration->form == CALIBRATION_DIRECT;
+    size_t begin = is_direct ? CALIBRATION_OF_LOADS : CALIBRATION_UNIT;
+    size_t end = is_direct ? CALIBRATION_COLUMNS : CALIBRATION_OF_LOADS;
+    for (size_t i = begin; i < end; i++) {
+        if (!sheet->present[i])
+            continue;
+        calibration_header_problem(
+            reading,
+            "the file has a row %s and the column '%s': it is transposed, or of two forms; limit: "
+            "a row a load with columns R1 .. R6, or a row an output with columns Fx .. Mz; turn "
+            "it round",
+            is_direct ? "a load" : "an output", calibration_column_name(i));
+        return;
+    }
+}
+
+static void check_matrix(const struct calibration_reading *reading)
+{
+    const struct calibration *calibration = reading->calibration;
+    double rated[LOAD_COUNT];
+    for (size_t i = 0; i < LOAD_COUNT; i++)
+        rated[i] = calibration->rated[i] > 0 ? calibration->rated[i] : reading->balance->rated[i];
+    if (calibration_is_singular(calibration))
+        calibration_header_problem(
+            reading,
+            "the linear terms do not tell six loads apart (their matrix is singular); limit: no "
+            "row or column that follows from the others; look for one copied or left at 0");
+    else if (calibration_is_transposed(calibration, rated))
+        calibration_header_problem(
+            reading,
+            "the linear terms are transposed: outputs answer most to the load of their own number "
+            "only with rows and columns exchanged; limit: as the header says; turn them round");
+}
+
+static enum status read_sheet(const struct calibration_reading *reading, struct fault *fault)
+{
+    struct calibration *calibration = reading->calibration;
+    const struct balance *balance = reading->balance;
+    size_t before = reading->problems->n;
+    calibration->form =
+        reading->sheet->present[CALIBRATION_OUTPUT] && !reading->sheet->present[CALIBRATION_LOAD]
+            ? CALIBRATION_ITERATIVE
+            : CALIBRATION_DIRECT;
+    check_columns(reading);
+    check_same(reading, CALIBRATION_BALANCE, balance->name, "of balance",
+               "a balance's own calibration");
+    check_same(reading, CALIBRATION_OUTPUTS, balance->output_unit, "for outputs in",
+               "the unit of the balance's outputs");
+    read_validity(reading);
+    memcpy(calibration->sha256, reading->sheet->digest, sizeof calibration->sha256);
+    enum status status = calibration->form == CALIBRATION_DIRECT
+                             ? calibration_read_direct(reading, fault)
+                             : calibration_read_iterative(reading, fault);
+    if (status == OK && reading->problems->n == before)
+        check_matrix(reading);
+    return status;
+}
+
+enum status calibration_file_read(const char *path, const char *name, const struct balance *balance,
                                   struct units *units, struct problems *problems,
                                   struct calibration *calibration, struct fault *fault)
 {
-    struct sheet_column columns[COLUMNS];
+    struct sheet_column columns[CALIBRATION_COLUMNS];
     struct sheet *sheet = NULL;
 
-    *calibration = (struct calibration){.valid_from = (double)NAN, .valid_until = (double)NAN};
-    make_columns(columns);
+    *calibration = calibration_empty();
+    for (size_t i = 0; i < CALIBRATION_COLUMNS; i++)
+        columns[i] = (struct sheet_column){calibration_column_name(i), 0};
     size_t before = problems->n;
-    enum status status = sheet_read(path, name, columns, COLUMNS, problems, &sheet, fault);
-    if (status == OK && (problems->n == before || sheet->n_rows > 0)) {
-        check_products(sheet, problems, calibration);
-        check_balance(sheet, balance, problems);
-        read_validity(sheet, problems, calibration);
-        memcpy(calibration->sha256, sheet->digest, sizeof calibration->sha256);
-        status = read_rows(sheet, units, problems, calibration, fault);
-        if (status == OK && problems->n == before)
-            check_linear(sheet, problems, calibration);
-    }
+    enum status status =
+        sheet_read(path, name, columns, CALIBRATION_COLUMNS, problems, &sheet, fault);
+    const struct calibration_reading reading = {sheet, balance, units, problems, calibration};
+    if (status == OK && (problems->n == before || sheet->n_rows > 0))
+        status = read_sheet(&reading, fault);
     sheet_free(sheet);
     return status;
 }

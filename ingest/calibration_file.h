@@ -1,10 +1,17 @@
-/* calibration_file.h - a balance's calibration file.
+/* calibration_file.h - a balance's calibration file, of one of two forms.
  *
- * Columns load, unit, and if wanted balance, valid_from and valid_until (a date with zone; the name must
- * be the campaign's; every row says the same); then the six terms R1 .. R6 or those and the 21 products R1*R1 .. R6*R6, in any
- * order, nothing else; six rows Fx Fy Fz Mx My Mz, in any order, whose linear terms tell six loads
- * apart. unit is the load's unit per unit of
- * output (to the power of the term).                                                               */
+ * Direct, loads from outputs: a row a load Fx Fy Fz Mx My Mz, in any order; columns load, unit (of the load per
+ * unit of output, to the power of the term), the six terms R1 .. R6 or those and the 21 products R1*R1 ..
+ * R6*R6; if wanted rated, lowest, highest (in the row's unit) and residual_sd (% of the rated load).
+ *
+ * Iterative, outputs from loads: the column output says what a row is of. Rows R1 .. R6 hold coefficients
+ * in units of output, columns are terms of loads over their rated value: Fx .. Mz and any of the
+ * other 90 (schema/calibration.h); what has no column is 0. Rows rated, lowest and highest hold the loads with
+ * their unit ("1500 N") below Fx .. Mz, residual_sd, if wanted, per cent of the rated load.
+ *
+ * Both: if wanted balance, outputs (the unit of the outputs; both must be the campaign's), valid_from and
+ * valid_until (a date with zone) and loadings_sha256, where every row says the same. Nothing else. The
+ * linear terms must tell six loads apart.                                                          */
 #ifndef LAPWING_CALIBRATION_FILE_H
 #define LAPWING_CALIBRATION_FILE_H
 
@@ -12,9 +19,9 @@
 #include "schema/calibration.h"
 #include "schema/units.h"
 
-/* Reads path (name as the user knows it), the calibration of the balance of that name. What is wrong becomes problems, and *calibration is then
- * not whole. Gives OK unless memory or the like fails. */
-enum status calibration_file_read(const char *path, const char *name, const char *balance,
+/* Reads path (name as the user knows it), the calibration of that balance of the campaign. What is wrong
+ * becomes problems, and *calibration is then not whole. Gives OK unless memory or the like fails. */
+enum status calibration_file_read(const char *path, const char *name, const struct balance *balance,
                                   struct units *units, struct problems *problems,
                                   struct calibration *calibration, struct fault *fault);
 

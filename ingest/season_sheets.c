@@ -113,7 +113,7 @@ static enum status read_calibrations(struct folder *folder, struct fault *fault)
         char *path = season_path(folder->path, balance->file);
         if (path == NULL)
             return FAIL(fault, NO_MEMORY, "no memory for the path of %s", balance->file);
-        status = calibration_file_read(path, balance->file, balance->name, folder->units,
+        status = calibration_file_read(path, balance->file, balance, folder->units,
                                        folder->problems, &folder->sheets->calibrations[i], fault);
         free(path);
     }

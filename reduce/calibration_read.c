@@ -5,16 +5,17 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "reduce/calibration_make.h"
 #include "reduce/rows.h"
+#include "schema/calibration.h"
 
 static const char calibration_sql[] =
     "SELECT load, term, coefficient, unit FROM calibration WHERE balance = ?1 ORDER BY load, term";
 
 static int load_index(const char *load)
 {
-    static const char *const names[] = {"Fx", "Fy", "Fz", "Mx", "My", "Mz"};
-    for (int i = 0; i < 6; i++)
-        if (strcmp(names[i], load) == 0)
+    for (int i = 0; i < LOAD_COUNT; i++)
+        if (strcmp(calibration_load_name((size_t)i), load) == 0)
             return i;
     return -1;
 }
@@ -25,8 +26,8 @@ static int output_index(const char *text)
     return text[0] == 'R' && text[1] >= '1' && text[1] <= '6' ? text[1] - '1' : -1;
 }
 
-/* Where a term's coefficient belongs; NULL when the term is none of the form's. */
-static double *term_place(struct balance_calibration *calibration, int load, const char *term)
+/* Of a direct one. */
+static double *direct_place(struct calibration *calibration, int load, const char *term)
 {
     int first = output_index(term);
     if (load < 0 || first < 0)
@@ -40,13 +41,24 @@ static double *term_place(struct balance_calibration *calibration, int load, con
     return &calibration->product[load][balance_product(first, second)];
 }
 
+/* Where a term's coefficient belongs; NULL when the term is none of the form's. */
+static double *term_place(struct calibration *calibration, const char *row, const char *term)
+{
+    if (calibration->form == CALIBRATION_DIRECT)
+        return direct_place(calibration, load_index(row), term);
+    int output = row[0] != '\0' && row[2] == '\0' ? output_index(row) : -1;
+    size_t of_loads = calibration_load_term(term);
+    return output < 0 || of_loads == CALIBRATION_LOAD_TERMS
+               ? NULL
+               : &calibration->output[output][of_loads];
+}
+
 static enum status read_term(struct statement *statement, const char *balance,
-                             struct balance_calibration *calibration, struct fault *fault)
+                             struct calibration *calibration, struct fault *fault)
 {
     const char *load = statement_text(statement, 0);
     const char *term = statement_text(statement, 1);
-    double *place =
-        load == NULL || term == NULL ? NULL : term_place(calibration, load_index(load), term);
+    double *place = load == NULL || term == NULL ? NULL : term_place(calibration, load, term);
     if (place == NULL)
         return FAIL(fault, NO_RESULT, "calibration of balance '%s' has no place for term %s of %s",
                     balance, term == NULL ? "?" : term, load == NULL ? "?" : load);
@@ -54,12 +66,62 @@ static enum status read_term(struct statement *statement, const char *balance,
     return OK;
 }
 
-static enum status check_complete(const struct balance_calibration *calibration,
-                                  const char *balance, struct fault *fault)
+static enum status read_form(struct store *store, const char *balance,
+                             struct calibration *calibration, struct fault *fault)
 {
-    for (int i = 0; i < 6; i++)
-        for (int j = 0; j < 6; j++)
-            if (isnan(calibration->linear[i][j]))
+    struct statement *statement = NULL;
+    int found = 0;
+    enum status status = rows_open(store, "SELECT form FROM calibration_file WHERE balance = ?1",
+                                   &balance, 1, &statement, fault);
+    if (status == OK)
+        status = statement_step(statement, &found, fault);
+    const char *form = status == OK && found ? statement_text(statement, 0) : NULL;
+    if (form != NULL && strcmp(form, "iterative") == 0)
+        calibration->form = CALIBRATION_ITERATIVE;
+    statement_free(statement);
+    return status;
+}
+
+static enum status read_loads(struct store *store, const char *balance,
+                              struct calibration *calibration, struct fault *fault)
+{
+    struct statement *statement = NULL;
+    int row = 0;
+    enum status status = rows_open(
+        store, "SELECT load, rated, lowest, highest FROM calibration_load WHERE balance = ?1",
+        &balance, 1, &statement, fault);
+    while (status == OK && (status = statement_step(statement, &row, fault)) == OK && row) {
+        const char *load = statement_text(statement, 0);
+        int i = load == NULL ? -1 : load_index(load);
+        if (i < 0)
+            continue;
+        calibration->rated[i] = statement_real(statement, 1);
+        calibration->lowest[i] = statement_real(statement, 2);
+        calibration->highest[i] = statement_real(statement, 3);
+    }
+    statement_free(statement);
+    return status;
+}
+
+static enum status read_terms(struct store *store, const char *balance,
+                              struct calibration *calibration, struct fault *fault)
+{
+    struct statement *statement = NULL;
+    int row = 0;
+    enum status status = rows_open(store, calibration_sql, &balance, 1, &statement, fault);
+    while (status == OK && (status = statement_step(statement, &row, fault)) == OK && row)
+        status = read_term(statement, balance, calibration, fault);
+    statement_free(statement);
+    return status;
+}
+
+static enum status check_complete(const struct calibration *calibration, const char *balance,
+                                  struct fault *fault)
+{
+    int is_direct = calibration->form == CALIBRATION_DIRECT;
+    for (int i = 0; i < LOAD_COUNT; i++)
+        for (int j = 0; j < LOAD_COUNT; j++)
+            if (isnan(is_direct ? calibration->linear[i][j] : calibration->output[i][j]))
                 return FAIL(fault, NO_RESULT,
                             "balance '%s' has no complete calibration in the season; give its "
                             "file in campaign.yaml and ingest again",
@@ -68,20 +130,20 @@ static enum status check_complete(const struct balance_calibration *calibration,
 }
 
 enum status calibration_read(struct store *store, const char *balance,
-                             struct balance_calibration *calibration, struct fault *fault)
+                             struct balance_calibration *made, struct fault *fault)
 {
-    struct statement *statement = NULL;
-    int row = 0;
-    memset(calibration, 0, sizeof *calibration);
-    for (int i = 0; i < 6; i++)
-        for (int j = 0; j < 6; j++)
-            calibration->linear[i][j] = (double)NAN;
-    enum status status = rows_open(store, calibration_sql, &balance, 1, &statement, fault);
-    while (status == OK && (status = statement_step(statement, &row, fault)) == OK && row) {
-        status = read_term(statement, balance, calibration, fault);
-    }
-    statement_free(statement);
-    return status == OK ? check_complete(calibration, balance, fault) : status;
+    struct calibration calibration = calibration_empty();
+    for (int i = 0; i < LOAD_COUNT; i++)
+        for (int j = 0; j < LOAD_COUNT; j++)
+            calibration.linear[i][j] = calibration.output[i][j] = (double)NAN;
+    enum status status = read_form(store, balance, &calibration, fault);
+    if (status == OK)
+        status = read_loads(store, balance, &calibration, fault);
+    if (status == OK)
+        status = read_terms(store, balance, &calibration, fault);
+    if (status == OK)
+        status = check_complete(&calibration, balance, fault);
+    return status == OK ? calibration_make(&calibration, balance, made, fault) : status;
 }
 
 static enum status add_file(struct store *store, const char *balance, struct key_text *key,

@@ -7,9 +7,9 @@
 #include "schema/fault.h"
 #include "schema/store.h"
 
-/* Reads all coefficients of a balance: terms "R1" .. "R6" and, for a second-order one, "R1*R1" ..
- * "R6*R6", in N or N m per output unit. NO_RESULT: the store has no calibration of that name, one
- * without all 36 linear terms, or a term that is none of these. */
+/* Reads the calibration of a balance, of either form, and makes it ready (calibration_make.h). NO_RESULT: the
+ * store has no calibration of that name, one without all 36 linear terms, a term that is none of its form's,
+ * or one that can't be used. */
 enum status calibration_read(struct store *store, const char *balance,
                              struct balance_calibration *calibration, struct fault *fault);
 

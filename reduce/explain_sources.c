@@ -185,6 +185,15 @@ static enum status say_zeros(const struct explanation *explanation, struct fault
     return status;
 }
 
+/* Of a row with form and second_order in columns 2 and 3. */
+static const char *form_words(struct statement *row)
+{
+    const char *form = statement_text(row, 2);
+    if (form != NULL && strcmp(form, "iterative") == 0)
+        return "outputs from loads, by iteration";
+    return statement_integer(row, 3) ? "6 x 27 second order" : "6 x 6 first order";
+}
+
 static enum status say_calibration(const struct explanation *explanation, struct fault *fault)
 {
     struct statement *statement = NULL;
@@ -194,15 +203,14 @@ static enum status say_calibration(const struct explanation *explanation, struct
         return OK;
     key_text_say(explanation->text, "\nBalance %s\n", balance);
     enum status status = rows_open(explanation->work.night->store,
-                                   "SELECT file, sha256, second_order FROM calibration_file "
+                                   "SELECT file, sha256, form, second_order FROM calibration_file "
                                    "WHERE balance = ?1",
                                    &balance, 1, &statement, fault);
     if (status == OK)
         status = statement_step(statement, &row, fault);
     if (status == OK && row)
         key_text_say(explanation->text, "  calibration %s, %s\n    sha256 %s\n",
-                     statement_text(statement, 0),
-                     statement_integer(statement, 2) ? "6 x 27 second order" : "6 x 6 first order",
+                     statement_text(statement, 0), form_words(statement),
                      statement_text(statement, 1));
     statement_free(statement);
     return status;

@@ -30,9 +30,13 @@ static void say_zero(const struct explanation *explanation, char *out, size_t si
 
 static void say_balance(const struct explanation *explanation, char *out, size_t size)
 {
-    (void)snprintf(out, size, "loads from outputs, F_i = sum A_ij R_j%s, balance axes",
-                   explanation->work.recipe.tunnel.calibration.second_order ? " + sum B_ijk R_j R_k"
-                                                                            : "");
+    const struct balance_calibration *calibration = &explanation->work.recipe.tunnel.calibration;
+    const char *form = "F_i = sum A_ij R_j";
+    if (calibration->is_iterative)
+        form = "F = C1^-1 [R - C2 H(F)] by iteration to 1e-6 of the rated load";
+    else if (calibration->second_order)
+        form = "F_i = sum A_ij R_j + sum B_ijk R_j R_k";
+    (void)snprintf(out, size, "loads from outputs, %s, balance axes", form);
 }
 
 static void say_tare(const struct explanation *explanation, char *out, size_t size)

@@ -171,31 +171,6 @@ static int check_axle_sum(const struct run_work *work, const struct reduced_poin
     return 1;
 }
 
-static int check_load_box(const struct run_work *work, const struct reduced_point *made,
-                          struct flag_note *note)
-{
-    static const char *const names[] = {"Fx", "Fy", "Fz", "Mx", "My", "Mz"};
-    const struct balance *balance = work->recipe.balance;
-    double worst = 1;
-    int load = -1;
-    for (int i = 0; balance != NULL && i < LOAD_COUNT; i++) {
-        double share =
-            balance->rated[i] > 0 ? fabs(made->result.balance[i]) / balance->rated[i] : 0;
-        if (!(share > worst))
-            continue;
-        worst = share;
-        load = i;
-    }
-    if (load < 0)
-        return 0;
-    const char *unit = load < 3 ? "N" : "N m";
-    *note = begin(FLAG_LOAD_BOX, work, made, names[load]);
-    say(note, made->result.balance[load], balance->rated[load], unit);
-    (void)snprintf(note->detail, sizeof note->detail, "%s is %.1f %s, rated %.1f %s: %.0f %% of it",
-                   names[load], note->value, unit, note->limit, unit, 100 * worst);
-    return 1;
-}
-
 static int check_blockage(const struct run_work *work, const struct reduced_point *made,
                           struct flag_note *note)
 {
@@ -248,14 +223,23 @@ static int check_estimable(const struct run_work *work, const struct reduced_poi
     return 1;
 }
 
-point_check *const point_checks[] = {check_samples,       check_wind,
-                                     check_air,           check_unneeded_wind,
-                                     check_pressures,     check_axle_sum,
-                                     check_wheel_sum,     check_heights_missing,
-                                     check_height_silent, check_height_residual,
-                                     check_height_log,    check_load_box,
-                                     check_blockage,      check_balance,
-                                     check_estimable,     NULL};
+point_check *const point_checks[] = {check_samples,
+                                     check_wind,
+                                     check_air,
+                                     check_unneeded_wind,
+                                     check_pressures,
+                                     check_axle_sum,
+                                     check_wheel_sum,
+                                     check_heights_missing,
+                                     check_height_silent,
+                                     check_height_residual,
+                                     check_height_log,
+                                     check_load_box,
+                                     check_calibration_box,
+                                     check_blockage,
+                                     check_balance,
+                                     check_estimable,
+                                     NULL};
 
 static int has_finite(const double *value, int n)
 {

@@ -76,8 +76,8 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
          "Name the calibration that was valid then, or have its valid_until extended by whoever "
          "answers for the balance."},
     [FLAG_LOAD_BOX] = {"load-box", FLAG_FLAGGED, "A load is beyond what the balance is rated for.",
-                       "The calibration is extrapolated there; its accuracy is not known.",
-                       "Lower the speed, or have the balance calibrated to this load."},
+                       "Nobody vouches for the number, nor for the balance.",
+                       "Lower the speed, or use a balance rated for this load."},
     [FLAG_Q_UNSTEADY] = {"q-unsteady", FLAG_FLAGGED,
                          "The dynamic pressure moved during the point by more than the limit.",
                          "Means of load and of dynamic pressure may not belong together.",
@@ -363,6 +363,11 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
          "Without loads there is no coefficient.",
          "Check the outputs, their unit and their zero, and that the calibration is this "
          "balance's."},
+    [FLAG_BEYOND_CALIBRATION] =
+        {"beyond-calibration", FLAG_FLAGGED,
+         "A load is beyond those that the balance was calibrated with.",
+         "The calibration is extrapolated there; its accuracy is not known.",
+         "Have the balance calibrated to this load, or lower the speed."},
 };
 
 static const char *const state_names[] = {

@@ -69,7 +69,7 @@ static const char *const campaign_lines[] = {
     "",
     "balances:",
     "  main:",
-    "    file: balance/example.csv     # calibration: loads from outputs",
+    "    file: balance/example.csv     # calibration: loads from outputs, or outputs from loads",
     "    outputs: mV/V                 # unit of all six outputs, in calibration and logs",
     "    # point about which its moments are, from the ground at mid-wheelbase on the centreline:",
     "    # x aft, y to the car's right, z up, so that z is negative below the ground",

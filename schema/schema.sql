@@ -59,14 +59,26 @@ CREATE TABLE calibration_file (
     file     TEXT NOT NULL,         -- relative to the campaign folder
     sha256   TEXT NOT NULL,
     output_unit TEXT NOT NULL,      -- "mV/V" ...
-    second_order INTEGER NOT NULL,  -- 1 when it has the 21 products
+    form     TEXT NOT NULL,         -- direct: loads from outputs; iterative: outputs from loads
+    second_order INTEGER NOT NULL,  -- of the direct form: 1 when it has the 21 products
     valid_from_s REAL, valid_until_s REAL -- seconds since 1970, NULL where the file does not say
+) STRICT, WITHOUT ROWID;
+
+-- What the file says of each load; NULL where it doesn't. residual_sd is a share of rated.
+CREATE TABLE calibration_load (
+    balance  TEXT NOT NULL REFERENCES calibration_file ON DELETE CASCADE,
+    load     TEXT NOT NULL,         -- Fx Fy Fz Mx My Mz
+    unit     TEXT NOT NULL,         -- of rated, lowest and highest
+    rated    REAL,
+    lowest   REAL, highest REAL,    -- loads that the calibration went to
+    residual_sd REAL,
+    PRIMARY KEY (balance, load)
 ) STRICT, WITHOUT ROWID;
 
 CREATE TABLE calibration (
     balance  TEXT NOT NULL REFERENCES calibration_file ON DELETE CASCADE,
-    load     TEXT NOT NULL,         -- Fx Fy Fz Mx My Mz
-    term     TEXT NOT NULL,         -- R1 .. R6, R1*R1 .. R6*R6
+    load     TEXT NOT NULL,         -- Fx Fy Fz Mx My Mz; of an iterative one the output R1 .. R6
+    term     TEXT NOT NULL,         -- R1 .. R6, R1*R1 .. R6*R6; iterative: Fx, |Fx|, Fx*Fx ..
     coefficient REAL NOT NULL,
     unit     TEXT NOT NULL,         -- of the coefficient
     PRIMARY KEY (balance, load, term)

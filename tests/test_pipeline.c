@@ -30,7 +30,7 @@ static void open_night(struct night_fixture *fixture)
     fixture_execute(
         fixture,
         "INSERT INTO calibration_file SELECT 'side', file, sha256, output_unit, "
-        "second_order, valid_from_s, valid_until_s FROM calibration_file WHERE balance = 'under'");
+        "form, second_order, valid_from_s, valid_until_s FROM calibration_file WHERE balance = 'under'");
     fixture_execute(fixture, "INSERT INTO calibration SELECT 'side', load, term, coefficient, unit "
                              "FROM calibration WHERE balance = 'under'");
     fixture_execute(fixture, "UPDATE run SET balance = 'side' WHERE run IN ('z2', 's1')");

@@ -1,6 +1,8 @@
 /* balance.c - see balance.h. */
 #include "reduce/physics/balance.h"
 
+#include <math.h>
+
 #include "reduce/physics/finite.h"
 
 int balance_product(int j, int k)
@@ -28,6 +30,8 @@ enum outcome balance_loads(const struct balance_calibration *calibration, const 
                            double load[6])
 {
     double found[6];
+    if (calibration->is_iterative)
+        return balance_iterative_loads(&calibration->iterative, output, load);
     for (int i = 0; i < 6; i++)
         found[i] = one_load(calibration, i, output);
     if (!all_finite(output, 6) || !all_finite(found, 6))
@@ -35,4 +39,20 @@ enum outcome balance_loads(const struct balance_calibration *calibration, const 
     for (int i = 0; i < 6; i++)
         load[i] = found[i];
     return OUTCOME_OK;
+}
+
+int balance_outside(const struct balance_calibration *calibration, const double load[6],
+                    double *share)
+{
+    int worst = -1;
+    *share = 1e-6;
+    for (int i = 0; calibration->has_box && i < 6; i++) {
+        double end = fmax(fabs(calibration->lowest[i]), fabs(calibration->highest[i]));
+        double beyond = fmax(load[i] - calibration->highest[i], calibration->lowest[i] - load[i]);
+        if (!(beyond > 0) || !(beyond > *share * end))
+            continue;
+        *share = end > 0 ? beyond / end : (double)INFINITY;
+        worst = i;
+    }
+    return worst;
 }

@@ -1,4 +1,4 @@
-/* balance.h - six outputs of a balance to six loads, direct form.
+/* balance.h - six outputs of a balance to six loads, direct form; or iterative, see balance_iterative.h.
  *
  *   F_i = sum_j A_ij R_j + sum_{j<=k} B_ijk R_j R_k        i = Fx Fy Fz Mx My Mz
  *
@@ -9,6 +9,7 @@
 #ifndef LAPWING_BALANCE_H
 #define LAPWING_BALANCE_H
 
+#include "reduce/physics/balance_iterative.h"
 #include "reduce/physics/outcome.h"
 
 enum { BALANCE_PRODUCTS = 21 };
@@ -17,13 +18,23 @@ struct balance_calibration {
     double linear[6][6];                 /* N or N m per output unit */
     double product[6][BALANCE_PRODUCTS]; /* per output unit squared; order of balance_product() */
     int second_order;                    /* 0: products are not used */
+    int is_iterative;                    /* 1: none of the above, but this, prepared: */
+    struct balance_iterative iterative;
+    int has_box;                  /* 1: the loads that the calibration went to are known */
+    double lowest[6], highest[6]; /* N, N m */
 };
 
 /* Column of the product R_j R_k, 0 <= j <= k < 6: (0,0) (0,1) .. (0,5) (1,1) .. (5,5); -1 outside. */
 int balance_product(int j, int k);
 
-/* Loads from outputs (zero taken off). OUTCOME_NOT_FINITE when an output is not finite. */
+/* Loads from outputs (zero taken off). OUTCOME_NOT_FINITE when an output is not finite; with is_iterative the
+ * outcomes of balance_iterative_loads(). */
 enum outcome balance_loads(const struct balance_calibration *calibration, const double output[6],
                            double load[6]);
+
+/* The load farthest outside the calibrated box, 0 .. 5, and by which share of the box's farther end; -1 when
+ * none is, or there is no box. A millionth is let pass as rounding. */
+int balance_outside(const struct balance_calibration *calibration, const double load[6],
+                    double *share);
 
 #endif
