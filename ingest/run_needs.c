@@ -177,6 +177,8 @@ static void ask_pressures(const struct asking *asking)
     enum role still = asking->facility->density > 0 ? ROLE_COUNT : ROLE_STATIC_PRESSURE;
     const struct wind_needs needs[] = {
         [FREESTREAM_CONTRACTION] = {"contraction", {ROLE_CONTRACTION_DROP, still}},
+        [FREESTREAM_NOZZLE] = {"nozzle", {ROLE_NOZZLE_DROP, still}},
+        [FREESTREAM_PLENUM] = {"plenum", {ROLE_PLENUM_DROP, still}},
         [FREESTREAM_GIVEN] = {"given", {ROLE_DYNAMIC_PRESSURE, still}},
         [FREESTREAM_SPEED] = {"speed", {ROLE_AIR_SPEED, ROLE_COUNT}},
     };

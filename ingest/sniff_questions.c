@@ -53,6 +53,9 @@ static const struct {
      "q: made by the facility, with freestream: given; if it is p0-p, map total_minus_static"},
     {ROLE_CONTRACTION_DROP, ROLE_CONTRACTION_DROP,
      "contraction drop: needs freestream: contraction and the facility's polynomial"},
+    {ROLE_NOZZLE_DROP, ROLE_PLENUM_DROP,
+     "drop to nozzle or plenum: needs freestream: nozzle or plenum and the facility's polynomial; "
+     "it is not q"},
     {ROLE_TOTAL_PRESSURE, ROLE_STATIC_PRESSURE,
      "pressures: absolute, or against the room? total or static? the roles are absolute ones"},
     {ROLE_STATIC_TEMPERATURE, ROLE_STATIC_TEMPERATURE,

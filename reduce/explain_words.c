@@ -91,23 +91,28 @@ static void say_freestream(const struct explanation *explanation, char *out, siz
 {
     static const char *const words[] = {
         [Q_FROM_TOTAL_AND_STATIC] = "M^2 = 5 [(p0/p)^(2/7) - 1], q = 0.7 p M^2",
-        [Q_FROM_CONTRACTION] = "q = sum c_k dp^k of the contraction drop, M^2 = q/(0.7 p)",
+        [Q_FROM_DROP] = "M^2 = q/(0.7 p)",
         [Q_GIVEN] = "q as the log gives it, M^2 = q/(0.7 p)",
         [Q_FROM_SPEED] = "", /* of a declared density only */
     };
     static const char *const of_density[] = {
         [Q_FROM_TOTAL_AND_STATIC] = "q = p0 - p",
-        [Q_FROM_CONTRACTION] = "q = sum c_k dp^k of the contraction drop",
+        [Q_FROM_DROP] = "",
         [Q_GIVEN] = "q as the log gives it",
         [Q_FROM_SPEED] = "q = rho V^2/2",
     };
     const struct tunnel_recipe *recipe = &explanation->work.recipe.tunnel;
+    char drop[80] = "";
+    if (recipe->q_source == Q_FROM_DROP)
+        (void)snprintf(drop, sizeof drop, "q = sum c_k dp^k of the %s drop%s",
+                       campaign_drop_method(explanation->work.recipe.facility->freestream)->name,
+                       recipe->density > 0 ? "" : ", ");
     if (recipe->density > 0) {
-        (void)snprintf(out, size, "%s, rho %g kg/m3 as declared", of_density[recipe->q_source],
-                       recipe->density);
+        (void)snprintf(out, size, "%s%s, rho %g kg/m3 as declared", drop,
+                       of_density[recipe->q_source], recipe->density);
         return;
     }
-    (void)snprintf(out, size, "%s, rho of %s air (CIPM-2007)", words[recipe->q_source],
+    (void)snprintf(out, size, "%s%s, rho of %s air (CIPM-2007)", drop, words[recipe->q_source],
                    recipe->dry_air ? "dry" : "moist");
 }
 

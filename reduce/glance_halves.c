@@ -27,8 +27,9 @@ static double reduce_half(const struct run_work *work, const struct reduced_poin
     double values[QUANTITY_COUNT];
     struct point_row point = *made->point;
     point.channels = channels;
-    inputs_fill(&work->recipe.tunnel, &work->data, &point, &work->zeros, &inputs);
+    inputs_fill(&work->recipe, &work->data, &point, &work->zeros, &inputs);
     memcpy(inputs.tare, made->inputs.tare, sizeof inputs.tare);
+    memcpy(inputs.cell_tare, made->inputs.cell_tare, sizeof inputs.cell_tare);
     if (tunnel_point_reduce(&work->recipe.tunnel, &inputs, &result) != OUTCOME_OK)
         return (double)NAN;
     quantities_from_coefficients(result.corrected, work->recipe.tunnel.reference_area, values);

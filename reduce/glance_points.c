@@ -71,7 +71,7 @@ static void reduce_point(struct glance_work *work, const struct point_row *row,
     memset(&made, 0, sizeof made);
     made.point = row;
     memcpy(made.attitude, point->attitude, sizeof made.attitude);
-    inputs_fill(&run->recipe.tunnel, &run->data, row, &run->zeros, &made.inputs);
+    inputs_fill(&run->recipe, &run->data, row, &run->zeros, &made.inputs);
     if (!add_tare(run, &made))
         return;
     made.outcome = tunnel_point_reduce(&run->recipe.tunnel, &made.inputs, &made.result);

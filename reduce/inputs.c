@@ -58,19 +58,19 @@ static double yaw_of(const struct run_data *data, const struct point_row *point)
     return run_data_channel(data, ROLE_YAW) < 0 ? 0 : run_data_mean(data, point, ROLE_YAW);
 }
 
-void inputs_fill(const struct tunnel_recipe *recipe, const struct run_data *data,
+void inputs_fill(const struct run_recipe *recipe, const struct run_data *data,
                  const struct point_row *point, const struct zeros *zeros,
                  struct tunnel_inputs *inputs)
 {
     memset(inputs, 0, sizeof *inputs);
-    set_loads(recipe, data, point, inputs);
-    set_cells(recipe, data, point, inputs->cell);
-    set_zeros(recipe, point, zeros, inputs);
+    set_loads(&recipe->tunnel, data, point, inputs);
+    set_cells(&recipe->tunnel, data, point, inputs->cell);
+    set_zeros(&recipe->tunnel, point, zeros, inputs);
     inputs->yaw = yaw_of(data, point);
     inputs->total_pressure = run_data_mean(data, point, ROLE_TOTAL_PRESSURE);
     inputs->static_pressure = run_data_mean(data, point, ROLE_STATIC_PRESSURE);
     inputs->total_minus_static = run_data_mean(data, point, ROLE_TOTAL_MINUS_STATIC);
-    inputs->contraction_drop = run_data_mean(data, point, ROLE_CONTRACTION_DROP);
+    inputs->drop = run_data_mean(data, point, recipe->drop_role);
     inputs->dynamic_pressure = run_data_mean(data, point, ROLE_DYNAMIC_PRESSURE);
     inputs->speed = run_data_mean(data, point, ROLE_AIR_SPEED);
     inputs->total_temperature = run_data_mean(data, point, ROLE_TOTAL_TEMPERATURE);

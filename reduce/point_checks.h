@@ -17,9 +17,10 @@ typedef int point_check(const struct run_work *work, const struct reduced_point 
  * uncertainties beside the campaign's limit (common practice, no source). */
 extern point_check *const point_checks[];
 
-/* Checks that stand in files of their own: height_checks.c, cell_checks.c, balance_checks.c. */
+/* Checks that stand in files of their own: height_checks.c, cell_checks.c, balance_checks.c,
+ * belt_check.c. */
 point_check check_heights_missing, check_height_silent, check_height_residual, check_height_log;
-point_check check_wheel_sum;
+point_check check_wheel_sum, check_belt_speed;
 point_check check_load_box, check_calibration_box;
 
 /* The flag of a point without a number: which rule, and the outcome's sentence. */

@@ -8,6 +8,7 @@
 #include "reduce/recipe.h"
 #include "reduce/rows.h"
 #include "reduce/tare_choice.h"
+#include "reduce/undeclared_change.h"
 #include "reduce/zero_choice.h"
 
 /* Raise a method's version when it gives other numbers for the same inputs. */
@@ -99,6 +100,18 @@ static enum status add_tare(const struct night *night, const struct run_row *run
     return status;
 }
 
+/* The run that this one is held against; its zeros and its tare. */
+static enum status add_reference(const struct night *night, const struct run_row *run,
+                                 struct key_text *key, struct fault *fault)
+{
+    const struct run_row *before = undeclared_reference(night, run);
+    key_text_word(key, "run before", before == NULL ? "" : before->run);
+    if (before == NULL)
+        return OK;
+    enum status status = add_zeros(night, before, key, fault);
+    return status == OK ? add_tare(night, before, key, fault) : status;
+}
+
 static void add_car(const struct car *car, struct key_text *key)
 {
     key_text_number(key, "car reference area [m2]", car->reference_area);
@@ -138,7 +151,8 @@ static void add_facility(const struct facility *facility, struct key_text *key)
     key_text_number(key, "facility freestream", (double)facility->freestream);
     key_text_number(key, "facility density [kg/m3]", facility->density);
     key_text_number(key, "facility viscosity [Pa s]", facility->viscosity);
-    key_text_numbers(key, "facility contraction", facility->contraction, facility->n_contraction);
+    key_text_numbers(key, "facility contraction", facility->drop_polynomial,
+                     facility->n_drop_polynomial);
     key_text_number(key, "facility pressure gradient [1/m]", facility->pressure_gradient);
     key_text_word(key, "facility balance follows",
                   facility->balance_follows == NULL ? "" : facility->balance_follows);
@@ -178,6 +192,7 @@ static void add_limits(const struct campaign *campaign, struct key_text *key)
     key_text_number(key, "limit zero drift", campaign->limits.zero_drift);
     key_text_number(key, "count", campaign->count); /* a flag's sentence counts in it */
     key_text_number(key, "limit q unsteady", campaign->limits.q_unsteady);
+    key_text_number(key, "limit belt speed", campaign->limits.belt_speed);
     key_text_number(key, "limit height residual [m]", campaign->limits.height_residual);
     for (size_t i = 0; i < campaign->n_metrics; i++) {
         char name[64];
@@ -209,6 +224,8 @@ enum status point_key_make(const struct night *night, const struct run_row *run,
         status = add_zeros(night, run, key, fault);
     if (status == OK)
         status = add_tare(night, run, key, fault);
+    if (status == OK)
+        status = add_reference(night, run, key, fault);
     add_car(&night->campaign->car, key);
     const struct facility *facility = campaign_facility(night->campaign, run->facility);
     if (facility != NULL)

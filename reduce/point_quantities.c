@@ -14,7 +14,7 @@ int point_inputs_fill(const struct run_work *work, const struct point_row *point
                       struct tunnel_inputs *inputs)
 {
     double attitude[ATTITUDE_COUNT];
-    inputs_fill(&work->recipe.tunnel, &work->data, point, &work->zeros, inputs);
+    inputs_fill(&work->recipe, &work->data, point, &work->zeros, inputs);
     if (work->tare.choice.kind == TARE_KIND_NONE)
         return 1;
     attained_attitude(work->night->campaign, work->recipe.facility, &work->data, point, attitude);

@@ -27,7 +27,7 @@ static const struct {
     {ROLE_TOTAL_PRESSURE, VARIED_TOTAL_PRESSURE, 1},
     {ROLE_STATIC_PRESSURE, VARIED_STATIC_PRESSURE, 0},
     {ROLE_TOTAL_MINUS_STATIC, VARIED_TOTAL_MINUS_STATIC, 1},
-    {ROLE_CONTRACTION_DROP, VARIED_CONTRACTION_DROP, 1},
+    {ROLE_CONTRACTION_DROP, VARIED_DROP, 1},
     {ROLE_DYNAMIC_PRESSURE, VARIED_DYNAMIC_PRESSURE, 1},
     {ROLE_AIR_SPEED, VARIED_SPEED, 1},
     {ROLE_TOTAL_TEMPERATURE, VARIED_TOTAL_TEMPERATURE, 0},
@@ -77,8 +77,10 @@ static void list_channels(const struct run_work *work, struct reduced_point *mad
             add_channel(work, made, recipe_cell_role((enum wheel_cell)i),
                         (enum tunnel_varied)((int)VARIED_CELL_1 + i), 1, list);
     for (size_t i = 0; i < SCALARS; i++)
-        add_channel(work, made, scalars[i].role, scalars[i].varied,
-                    scalars[i].is_needed && !is_coefficients, list);
+        add_channel(work, made,
+                    scalars[i].role == ROLE_CONTRACTION_DROP ? work->recipe.drop_role
+                                                             : scalars[i].role,
+                    scalars[i].varied, scalars[i].is_needed && !is_coefficients, list);
 }
 
 /* Correlation of two channels' samples; 0 when their covariance was not kept. */
@@ -163,27 +165,29 @@ static struct wind_spread difference_spread(const struct run_work *work,
 }
 
 /* What q makes of a relative movement of its channel: all of it, but twice that of the speed, and for
- * the contraction drop what its polynomial makes, which need not go through zero nor be straight. */
+ * a pressure drop what its polynomial makes, which need not go through zero nor be straight. */
 static double share_in_q(const struct tunnel_recipe *recipe, double mean)
 {
     if (recipe->q_source == Q_FROM_SPEED)
         return 2 / fabs(mean);
-    if (recipe->q_source != Q_FROM_CONTRACTION)
+    if (recipe->q_source != Q_FROM_DROP)
         return 1 / fabs(mean);
-    return fabs(freestream_contraction_slope(recipe->contraction, mean) /
-                freestream_contraction(recipe->contraction, mean));
+    return fabs(freestream_drop_slope(recipe->drop_polynomial, mean) /
+                freestream_of_drop(recipe->drop_polynomial, mean));
 }
 
 struct wind_spread point_wind_spread(const struct run_work *work, const struct point_row *point)
 {
     static const enum role roles[] = {
         [Q_FROM_TOTAL_AND_STATIC] = ROLE_TOTAL_MINUS_STATIC,
-        [Q_FROM_CONTRACTION] = ROLE_CONTRACTION_DROP,
+        [Q_FROM_DROP] = ROLE_CONTRACTION_DROP, /* or that of its method */
         [Q_GIVEN] = ROLE_DYNAMIC_PRESSURE,
         [Q_FROM_SPEED] = ROLE_AIR_SPEED,
     };
     const struct tunnel_recipe *recipe = &work->recipe.tunnel;
-    int channel = run_data_channel(&work->data, roles[recipe->q_source]);
+    int channel =
+        run_data_channel(&work->data, recipe->q_source == Q_FROM_DROP ? work->recipe.drop_role
+                                                                      : roles[recipe->q_source]);
     if (channel < 0)
         return difference_spread(work, point);
     const struct channel_statistics *wind = &point->channels[channel];

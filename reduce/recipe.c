@@ -107,6 +107,12 @@ int recipe_has_loads(const struct tunnel_recipe *recipe)
     return recipe->source == LOADS_FROM_OUTPUTS || recipe->source == LOADS_READY;
 }
 
+enum role recipe_drop_role(const struct facility *facility)
+{
+    const struct drop_method *method = campaign_drop_method(facility->freestream);
+    return method == NULL ? ROLE_CONTRACTION_DROP : method->role;
+}
+
 static void set_car(const struct car *car, struct tunnel_recipe *recipe)
 {
     recipe->reference_area = car->reference_area;
@@ -119,7 +125,9 @@ static enum q_source q_source_of(enum freestream_method method)
 {
     static const enum q_source table[] = {
         [FREESTREAM_TOTAL_AND_STATIC] = Q_FROM_TOTAL_AND_STATIC,
-        [FREESTREAM_CONTRACTION] = Q_FROM_CONTRACTION,
+        [FREESTREAM_CONTRACTION] = Q_FROM_DROP,
+        [FREESTREAM_NOZZLE] = Q_FROM_DROP,
+        [FREESTREAM_PLENUM] = Q_FROM_DROP,
         [FREESTREAM_GIVEN] = Q_GIVEN,
         [FREESTREAM_SPEED] = Q_FROM_SPEED,
     };
@@ -180,8 +188,8 @@ static enum status set_turning(const struct night *night, const struct run_data 
 static void set_facility(const struct facility *facility, struct tunnel_recipe *recipe)
 {
     recipe->q_source = q_source_of(facility->freestream);
-    for (size_t i = 0; i < facility->n_contraction && i < POLYNOMIAL_MAX; i++)
-        recipe->contraction[i] = facility->contraction[i];
+    for (size_t i = 0; i < facility->n_drop_polynomial && i < POLYNOMIAL_MAX; i++)
+        recipe->drop_polynomial[i] = facility->drop_polynomial[i];
     recipe->dry_air = facility->humidity_absent;
     recipe->density = facility->density;
     recipe->viscosity = facility->viscosity;
@@ -232,6 +240,7 @@ enum status recipe_make(const struct night *night, const struct run_row *run,
     set_absent(data, &recipe->tunnel);
     set_car(&night->campaign->car, &recipe->tunnel);
     set_facility(recipe->facility, &recipe->tunnel);
+    recipe->drop_role = recipe_drop_role(recipe->facility);
     status = set_balance(night, run, data, recipe, fault);
     return status == OK ? recipe_set_cells(&night->campaign->car, data, recipe, fault) : status;
 }

@@ -17,11 +17,15 @@ struct run_recipe {
     const struct facility *facility;
     const struct balance *balance; /* NULL unless loads come through one */
     struct load_contents contents; /* of the run's total */
+    enum role drop_role;           /* whose polynomial is q, with Q_FROM_DROP */
 };
 
 /* Role of the first of the six load channels of a source kind; the other five follow. For
  * LOADS_AS_COEFFICIENTS the first of the eight coefficients. */
 enum role recipe_first_role(enum load_source source);
+
+/* Role of the pressure drop that a facility's q is a polynomial of; contraction_drop where none is. */
+enum role recipe_drop_role(const struct facility *facility);
 
 /* Role of a cell of wheels and belt. */
 enum role recipe_cell_role(enum wheel_cell cell);

@@ -94,7 +94,8 @@ static int is_wind(const struct judging *judging, size_t c)
 {
     enum role role = role_of(judging, c);
     return role == ROLE_TOTAL_MINUS_STATIC || role == ROLE_CONTRACTION_DROP ||
-           role == ROLE_DYNAMIC_PRESSURE || role == ROLE_AIR_SPEED;
+           role == ROLE_NOZZLE_DROP || role == ROLE_PLENUM_DROP || role == ROLE_DYNAMIC_PRESSURE ||
+           role == ROLE_AIR_SPEED;
 }
 
 static int is_far(const struct judging *judging, size_t c)

@@ -27,8 +27,8 @@ static int is_wind(const struct run_work *work, enum role role)
     if (work->recipe.tunnel.source == LOADS_AS_COEFFICIENTS)
         return 0;
     switch (work->recipe.tunnel.q_source) {
-    case Q_FROM_CONTRACTION:
-        return role == ROLE_CONTRACTION_DROP;
+    case Q_FROM_DROP:
+        return role == work->recipe.drop_role;
     case Q_GIVEN:
         return role == ROLE_DYNAMIC_PRESSURE;
     case Q_FROM_SPEED: /* of a declared density */

@@ -195,7 +195,7 @@ static enum status reduce_point(struct output *output, const struct run_work *wo
                                 struct reduced_point *made, struct fault *fault)
 {
     struct flag_note note;
-    inputs_fill(&work->recipe.tunnel, &work->data, made->point, &work->zeros, &made->inputs);
+    inputs_fill(&work->recipe, &work->data, made->point, &work->zeros, &made->inputs);
     if (!look_up_tare(work, made, &note)) {
         forget(made);
         return write_note(output, made, &note, fault);

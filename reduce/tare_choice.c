@@ -101,7 +101,7 @@ static void reduce_point(const struct night *night, const struct run_recipe *rec
 {
     struct tunnel_inputs inputs;
     double output[6];
-    inputs_fill(&recipe->tunnel, &table->data, point, &table->zeros, &inputs);
+    inputs_fill(recipe, &table->data, point, &table->zeros, &inputs);
     for (int i = 0; i < 6; i++) {
         double drift = inputs.zero_after[i] - inputs.zero_before[i];
         output[i] = inputs.output[i] - inputs.zero_before[i] - drift * inputs.zero_fraction;

@@ -7,6 +7,7 @@
 
 #include "reduce/physics/constants.h"
 #include "reduce/point_quantities.h"
+#include "reduce/undeclared_change.h"
 #include "reduce/wind_off_sweep.h"
 
 static const double scales_limit = 0.002;
@@ -193,5 +194,7 @@ enum status tare_flags(const struct run_work *work, struct flagger *flagger, str
         status = flag_untold(work, flagger, fault);
     if (status == OK)
         status = flag_residual(work, &probe, flagger, fault);
-    return status == OK ? flag_yaw(work, &probe, flagger, fault) : status;
+    if (status == OK)
+        status = flag_yaw(work, &probe, flagger, fault);
+    return status == OK ? undeclared_change_flags(work, &probe, flagger, fault) : status;
 }

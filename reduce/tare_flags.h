@@ -11,7 +11,7 @@
 #include "reduce/flagging.h"
 #include "reduce/load_probe.h"
 
-/* Writes the flags of a run whose zeros and tare are read. */
+/* Writes the flags of a run whose zeros and tare are read, undeclared changes among them. */
 enum status tare_flags(const struct run_work *work, struct flagger *flagger, struct fault *fault);
 
 /* What the rigid weight's residuals are worth at the probe's point: every load's root mean square

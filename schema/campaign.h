@@ -57,6 +57,8 @@ enum corrected_already { CORRECTED_NO, CORRECTED_YES, CORRECTED_UNKNOWN };
 enum freestream_method {
     FREESTREAM_TOTAL_AND_STATIC, /* p0 and p, or p0 - p and p: compressible relation */
     FREESTREAM_CONTRACTION,      /* q = polynomial of the contraction drop */
+    FREESTREAM_NOZZLE,           /* the same of the drop to the nozzle's wall */
+    FREESTREAM_PLENUM,           /* the same of the drop to the plenum about the jet */
     FREESTREAM_GIVEN,            /* the log's q is taken as it is */
     FREESTREAM_SPEED             /* q = rho V^2/2 of the log's speed and the declared density */
 };
@@ -105,8 +107,8 @@ struct facility {
     enum freestream_method freestream;
     double density;   /* kg/m3, of a fluid of constant density; 0: air, weighed at every point */
     double viscosity; /* Pa s, declared with density; 0 when not given */
-    double contraction[POLYNOMIAL_MAX]; /* q = sum c_k dp^k, Pa */
-    size_t n_contraction;
+    double drop_polynomial[POLYNOMIAL_MAX]; /* q = sum c_k dp^k, Pa, of the drop of its method */
+    size_t n_drop_polynomial;
     double pressure_gradient; /* dCp/dx of the empty section, 1/m */
 
     enum zero_rule zero;
@@ -228,6 +230,7 @@ struct metric {
 struct limits {
     double zero_drift;      /* flagged above this share of the smallest worthwhile delta; 0.5 */
     double q_unsteady;      /* sd(q)/q; 0.002 */
+    double belt_speed;      /* |belt/air - 1|; 0.005 */
     double trend;           /* within a point: flagged above this share, 0.5 */
     double confidence;      /* 0.95 */
     double height_residual; /* m as tested; 0.3 mm */
@@ -254,6 +257,15 @@ struct campaign {
     struct limits limits;
     char digest[65]; /* SHA-256 of the file's bytes */
 };
+
+/* A way to q that goes by a pressure drop and a polynomial of it. */
+struct drop_method {
+    enum freestream_method method;
+    const char *name; /* as written after freestream: */
+    const char *key;  /* of its polynomial */
+    enum role role;   /* of the drop */
+};
+const struct drop_method *campaign_drop_method(enum freestream_method method); /* NULL: none */
 
 /* One problem of the campaign's files, for `check`: where and what, like a fault. */
 typedef void campaign_problem(void *context, const struct fault *problem);

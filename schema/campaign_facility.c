@@ -17,22 +17,37 @@ static void read_yaw_sign(struct campaign_reader *reader, int node, void *facili
         ((struct facility *)facility)->yaw_sign = sign;
 }
 
-static void read_polynomial(struct campaign_reader *reader, int node, void *whole)
+static void read_polynomial(struct campaign_reader *reader, int node, const char *key,
+                            struct facility *facility)
 {
     static const char *const units[POLYNOMIAL_MAX] = {"Pa", "1", "1/Pa", "1/Pa2"};
-    struct facility *facility = whole;
     size_t n = yaml_tree_count(reader->tree, node);
     if (yaml_tree_kind(reader->tree, node) != YAML_LIST || n == 0 || n > POLYNOMIAL_MAX) {
         campaign_trouble(reader, node,
-                         "contraction_polynomial needs a list of 1 to %d numbers, constant first: "
+                         "%s needs a list of 1 to %d numbers, constant first: "
                          "[0.5 Pa, 2.3, 4e-5 1/Pa]",
-                         POLYNOMIAL_MAX);
+                         key, POLYNOMIAL_MAX);
         return;
     }
     for (size_t i = 0; i < n; i++)
-        (void)campaign_quantity(reader, yaml_tree_item(reader->tree, node, i),
-                                "contraction_polynomial", units[i], &facility->contraction[i]);
-    facility->n_contraction = n;
+        (void)campaign_quantity(reader, yaml_tree_item(reader->tree, node, i), key, units[i],
+                                &facility->drop_polynomial[i]);
+    facility->n_drop_polynomial = n;
+}
+
+static void read_contraction(struct campaign_reader *reader, int node, void *facility)
+{
+    read_polynomial(reader, node, "contraction_polynomial", facility);
+}
+
+static void read_nozzle(struct campaign_reader *reader, int node, void *facility)
+{
+    read_polynomial(reader, node, "nozzle_polynomial", facility);
+}
+
+static void read_plenum(struct campaign_reader *reader, int node, void *facility)
+{
+    read_polynomial(reader, node, "plenum_polynomial", facility);
 }
 
 static void read_follows(struct campaign_reader *reader, int node, void *whole)
@@ -180,7 +195,9 @@ static const struct binding facility_bindings[] = {
      .offset = offsetof(struct facility, viscosity),
      .unit = "Pa s",
      .range = RANGE_POSITIVE},
-    {.key = "contraction_polynomial", .kind = BIND_PART, .read = read_polynomial},
+    {.key = "contraction_polynomial", .kind = BIND_PART, .read = read_contraction},
+    {.key = "nozzle_polynomial", .kind = BIND_PART, .read = read_nozzle},
+    {.key = "plenum_polynomial", .kind = BIND_PART, .read = read_plenum},
     {.key = "pressure_gradient",
      .kind = BIND_QUANTITY,
      .offset = offsetof(struct facility, pressure_gradient),
@@ -210,12 +227,6 @@ static void check_facility(struct campaign_reader *reader, int node, const struc
         {f->corrected != CORRECTED_NO && corrects, yaml_tree_find(tree, node, "already_corrected"),
          "its numbers are, or may be, corrected for the walls already; they cannot be corrected "
          "twice: set blockage and buoyancy to none, or already_corrected to no"},
-        {f->freestream == FREESTREAM_CONTRACTION && f->n_contraction == 0, node,
-         "lacks 'contraction_polynomial', which freestream: contraction needs"},
-        {f->freestream != FREESTREAM_CONTRACTION &&
-             yaml_tree_find(tree, node, "contraction_polynomial") != 0,
-         yaml_tree_find(tree, node, "contraction_polynomial"),
-         "contraction_polynomial is given, but freestream is not contraction; remove one of them"},
         {yaml_tree_find(tree, node, "density") == 0 && yaml_tree_find(tree, node, "humidity") == 0,
          node, "lacks 'humidity' of its air, or the 'density' of another fluid"},
         {f->freestream == FREESTREAM_SPEED && yaml_tree_find(tree, node, "density") == 0, node,
@@ -240,9 +251,29 @@ static void check_facility(struct campaign_reader *reader, int node, const struc
             campaign_trouble(reader, rules[i].node, "facility %.80s: %s", f->name, rules[i].text);
 }
 
+/* The polynomial of the facility's own method, and no other. */
+static void check_polynomials(struct campaign_reader *reader, int node, const struct facility *f)
+{
+    static const enum freestream_method methods[] = {FREESTREAM_CONTRACTION, FREESTREAM_NOZZLE,
+                                                     FREESTREAM_PLENUM};
+    for (size_t i = 0; i < sizeof methods / sizeof methods[0]; i++) {
+        const struct drop_method *method = campaign_drop_method(methods[i]);
+        int given = yaml_tree_find(reader->tree, node, method->key);
+        if (f->freestream == methods[i] && given == 0)
+            campaign_trouble(reader, node, "facility %.80s: lacks '%s', which freestream: %s needs",
+                             f->name, method->key, method->name);
+        else if (f->freestream != methods[i] && given != 0)
+            campaign_trouble(reader, given,
+                             "facility %.80s: %s is given, but freestream is not %s; remove one "
+                             "of them",
+                             f->name, method->key, method->name);
+    }
+}
+
 static void check_all(struct campaign_reader *reader, int node, const struct facility *facility)
 {
     check_facility(reader, node, facility);
+    check_polynomials(reader, node, facility);
     campaign_check_cells(reader, node, facility);
     campaign_check_heights(reader, node, facility);
 }

@@ -72,6 +72,7 @@ static enum status read_tree(struct campaign_reader *reader, campaign_problem *r
 {
     reader->campaign->limits = (struct limits){.zero_drift = 0.5,
                                                .q_unsteady = 0.002,
+                                               .belt_speed = 0.005,
                                                .trend = 0.5,
                                                .confidence = 0.95,
                                                .height_residual = 0.3e-3};

@@ -158,10 +158,11 @@ static void put_facility(struct settings *settings, const struct facility *facil
     put_table(settings, &campaign_correction_table, facility);
     put(settings, "yaw_positive",
         campaign_word_text(campaign_yaw_words, facility->yaw_sign > 0 ? 1 : -1), "");
-    for (size_t i = 0; i < facility->n_contraction; i++) {
+    const struct drop_method *method = campaign_drop_method(facility->freestream);
+    for (size_t i = 0; method != NULL && i < facility->n_drop_polynomial; i++) {
         char name[64];
-        (void)snprintf(name, sizeof name, "contraction_polynomial: power %zu", i);
-        put_number(settings, name, facility->contraction[i], units[i]);
+        (void)snprintf(name, sizeof name, "%s: power %zu", method->key, i);
+        put_number(settings, name, facility->drop_polynomial[i], units[i]);
     }
     put(settings, "balance_follows",
         facility->balance_follows != NULL ? facility->balance_follows : "not given", "");

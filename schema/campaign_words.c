@@ -17,6 +17,8 @@ const struct campaign_word campaign_humidity_words[] = {{"measured", 0}, {"absen
 const struct campaign_word campaign_freestream_words[] = {
     {"total and static", FREESTREAM_TOTAL_AND_STATIC},
     {"contraction", FREESTREAM_CONTRACTION},
+    {"nozzle", FREESTREAM_NOZZLE},
+    {"plenum", FREESTREAM_PLENUM},
     {"given", FREESTREAM_GIVEN},
     {"speed", FREESTREAM_SPEED},
     {NULL, 0}};
@@ -47,6 +49,20 @@ const struct campaign_word campaign_measured_words[] = {{"relative to static", T
                                                         {"absolute", TAPS_ABSOLUTE},
                                                         {"as coefficient", TAPS_AS_COEFFICIENT},
                                                         {NULL, 0}};
+
+static const struct drop_method drop_methods[] = {
+    {FREESTREAM_CONTRACTION, "contraction", "contraction_polynomial", ROLE_CONTRACTION_DROP},
+    {FREESTREAM_NOZZLE, "nozzle", "nozzle_polynomial", ROLE_NOZZLE_DROP},
+    {FREESTREAM_PLENUM, "plenum", "plenum_polynomial", ROLE_PLENUM_DROP},
+};
+
+const struct drop_method *campaign_drop_method(enum freestream_method method)
+{
+    for (size_t i = 0; i < sizeof drop_methods / sizeof drop_methods[0]; i++)
+        if (drop_methods[i].method == method)
+            return &drop_methods[i];
+    return NULL;
+}
 
 const char *campaign_word_text(const struct campaign_word *words, int value)
 {

@@ -58,6 +58,14 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
          "weighed.",
          "Check the balance's units and calibration, fuel and ballast, what stands beside the "
          "balance, and gravity in campaign.yaml."},
+    [FLAG_UNDECLARED_CHANGE] =
+        {"undeclared-change", FLAG_FLAGGED,
+         "Undeclared change? The zero or the weight stepped between two runs of one configuration.",
+         "If the car was changed, the run is of another configuration than it says; if the balance "
+         "or its amplifier was, only the zeros are new and the deltas stand.",
+         "Ask what was done between the runs: parts, ballast, fuel, hoses, an amplifier set to "
+         "zero. "
+         "Write the configuration or the mounting into the run sheet."},
     [FLAG_WEIGHT_NOT_TOLD] =
         {"weight-not-told", FLAG_INFO,
          "The weight tare's sweep does not tell the weight, or where its centre is.",
@@ -108,6 +116,12 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                                  "The measured difference is used; one of the three is wrong, and "
                                  "q may be.",
                                  "Check the three transducers, their zeros and their units."},
+    [FLAG_BELT_SPEED] =
+        {"belt-speed", FLAG_FLAGGED, "The belt does not run as fast as the air.",
+         "The boundary layer under the car is not the road's: most of all underfloor "
+         "and front wing are of another flow, and wheels turn at another speed.",
+         "Set the belt to the air's speed and repeat the point; check both speeds' "
+         "units."},
     [FLAG_AXLE_SUM] = {"axle-sum", FLAG_FLAGGED,
                        "A downforce is not the sum of the downforces of its axles or wheels.",
                        "All are taken as given: axles or wheels contradict the total.",

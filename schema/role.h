@@ -36,7 +36,9 @@ enum role {
     ROLE_STATIC_PRESSURE,    /* Pa, absolute */
     ROLE_TOTAL_MINUS_STATIC, /* Pa; not q */
     ROLE_CONTRACTION_DROP,   /* Pa; q follows from the facility's polynomial */
-    ROLE_DYNAMIC_PRESSURE,   /* Pa; q as the facility made it */
+    ROLE_NOZZLE_DROP,      /* Pa, settling chamber to nozzle wall; q by the facility's polynomial */
+    ROLE_PLENUM_DROP,      /* Pa, settling chamber to plenum; q by the facility's polynomial */
+    ROLE_DYNAMIC_PRESSURE, /* Pa; q as the facility made it */
     ROLE_TOTAL_TEMPERATURE,  /* K, settling chamber */
     ROLE_STATIC_TEMPERATURE, /* K, test section */
     ROLE_RELATIVE_HUMIDITY,  /* 0..1 */

@@ -62,9 +62,9 @@ static void a_facility_is_read_in_our_sense(void)
     CHECK(campaign_facility(c, "elsewhere") == NULL);
     CHECK_NEAR(tunnel->yaw_sign, -1, 0, "campaign.h: air from the left is turned");
     CHECK_NEAR(road->yaw_sign, 1, 0, "campaign.h");
-    CHECK(tunnel->n_contraction == 3 && tunnel->freestream == FREESTREAM_CONTRACTION);
-    CHECK_NEAR(tunnel->contraction[0], 0.51549, 0, "identity");
-    CHECK_NEAR(tunnel->contraction[2], 4.62743e-5, 0, "identity");
+    CHECK(tunnel->n_drop_polynomial == 3 && tunnel->freestream == FREESTREAM_CONTRACTION);
+    CHECK_NEAR(tunnel->drop_polynomial[0], 0.51549, 0, "identity");
+    CHECK_NEAR(tunnel->drop_polynomial[2], 4.62743e-5, 0, "identity");
     CHECK_NEAR(tunnel->pressure_gradient, -0.0012, 0, "identity");
     CHECK_NEAR(tunnel->tare_tolerance[ATTITUDE_YAW], 0.5 * acos(-1.0) / 180, 1e-17,
                "identity: 0.5 deg");

@@ -107,8 +107,8 @@ static void small_differences_keep_their_digits(void)
 
 static void contraction_polynomial(void)
 {
-    const double contraction[CONTRACTION_TERMS] = {1.5, 1.02, -3e-6, 2e-10};
-    CHECK_RELATIVE(freestream_contraction(contraction, 1000.0), 1.5 + 1020.0 - 3.0 + 0.2, 1e-15,
+    const double contraction[DROP_TERMS] = {1.5, 1.02, -3e-6, 2e-10};
+    CHECK_RELATIVE(freestream_of_drop(contraction, 1000.0), 1.5 + 1020.0 - 3.0 + 0.2, 1e-15,
                    "identity");
 }
 
@@ -131,12 +131,12 @@ static enum outcome mach_of_q(double p, double q)
 /* Against differences of the polynomial itself. */
 static void slope_of_the_contraction_polynomial(void)
 {
-    const double contraction[CONTRACTION_TERMS] = {1.5, 1.02, -3e-6, 2e-10};
+    const double contraction[DROP_TERMS] = {1.5, 1.02, -3e-6, 2e-10};
     for (int step = 0; step < 8; step++) {
         double drop = 500.0 * step;
-        CHECK_NEAR(freestream_contraction_slope(contraction, drop),
-                   (freestream_contraction(contraction, drop + 1.0) -
-                    freestream_contraction(contraction, drop - 1.0)) /
+        CHECK_NEAR(freestream_drop_slope(contraction, drop),
+                   (freestream_of_drop(contraction, drop + 1.0) -
+                    freestream_of_drop(contraction, drop - 1.0)) /
                        2.0,
                    1e-9, "identity: central difference, error 2e-10");
     }

@@ -218,8 +218,8 @@ static void the_contraction_counts_by_its_share_in_q(void)
     struct night_fixture fixture;
     open_night(&fixture, 3);
     fixture.facility.freestream = FREESTREAM_CONTRACTION;
-    fixture.facility.contraction[2] = 3e-4;
-    fixture.facility.n_contraction = 3;
+    fixture.facility.drop_polynomial[2] = 3e-4;
+    fixture.facility.n_drop_polynomial = 3;
     fixture_execute(&fixture, "UPDATE channel SET role = 'contraction_drop' WHERE position = 6");
     set_statistic(&fixture, 6, offsetof(struct channel_statistics, sd), 4.5);
     flags_reduce(&fixture);

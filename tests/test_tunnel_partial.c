@@ -34,7 +34,7 @@ static struct tunnel_inputs towed(void)
                                   .total_pressure = NAN,
                                   .static_pressure = NAN,
                                   .total_minus_static = NAN,
-                                  .contraction_drop = NAN,
+                                  .drop = NAN,
                                   .dynamic_pressure = NAN,
                                   .total_temperature = NAN,
                                   .static_temperature = NAN,
@@ -81,9 +81,9 @@ static void every_source_of_q_of_a_declared_density(void)
     inputs.total_minus_static = 4500.0; /* measured as a difference: believed */
     CHECK(tunnel_freestream(&recipe, &inputs, &wind) == OUTCOME_OK);
     CHECK_NEAR(wind.speed, 3.0, 1e-15, "worked by hand");
-    recipe.q_source = Q_FROM_CONTRACTION;
-    recipe.contraction[1] = 2.0;
-    inputs.contraction_drop = 4000.0;
+    recipe.q_source = Q_FROM_DROP;
+    recipe.drop_polynomial[1] = 2.0;
+    inputs.drop = 4000.0;
     CHECK(tunnel_freestream(&recipe, &inputs, &wind) == OUTCOME_OK);
     CHECK_NEAR(wind.speed, 4.0, 1e-15, "worked by hand");
     recipe.viscosity = 0.0; /* not declared */

@@ -52,10 +52,10 @@ static void every_source_of_q_tells_the_same(void)
     CHECK(tunnel_point_reduce(&recipe, &inputs, &result) == OUTCOME_OK);
     check_free_air(&result);
     CHECK_RELATIVE(result.freestream.mach, backwards.mach, 1e-14, "identity");
-    recipe.q_source = Q_FROM_CONTRACTION;
-    recipe.contraction[0] = 2.0;
-    recipe.contraction[1] = 1.01;
-    inputs.contraction_drop = (q - 2.0) / 1.01;
+    recipe.q_source = Q_FROM_DROP;
+    recipe.drop_polynomial[0] = 2.0;
+    recipe.drop_polynomial[1] = 1.01;
+    inputs.drop = (q - 2.0) / 1.01;
     CHECK(tunnel_point_reduce(&recipe, &inputs, &result) == OUTCOME_OK);
     check_free_air(&result);
 }

@@ -149,7 +149,7 @@ static void every_input_has_its_place(void)
     CHECK(tunnel_uncertainty(&recipe, &inputs, &one, 1, &variance, &by_total) == OUTCOME_OK);
     one = VARIED_STATIC_PRESSURE;
     CHECK(tunnel_uncertainty(&recipe, &inputs, &one, 1, &variance, &by_static) == OUTCOME_OK);
-    one = VARIED_CONTRACTION_DROP;
+    one = VARIED_DROP;
     CHECK(tunnel_uncertainty(&recipe, &inputs, &one, 1, &variance, &none) == OUTCOME_OK);
     double drag = 1500 / (1.5 * 1492.0); /* q is 0.5 % below p0 - p */
     CHECK_NEAR(by_total.coefficient[COEFFICIENT_CD], drag * 5.0 / 1500.0, 3e-5, gum);

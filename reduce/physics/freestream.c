@@ -68,19 +68,19 @@ double freestream_static_temperature(double total_temperature, double mach)
     return total_temperature / (1.0 + 0.2 * mach * mach);
 }
 
-double freestream_contraction(const double contraction[CONTRACTION_TERMS], double drop)
+double freestream_of_drop(const double polynomial[DROP_TERMS], double drop)
 {
     double q = 0.0;
-    for (int k = CONTRACTION_TERMS - 1; k >= 0; k--)
-        q = q * drop + contraction[k];
+    for (int k = DROP_TERMS - 1; k >= 0; k--)
+        q = q * drop + polynomial[k];
     return q;
 }
 
-double freestream_contraction_slope(const double contraction[CONTRACTION_TERMS], double drop)
+double freestream_drop_slope(const double polynomial[DROP_TERMS], double drop)
 {
     double slope = 0.0;
-    for (int k = CONTRACTION_TERMS - 1; k >= 1; k--)
-        slope = slope * drop + k * contraction[k];
+    for (int k = DROP_TERMS - 1; k >= 1; k--)
+        slope = slope * drop + k * polynomial[k];
     return slope;
 }
 

@@ -11,7 +11,7 @@
 
 #include "reduce/physics/outcome.h"
 
-enum { CONTRACTION_TERMS = 4 };
+enum { DROP_TERMS = 4 };
 
 /* Largest Mach number that is taken; no road-vehicle tunnel comes near it. */
 extern const double FREESTREAM_FASTEST;
@@ -37,12 +37,24 @@ double freestream_stagnation_cp(double mach);
 /* T = T0 / (1 + 0.2 M^2), K. */
 double freestream_static_temperature(double total_temperature, double mach);
 
-/* q = c0 + c1 dp + c2 dp^2 + c3 dp^3, Pa, of the contraction drop dp, Pa; coefficients in Pa, 1,
- * 1/Pa, 1/Pa^2, from the facility's calibration of its empty section. */
-double freestream_contraction(const double contraction[CONTRACTION_TERMS], double drop);
+/* q = c0 + c1 dp + c2 dp^2 + c3 dp^3, Pa, of a pressure drop dp, Pa, that the tunnel runs by; coefficients
+ * in Pa, 1, 1/Pa, 1/Pa^2, from the facility's calibration of its empty section, a probe at the car's
+ * place. Three methods differ in where the drop is taken and so in the polynomial:
+ *
+ *   contraction  between two rings of taps in a closed tunnel's contraction
+ *   nozzle       settling chamber to the nozzle's wall before its exit, q = k_N dp
+ *   plenum       settling chamber to the plenum about the jet, whose pressure is the jet's static one
+ *
+ * A car near an open nozzle changes the velocity over its exit, so that both methods are biased by it,
+ * each in its own way; what corrects for it is no part of this.
+ * Source: W. Kuenstner, K. Deutenbach, J.-D. Vagt, "Measurement of reference dynamic pressure in
+ * open-jet automotive wind tunnels", SAE 920344, 1992; E. Mercker, G. Wickern, J. Wiedemann,
+ * "Contemplation of nozzle blockage in open jet wind-tunnels in view of different 'Q' determination
+ * techniques", SAE 970136, 1997 (both: authors from memory). */
+double freestream_of_drop(const double polynomial[DROP_TERMS], double drop);
 
 /* dq/d(dp) of the same polynomial, 1: how much of the drop's movement q takes part in. */
-double freestream_contraction_slope(const double contraction[CONTRACTION_TERMS], double drop);
+double freestream_drop_slope(const double polynomial[DROP_TERMS], double drop);
 
 /* V = sqrt(2 q / rho), m/s. */
 double freestream_speed(double dynamic_pressure, double density);

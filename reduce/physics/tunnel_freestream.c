@@ -44,7 +44,7 @@ static enum outcome from_pressures(const struct tunnel_recipe *recipe,
         return OUTCOME_NOT_FINITE;
     double q = recipe->q_source == Q_GIVEN
                    ? inputs->dynamic_pressure
-                   : freestream_contraction(recipe->contraction, inputs->contraction_drop);
+                   : freestream_of_drop(recipe->drop_polynomial, inputs->drop);
     return from_q(q, inputs->static_pressure, freestream);
 }
 
@@ -76,8 +76,8 @@ static double incompressible_q(const struct tunnel_recipe *recipe,
     case Q_FROM_TOTAL_AND_STATIC:
         return isnan(inputs->total_minus_static) ? inputs->total_pressure - inputs->static_pressure
                                                  : inputs->total_minus_static;
-    case Q_FROM_CONTRACTION:
-        return freestream_contraction(recipe->contraction, inputs->contraction_drop);
+    case Q_FROM_DROP:
+        return freestream_of_drop(recipe->drop_polynomial, inputs->drop);
     case Q_FROM_SPEED:
         return recipe->density * inputs->speed * inputs->speed / 2.0;
     case Q_GIVEN:

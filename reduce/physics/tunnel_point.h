@@ -28,7 +28,7 @@ enum load_source {
     LOADS_NONE             /* surface pressures only */
 };
 
-enum q_source { Q_FROM_TOTAL_AND_STATIC, Q_FROM_CONTRACTION, Q_GIVEN, Q_FROM_SPEED };
+enum q_source { Q_FROM_TOTAL_AND_STATIC, Q_FROM_DROP, Q_GIVEN, Q_FROM_SPEED };
 
 /* The coefficients that declared measurements carry: the two axles' share follows from CL and CLF. */
 enum carried { CARRIED_CD, CARRIED_CL, CARRIED_CLF, CARRIED };
@@ -56,8 +56,8 @@ struct tunnel_recipe {
     struct cell_geometry cells; /* where they stand; used when any is added */
 
     enum q_source q_source;
-    double contraction[4]; /* Pa, 1, 1/Pa, ...: q = sum c_k dp^k */
-    int dry_air;           /* 1: humidity declared absent */
+    double drop_polynomial[4]; /* Pa, 1, 1/Pa, ...: q = sum c_k dp^k */
+    int dry_air;               /* 1: humidity declared absent */
     double density;   /* kg/m3, of a fluid declared to be of constant density; 0: air, weighed */
     double viscosity; /* Pa s, declared with it; 0: not given, no Reynolds number */
 
@@ -90,7 +90,7 @@ struct tunnel_inputs {
     double total_pressure;                     /* Pa; NAN when not measured */
     double static_pressure;                    /* Pa, absolute */
     double total_minus_static;                 /* Pa; NAN when not measured: then total - static */
-    double contraction_drop;                   /* Pa */
+    double drop;                               /* Pa */
     double dynamic_pressure;                   /* Pa, with Q_GIVEN */
     double speed;                              /* m/s, with Q_FROM_SPEED */
     double total_temperature;                  /* K; NAN when static_temperature is given */
