@@ -75,6 +75,33 @@ static void say_not_applied(const struct explanation *explanation)
         key_text_say(text, "  blockage: declared none\n");
 }
 
+/* How far a boundary correction is known to hold, and what of it is not verified. */
+static enum status say_evidence(const struct explanation *explanation, const char *step,
+                                struct fault *fault)
+{
+    const char *const texts[] = {explanation->work.run->facility, step};
+    struct key_text *text = explanation->text;
+    struct statement *row = NULL;
+    int more = 0;
+    enum status status =
+        rows_open(explanation->work.night->store,
+                  "SELECT evidence, source, not_verified, found FROM correction_method "
+                  "WHERE facility = ?1 AND step = ?2",
+                  texts, 2, &row, fault);
+    if (status == OK)
+        status = statement_step(row, &more, fault);
+    if (status == OK && more) {
+        key_text_say(text, "    known to hold for: %s\n    source: %s\n", statement_text(row, 0),
+                     statement_text(row, 1));
+        if (statement_text(row, 2)[0] != '\0')
+            key_text_say(text, "    not verified against the paper: %s\n", statement_text(row, 2));
+        if (statement_text(row, 3)[0] != '\0')
+            key_text_say(text, "    found: %s\n", statement_text(row, 3));
+    }
+    statement_free(row);
+    return status;
+}
+
 static enum status say_steps(const struct explanation *explanation, struct statement *row,
                              struct fault *fault)
 {
@@ -89,7 +116,10 @@ static enum status say_steps(const struct explanation *explanation, struct state
         if (strcmp(step, name) != 0) {
             explain_formula(explanation, name, formula, sizeof formula);
             key_text_say(explanation->text, "  %s: %s\n", name, formula);
+            status = say_evidence(explanation, name, fault);
         }
+        if (status != OK)
+            return status;
         (void)snprintf(step, sizeof step, "%s", name);
         say_row(explanation, row);
     }

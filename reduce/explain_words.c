@@ -5,6 +5,7 @@
 
 #include "reduce/explain.h"
 #include "reduce/physics/blockage.h"
+#include "reduce/physics/constants.h"
 #include "reduce/sensed_heights.h"
 #include "schema/contents.h"
 
@@ -142,8 +143,11 @@ static void say_raw(const struct explanation *explanation, char *out, size_t siz
 
 static void say_buoyancy(const struct explanation *explanation, char *out, size_t size)
 {
-    (void)explanation;
-    (void)snprintf(out, size, "minus the drag of the section's pressure gradient, -(dCp/dx) G V/A");
+    (void)snprintf(out, size, "%s",
+                   explanation->work.recipe.tunnel.two_gradients
+                       ? "minus what the section's pressure gradient does, s dCp/dx, s from two "
+                         "gradients"
+                       : "minus the drag of the section's pressure gradient, -(dCp/dx) G V/A");
 }
 
 static void say_blockage(const struct explanation *explanation, char *out, size_t size)
@@ -152,6 +156,28 @@ static void say_blockage(const struct explanation *explanation, char *out, size_
         blockage_family(explanation->work.recipe.tunnel.blockage);
     (void)snprintf(out, size, "divided by q_c/q of the family '%s', %s",
                    family == NULL ? "" : family->name, family == NULL ? "" : family->equation);
+}
+
+static void say_angularity(const struct explanation *explanation, char *out, size_t size)
+{
+    (void)snprintf(
+        out, size,
+        "yaw as logged, plus %+.4f deg that the flow is turned; tares are looked up without "
+        "it",
+        explanation->work.recipe.yaw_turn * 180.0 / PI);
+}
+
+static void say_reynolds(const struct explanation *explanation, char *out, size_t size)
+{
+    (void)snprintf(out, size,
+                   "carried to Re %.4g along the declared speed sweep, C + b log10(Re_ref/Re)",
+                   explanation->work.recipe.tunnel.reynolds.to);
+}
+
+static void say_full_size(const struct explanation *explanation, char *out, size_t size)
+{
+    (void)snprintf(out, size, "of the car at full size, C A/s^2, model scale s = %g",
+                   explanation->work.night->campaign->car.model_scale);
 }
 
 static void say_corrected(const struct explanation *explanation, char *out, size_t size)
@@ -175,10 +201,21 @@ void explain_formula(const struct explanation *explanation, const char *step, ch
         const char *step;
         void (*say)(const struct explanation *explanation, char *out, size_t size);
     } steps[] = {
-        {"ride heights", say_heights}, {"cells", say_cells},           {"zero", say_zero},
-        {"balance", say_balance},      {"weight model", say_weight},   {"weight tare", say_tare},
-        {"transfer", say_transfer},    {"freestream", say_freestream}, {"raw", say_raw},
-        {"buoyancy", say_buoyancy},    {"blockage", say_blockage},     {"corrected", say_corrected},
+        {"ride heights", say_heights},
+        {"cells", say_cells},
+        {"zero", say_zero},
+        {"balance", say_balance},
+        {"weight model", say_weight},
+        {"weight tare", say_tare},
+        {"transfer", say_transfer},
+        {"freestream", say_freestream},
+        {"raw", say_raw},
+        {"buoyancy", say_buoyancy},
+        {"blockage", say_blockage},
+        {"flow angularity", say_angularity},
+        {"Reynolds", say_reynolds},
+        {"corrected", say_corrected},
+        {"full size", say_full_size},
     };
     out[0] = '\0';
     for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++)

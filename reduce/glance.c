@@ -11,6 +11,7 @@
 #include "reduce/season_open.h"
 #include "reduce/stage_point.h"
 #include "reduce/stage_target.h"
+#include "reduce/run_work.h"
 
 static struct run_row *find_run(struct night *night, const char *name)
 {
@@ -109,9 +110,7 @@ static enum status fill_usable(struct glance_work *work, struct fault *fault)
         status = FAIL(fault, BAD_INPUT, "run '%.80s' is no wind_on run", work->run.run->run);
     else
         status = fill_parts(work, fault);
-    tare_table_end(&work->run.tare);
-    zeros_end(&work->run.zeros);
-    run_data_end(&work->run.data);
+    run_work_end(&work->run);
     groups_end(&list);
     return status;
 }

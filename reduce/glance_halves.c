@@ -28,6 +28,7 @@ static double reduce_half(const struct run_work *work, const struct reduced_poin
     struct point_row point = *made->point;
     point.channels = channels;
     inputs_fill(&work->recipe, &work->data, &point, &work->zeros, &inputs);
+    boundary_taps_fill(work, &point, &inputs);
     memcpy(inputs.tare, made->inputs.tare, sizeof inputs.tare);
     memcpy(inputs.cell_tare, made->inputs.cell_tare, sizeof inputs.cell_tare);
     if (tunnel_point_reduce(&work->recipe.tunnel, &inputs, &result) != OUTCOME_OK)

@@ -12,6 +12,7 @@
 #include "reduce/inputs.h"
 #include "reduce/point_rows.h"
 #include "reduce/point_spread.h"
+#include "reduce/run_work.h"
 #include "reduce/rows.h"
 #include "reduce/tare_fit.h"
 
@@ -56,8 +57,11 @@ static int add_tare(const struct run_work *work, struct reduced_point *made)
     if (work->tare.choice.kind == TARE_KIND_NONE)
         return 1;
     struct tare_found tare;
-    if (tare_at(&work->tare, work->recipe.facility->tare_tolerance, made->attitude, &tare, NULL,
-                NULL) != OUTCOME_OK)
+    double logged[ATTITUDE_COUNT];
+    memcpy(logged, made->attitude, sizeof logged);
+    logged[ATTITUDE_YAW] -= work->recipe.yaw_turn;
+    if (tare_at(&work->tare, work->recipe.facility->tare_tolerance, logged, &tare, NULL, NULL) !=
+        OUTCOME_OK)
         return 0;
     tare_apply(&tare, &made->inputs);
     return 1;
@@ -72,6 +76,7 @@ static void reduce_point(struct glance_work *work, const struct point_row *row,
     made.point = row;
     memcpy(made.attitude, point->attitude, sizeof made.attitude);
     inputs_fill(&run->recipe, &run->data, row, &run->zeros, &made.inputs);
+    boundary_taps_fill(run, row, &made.inputs);
     if (!add_tare(run, &made))
         return;
     made.outcome = tunnel_point_reduce(&run->recipe.tunnel, &made.inputs, &made.result);
@@ -120,6 +125,7 @@ static enum status add_point(struct glance_work *work, const struct point_row *r
         point->values[m] = (struct glance_value){(double)NAN, (double)NAN};
     attained_attitude(work->run.night->campaign, work->run.recipe.facility, &work->run.data, row,
                       point->attitude);
+    point->attitude[ATTITUDE_YAW] += work->run.recipe.yaw_turn;
     match_target(work, point);
     if (has_numbers)
         reduce_point(work, row, point);
@@ -210,7 +216,7 @@ static enum status read_work(struct glance_work *work, struct fault *refusal, st
     enum status status = run_data_read(run->night, run->run->run, &run->data, fault);
     if (status != OK)
         return status;
-    status = recipe_make(run->night, run->run, &run->data, &run->recipe, refusal);
+    status = run_work_complete(run, refusal);
     if (status == NO_RESULT)
         return OK;
     if (status != OK) {
@@ -219,11 +225,6 @@ static enum status read_work(struct glance_work *work, struct fault *refusal, st
         return status;
     }
     refusal->text[0] = '\0';
-    status = zeros_read(run->night, run->run, &run->zeros, fault);
-    if (status == OK)
-        status = tare_table_read(run->night, run->run, &run->recipe, &run->tare, fault);
-    if (status != OK)
-        return status;
     if (run->zeros.choice.kind == ZERO_KIND_MISSING &&
         run->recipe.tunnel.source != LOADS_AS_COEFFICIENTS)
         (void)snprintf(refusal->text, sizeof refusal->text, "%s", run->zeros.choice.missing);

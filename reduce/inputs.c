@@ -1,6 +1,7 @@
 /* inputs.c - inputs of a point's reduction; see inputs.h. */
 #include "reduce/inputs.h"
 
+#include <math.h>
 #include <string.h>
 
 static void set_loads(const struct tunnel_recipe *recipe, const struct run_data *data,
@@ -75,5 +76,7 @@ void inputs_fill(const struct run_recipe *recipe, const struct run_data *data,
     inputs->speed = run_data_mean(data, point, ROLE_AIR_SPEED);
     inputs->total_temperature = run_data_mean(data, point, ROLE_TOTAL_TEMPERATURE);
     inputs->static_temperature = run_data_mean(data, point, ROLE_STATIC_TEMPERATURE);
+    inputs->base_pressure = (double)NAN;
+    inputs->base_cp = (double)NAN;
     inputs->relative_humidity = run_data_mean(data, point, ROLE_RELATIVE_HUMIDITY);
 }

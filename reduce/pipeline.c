@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "reduce/correction_methods.h"
 #include "reduce/groups.h"
 #include "reduce/night.h"
 #include "reduce/recipe_check.h"
@@ -194,6 +195,8 @@ enum status reduce_night(struct store *store, const struct campaign *campaign,
     struct night night;
     memset(summary, 0, sizeof *summary);
     enum status status = recipe_check(campaign, NULL, NULL, fault);
+    if (status == OK)
+        status = correction_methods_write(store, campaign, fault);
     if (status != OK)
         return status;
     status = night_read(store, campaign, &night, fault);

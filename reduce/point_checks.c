@@ -180,9 +180,48 @@ static int check_blockage(const struct run_work *work, const struct reduced_poin
         return 0;
     *note = begin(FLAG_BLOCKAGE_EVIDENCE, work, made, "q_c/q");
     say(note, share, (double)NAN, "1");
+    const struct blockage_family *family = blockage_family(recipe->blockage);
+    (void)snprintf(
+        note->detail, sizeof note->detail,
+        "reference area is %.1f %% of the section, q_c/q %.4f by '%s'; it is known to hold "
+        "for: %s",
+        100 * share, made->result.q_ratio, recipe->blockage,
+        family == NULL ? "" : family->evidence);
+    return 1;
+}
+
+/* The gradient itself, or none, far from both that were measured. */
+static int check_gradient(const struct run_work *work, const struct reduced_point *made,
+                          struct flag_note *note)
+{
+    const struct facility *facility = work->recipe.facility;
+    if (!work->recipe.gradient_beyond)
+        return 0;
+    const double *measured = facility->boundary.gradients.gradient.value;
+    *note = begin(FLAG_BLOCKAGE_EVIDENCE, work, made, "dCp/dx");
+    say(note, facility->pressure_gradient, (double)NAN, "1/m");
     (void)snprintf(note->detail, sizeof note->detail,
-                   "reference area is %.1f %% of the section, q_c/q %.4f by '%s'", 100 * share,
-                   made->result.q_ratio, recipe->blockage);
+                   "two gradients %.4g and %.4g 1/m were measured; from %.4g to 0 1/m is farther "
+                   "outside them than they are apart",
+                   measured[0], measured[1], facility->pressure_gradient);
+    return 1;
+}
+
+static int check_reynolds(const struct run_work *work, const struct reduced_point *made,
+                          struct flag_note *note)
+{
+    const struct reynolds_choice *choice = &work->recipe.tunnel.reynolds;
+    int i = 0;
+    if (!made->result.reynolds_unmeasured)
+        return 0;
+    while (i < CARRIED - 1 && !choice->has[i])
+        i++;
+    *note = begin(FLAG_REYNOLDS_UNMEASURED, work, made, "Re");
+    say(note, made->result.freestream.reynolds, (double)NAN, "1");
+    (void)snprintf(note->detail, sizeof note->detail,
+                   "Re is %.4g, the reference %.4g; the sweep reaches from %.4g to %.4g",
+                   made->result.freestream.reynolds, choice->to, pow(10.0, choice->fit[i].lowest),
+                   pow(10.0, choice->fit[i].highest));
     return 1;
 }
 
@@ -238,6 +277,8 @@ point_check *const point_checks[] = {check_samples,
                                      check_load_box,
                                      check_calibration_box,
                                      check_blockage,
+                                     check_gradient,
+                                     check_reynolds,
                                      check_balance,
                                      check_estimable,
                                      NULL};
@@ -269,6 +310,20 @@ static int blockage_lacks_drag(const struct reduced_point *made)
            isnan(made->result.buoyancy[COEFFICIENT_CD]);
 }
 
+/* A tap of the base or the walls without a value. */
+static int boundary_tap_is_silent(const struct run_work *work, const struct reduced_point *made)
+{
+    const struct boundary_taps *taps = &work->taps;
+    if (made->outcome != OUTCOME_NOT_FINITE)
+        return 0;
+    if (taps->n_base > 0)
+        return isnan(made->inputs.base_cp) && isnan(made->inputs.base_pressure);
+    for (size_t i = 0; i < taps->n_wall; i++)
+        if (!isfinite(taps->value[i]))
+            return 1;
+    return 0;
+}
+
 /* Loads that must be turned, at a point without a yaw. */
 static int yaw_is_missing(const struct run_work *work, const struct reduced_point *made)
 {
@@ -295,6 +350,13 @@ void point_refusal(const struct run_work *work, const struct reduced_point *made
         *note = begin(FLAG_BLOCKAGE_REFUSED, work, made, "q_c/q");
         (void)snprintf(note->detail, sizeof note->detail,
                        "'%s' needs the drag, which is not measured; choose another family",
+                       work->recipe.tunnel.blockage);
+        return;
+    }
+    if (!no_loads && boundary_tap_is_silent(work, made)) {
+        *note = begin(FLAG_BLOCKAGE_REFUSED, work, made, "taps");
+        (void)snprintf(note->detail, sizeof note->detail,
+                       "a tap that '%s' reads has no value at this point or in its zero",
                        work->recipe.tunnel.blockage);
         return;
     }

@@ -4,6 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "reduce/boundary_key.h"
+#include "reduce/boundary_taps.h"
 #include "reduce/calibration_read.h"
 #include "reduce/recipe.h"
 #include "reduce/rows.h"
@@ -22,8 +24,11 @@ static const char *const methods[][2] = {
     {"method air", "CIPM-2007 v1"},
     {"method freestream", "compressible, or declared density v2"},
     {"method facility coefficients", "filled within the point, any of them v3"},
-    {"method buoyancy", "horizontal v1"},
-    {"method blockage", "families v1"},
+    {"method buoyancy", "horizontal, two gradients v2"},
+    {"method blockage", "families v2"},
+    {"method flow angularity", "reference body v1"},
+    {"method Reynolds", "log10 line v1"},
+    {"method full size", "by model scale v1"},
     {"method taps", "stagnation value kept, or coefficients v3"},
     {"method uncertainty", "central differences of means v2"},
     {"method point flags", "v6"},
@@ -112,6 +117,19 @@ static enum status add_reference(const struct night *night, const struct run_row
     return status == OK ? add_tare(night, before, key, fault) : status;
 }
 
+/* What boundary corrections read beside the run: their taps, and the empty section. */
+static enum status add_boundary(const struct night *night, const struct facility *facility,
+                                struct key_text *key, struct fault *fault)
+{
+    const struct run_row *empty = boundary_empty_run(night, facility);
+    enum status status = boundary_taps_key(night, facility, key, fault);
+    if (status == OK && empty != NULL)
+        status = add_run(night, empty, "empty section", key, fault);
+    if (status == OK && empty != NULL)
+        status = add_zeros(night, empty, key, fault);
+    return status;
+}
+
 static void add_car(const struct car *car, struct key_text *key)
 {
     key_text_number(key, "car reference area [m2]", car->reference_area);
@@ -166,6 +184,7 @@ static void add_facility(const struct facility *facility, struct key_text *key)
     key_text_word(key, "facility blockage", facility->blockage == NULL ? "" : facility->blockage);
     key_text_number(key, "facility blockage shape", facility->blockage_shape);
     key_text_number(key, "facility floor image", facility->floor_image);
+    boundary_key(&facility->boundary, key);
     add_rig(facility, key);
 }
 
@@ -228,8 +247,11 @@ enum status point_key_make(const struct night *night, const struct run_row *run,
         status = add_reference(night, run, key, fault);
     add_car(&night->campaign->car, key);
     const struct facility *facility = campaign_facility(night->campaign, run->facility);
-    if (facility != NULL)
+    if (facility != NULL) {
         add_facility(facility, key);
+        if (status == OK)
+            status = add_boundary(night, facility, key, fault);
+    }
     key_text_number(key, "targets name a yaw", recipe_targets_name_yaw(night->campaign));
     add_named_axes(&night->campaign->attitudes, key);
     if (status == OK)

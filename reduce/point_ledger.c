@@ -18,7 +18,10 @@ enum step {
     STEP_RAW,
     STEP_BUOYANCY,
     STEP_BLOCKAGE,
+    STEP_ANGULARITY,
+    STEP_REYNOLDS,
     STEP_CORRECTED,
+    STEP_FULL_SIZE,
     STEPS
 };
 
@@ -62,6 +65,16 @@ static void add_coefficients(struct ledger_step *step, const double *value, int 
         const struct quantity_row *row = quantity_row((enum quantity)i);
         add_row(step, row->symbol, row->unit, value[i]);
     }
+}
+
+/* q_c/q and the parts of it, as the family names them. */
+static void add_pieces(struct ledger_step *step, const char *name,
+                       const struct tunnel_result *result)
+{
+    const struct blockage_family *family = blockage_family(name);
+    add_row(step, "q_c/q", "1", result->q_ratio);
+    for (int i = 0; family != NULL && i < BLOCKAGE_PIECES && family->piece[i] != NULL; i++)
+        add_row(step, family->piece[i], "1", result->blockage_piece[i]);
 }
 
 static void add_wind(struct ledger_step *step, const struct tunnel_freestream *wind)
@@ -162,13 +175,32 @@ static void fill_coefficient_steps(const struct run_work *work, const struct red
     add_coefficients(&steps[STEP_RAW], result->raw, COEFFICIENTS);
     add_coefficients(&steps[STEP_BUOYANCY], result->buoyancy, COEFFICIENTS);
     add_coefficients(&steps[STEP_BLOCKAGE], result->blocked, COEFFICIENTS);
+    add_pieces(&steps[STEP_BLOCKAGE], recipe->blockage, result);
+    add_coefficients(&steps[STEP_REYNOLDS], result->at_reynolds, COEFFICIENTS);
+    add_row(&steps[STEP_ANGULARITY], attitude_axis_name(ATTITUDE_YAW),
+            attitude_axis_unit(ATTITUDE_YAW), made->attitude[ATTITUDE_YAW]);
     add_coefficients(&steps[STEP_CORRECTED], corrected, QUANTITY_COUNT);
     steps[STEP_FREESTREAM].happened = 1;
     steps[STEP_RAW].happened = 1;
-    steps[STEP_BUOYANCY].happened = recipe->buoyancy;
+    steps[STEP_BUOYANCY].happened = recipe->buoyancy || recipe->two_gradients;
+    steps[STEP_ANGULARITY].happened = work->recipe.yaw_turn != 0;
+    steps[STEP_REYNOLDS].happened = recipe->reynolds.to != 0 && !result->reynolds_unmeasured;
     steps[STEP_BLOCKAGE].happened =
         recipe->blockage != NULL && strcmp(recipe->blockage, "none") != 0;
     steps[STEP_CORRECTED].happened = 1;
+}
+
+/* A model's areas at full size: C A / s^2, s its scale. */
+static void fill_full_size(const struct run_work *work, const struct reduced_point *made,
+                           struct ledger_step *step)
+{
+    double scale = work->night->campaign->car.model_scale;
+    const struct derived_quantities *derived = &made->result.derived;
+    step->happened = scale > 0 && scale < 1;
+    if (!step->happened)
+        return;
+    add_row(step, "CDA_full_size", "m2", derived->drag_area / (scale * scale));
+    add_row(step, "CLA_full_size", "m2", derived->downforce_area / (scale * scale));
 }
 
 static enum status write_row(struct point_writer *writer, const char *point, int sequence,
@@ -211,7 +243,10 @@ enum status point_ledger_write(struct point_writer *writer, const struct run_wor
                                              [STEP_RAW] = "raw",
                                              [STEP_BUOYANCY] = "buoyancy",
                                              [STEP_BLOCKAGE] = "blockage",
-                                             [STEP_CORRECTED] = "corrected"};
+                                             [STEP_ANGULARITY] = "flow angularity",
+                                             [STEP_REYNOLDS] = "Reynolds",
+                                             [STEP_CORRECTED] = "corrected",
+                                             [STEP_FULL_SIZE] = "full size"};
     struct ledger_step steps[STEPS];
     enum status status = OK;
     memset(steps, 0, sizeof steps);
@@ -221,6 +256,7 @@ enum status point_ledger_write(struct point_writer *writer, const struct run_wor
     fill_cells(work, made, &steps[STEP_CELLS]);
     fill_load_steps(work, made, steps);
     fill_coefficient_steps(work, made, steps);
+    fill_full_size(work, made, &steps[STEP_FULL_SIZE]);
     for (int i = 0; i < STEPS; i++) {
         if (!has_values(&steps[i]))
             continue;

@@ -15,6 +15,7 @@ int point_inputs_fill(const struct run_work *work, const struct point_row *point
 {
     double attitude[ATTITUDE_COUNT];
     inputs_fill(&work->recipe, &work->data, point, &work->zeros, inputs);
+    boundary_taps_fill(work, point, inputs);
     if (work->tare.choice.kind == TARE_KIND_NONE)
         return 1;
     attained_attitude(work->night->campaign, work->recipe.facility, &work->data, point, attitude);

@@ -19,7 +19,7 @@ enum status point_result_write(struct point_writer *writer, const struct run_wor
                                const struct reduced_point *made, struct fault *fault);
 
 /* The steps that happened, in order: zero, balance, weight tare, transfer, freestream, raw, buoyancy,
- * blockage, corrected. A step that the recipe leaves out has no rows, and so have the steps after the
+ * blockage, flow angularity, Reynolds, corrected, full size. A step that the recipe leaves out has no rows, and so have the steps after the
  * one that refused. */
 enum status point_ledger_write(struct point_writer *writer, const struct run_work *work,
                                const struct reduced_point *made, struct fault *fault);

@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "reduce/boundary_made.h"
 #include "reduce/calibration_read.h"
 
 enum { SOURCES = 3, LOADS = 6 };
@@ -136,15 +137,33 @@ static enum q_source q_source_of(enum freestream_method method)
 
 /* Corrections are applied only where it is declared that the log does not hold them yet: a second
  * one on top would be worse than none. */
-static void set_corrections(const struct facility *facility, struct tunnel_recipe *recipe)
+static enum status set_corrections(const struct facility *facility, struct run_recipe *run,
+                                   struct fault *fault)
 {
+    struct tunnel_recipe *recipe = &run->tunnel;
+    struct boundary_made made;
+    const char *what = "";
     int apply = facility->corrected == CORRECTED_NO;
+    enum outcome outcome = boundary_make(facility, &made, &what);
+    if (outcome != OUTCOME_OK)
+        return FAIL(fault, NO_RESULT, "%s: %s; correct it in campaign.yaml", what,
+                    outcome_sentence(outcome));
     recipe->buoyancy = apply && facility->buoyancy == BUOYANCY_HORIZONTAL;
     recipe->pressure_gradient = facility->pressure_gradient;
     recipe->buoyancy_volume_factor = facility->buoyancy_volume_factor;
     recipe->blockage = apply && facility->blockage != NULL ? facility->blockage : "none";
     recipe->blockage_shape = facility->blockage_shape;
     recipe->floor_image = facility->floor_image;
+    recipe->section_is_open = facility->section == SECTION_OPEN_JET;
+    recipe->constants = made.constants;
+    recipe->two_gradients = apply && facility->buoyancy == BUOYANCY_TWO_GRADIENTS;
+    memcpy(recipe->gradient_part, made.gradient_part, sizeof recipe->gradient_part);
+    run->gradient_beyond = recipe->two_gradients && made.gradient_beyond;
+    if (!apply)
+        return OK;
+    recipe->reynolds = made.reynolds;
+    run->yaw_turn = made.yaw_turn;
+    return OK;
 }
 
 int recipe_balance_follows(const struct facility *facility, const char *axis)
@@ -195,7 +214,6 @@ static void set_facility(const struct facility *facility, struct tunnel_recipe *
     recipe->viscosity = facility->viscosity;
     recipe->section_width = facility->width;
     recipe->section_height = facility->height;
-    set_corrections(facility, recipe);
 }
 
 /* Ready-made loads may come without a declared balance: then they are about the car's origin, in
@@ -241,6 +259,9 @@ enum status recipe_make(const struct night *night, const struct run_row *run,
     set_car(&night->campaign->car, &recipe->tunnel);
     set_facility(recipe->facility, &recipe->tunnel);
     recipe->drop_role = recipe_drop_role(recipe->facility);
+    status = set_corrections(recipe->facility, recipe, fault);
+    if (status != OK)
+        return status;
     status = set_balance(night, run, data, recipe, fault);
     return status == OK ? recipe_set_cells(&night->campaign->car, data, recipe, fault) : status;
 }

@@ -18,6 +18,8 @@ struct run_recipe {
     const struct balance *balance; /* NULL unless loads come through one */
     struct load_contents contents; /* of the run's total */
     enum role drop_role;           /* whose polynomial is q, with Q_FROM_DROP */
+    double yaw_turn;               /* rad, of the flow; added to the yaw that the log counts */
+    int gradient_beyond;           /* 1: two gradients are taken beyond their evidence */
 };
 
 /* Role of the first of the six load channels of a source kind; the other five follow. For

@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "reduce/boundary_made.h"
 #include "reduce/height_places_check.h"
 #include "reduce/physics/blockage.h"
 
@@ -59,9 +60,33 @@ static void check_family_known(struct checking *checking)
     tell(checking, text);
 }
 
+/* What is fitted to declared measurements. Gives 0 when something is wrong. */
+static int check_boundary(struct checking *checking, struct boundary_made *made)
+{
+    char text[512];
+    const char *what = "";
+    enum outcome outcome = boundary_make(checking->facility, made, &what);
+    if (outcome == OUTCOME_OK)
+        return 1;
+    (void)snprintf(
+        text, sizeof text,
+        "%s: nothing can be fitted to its measurements: %s; correct the block, or take it "
+        "and its correction out",
+        what, outcome_sentence(outcome));
+    tell(checking, text);
+    return 0;
+}
+
+/* Without measurements at a point these have no answer yet; nor has a car without drag a split one. */
+static int is_of_points(enum outcome outcome)
+{
+    return outcome == OUTCOME_OK || outcome == OUTCOME_BLOCKAGE_RANGE || outcome == OUTCOME_NO_ROOT;
+}
+
 /* The family is tried on a car without drag: what it says of missing sizes holds at every point. That
  * the car is too large is refused point by point, with a flag. */
-static void check_sizes(struct checking *checking, const struct blockage_family *family)
+static void check_sizes(struct checking *checking, const struct blockage_family *family,
+                        const struct boundary_made *made)
 {
     const struct facility *facility = checking->facility;
     const struct car *car = &checking->campaign->car;
@@ -72,11 +97,16 @@ static void check_sizes(struct checking *checking, const struct blockage_family 
                                          .section_height = facility->height,
                                          .shape = facility->blockage_shape,
                                          .floor_image = facility->floor_image,
-                                         .drag_coefficient = 0};
+                                         .is_open = facility->section == SECTION_OPEN_JET,
+                                         .drag_coefficient = made->constants.attached_drag,
+                                         .base_cp = -0.2,
+                                         .constants = made->constants};
     struct blockage_result result;
     char text[512];
+    if (facility->boundary.given[BOUNDARY_WALL_SIGNATURE]) /* read from the walls, run by run */
+        return;
     enum outcome outcome = family->correct(&input, &result);
-    if (outcome == OUTCOME_OK || outcome == OUTCOME_BLOCKAGE_RANGE)
+    if (is_of_points(outcome))
         return;
     (void)snprintf(text, sizeof text,
                    "blockage '%s' can't be computed: %s; check the facility's width and height and "
@@ -90,15 +120,31 @@ static unsigned section_bit(enum section_kind section)
     static const unsigned bits[] = {[SECTION_CLOSED] = BLOCKAGE_CLOSED,
                                     [SECTION_OPEN_JET] = BLOCKAGE_OPEN,
                                     [SECTION_SLOTTED] = BLOCKAGE_SLOTTED,
-                                    [SECTION_TRACK] = 0,
-                                    [SECTION_BENCH] = 0};
+                                    [SECTION_TRACK] = BLOCKAGE_TRACK,
+                                    [SECTION_BENCH] = BLOCKAGE_TRACK};
     return bits[section];
+}
+
+static void tell_section(struct checking *checking, const struct blockage_family *family)
+{
+    static const char *const words[] = {"closed", "open jet", "slotted"};
+    char text[400];
+    size_t used = (size_t)snprintf(text, sizeof text,
+                                   "blockage: '%s' holds in a test section that is", family->name);
+    for (unsigned i = 0; i < 3; i++)
+        if (family->sections >> i & 1U)
+            used += (size_t)snprintf(text + used, sizeof text - used, " %s", words[i]);
+    (void)snprintf(text + used, sizeof text - used,
+                   ", this one is not; choose another family, or write blockage: none");
+    tell(checking, text);
 }
 
 static void check_blockage(struct checking *checking)
 {
     const char *name = checking->facility->blockage;
     const struct blockage_family *family = blockage_family(name);
+    struct boundary_made made;
+    int is_whole = check_boundary(checking, &made);
     if (name == NULL)
         return;
     if (family == NULL) {
@@ -106,11 +152,11 @@ static void check_blockage(struct checking *checking)
         return;
     }
     if (!(family->sections & section_bit(checking->facility->section))) {
-        tell(checking, "blockage: this family holds between solid walls only, the section is not "
-                       "closed; write blockage: none");
+        tell_section(checking, family);
         return;
     }
-    check_sizes(checking, family);
+    if (is_whole)
+        check_sizes(checking, family, &made);
 }
 
 static void check_buoyancy(struct checking *checking)

@@ -2,6 +2,7 @@
 #ifndef LAPWING_REDUCED_POINT_H
 #define LAPWING_REDUCED_POINT_H
 
+#include "reduce/boundary_taps.h"
 #include "reduce/physics/tunnel_point.h"
 #include "reduce/physics/tunnel_uncertainty.h"
 #include "reduce/point_state.h"
@@ -20,6 +21,7 @@ struct run_work {
     struct run_recipe recipe;
     struct zeros zeros;
     struct tare_table tare;
+    struct boundary_taps taps; /* of the base, or of the walls */
 };
 
 struct reduced_point {

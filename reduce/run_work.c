@@ -8,11 +8,14 @@ enum status run_work_complete(struct run_work *work, struct fault *fault)
         status = zeros_read(work->night, work->run, &work->zeros, fault);
     if (status == OK)
         status = tare_table_read(work->night, work->run, &work->recipe, &work->tare, fault);
+    if (status == OK)
+        status = boundary_taps_read(work, &work->taps, fault);
     return status;
 }
 
 void run_work_end(struct run_work *work)
 {
+    boundary_taps_end(&work->taps);
     tare_table_end(&work->tare);
     zeros_end(&work->zeros);
     run_data_end(&work->data);

@@ -123,7 +123,10 @@ static int look_up_tare(const struct run_work *work, struct reduced_point *made,
         return 1;
     const double *tolerance = work->recipe.facility->tare_tolerance;
     struct tare_found tare;
-    enum outcome outcome = tare_at(&work->tare, tolerance, made->attitude, &tare, &axis, &miss);
+    double logged[ATTITUDE_COUNT]; /* a weight knows nothing of the flow's turn */
+    memcpy(logged, made->attitude, sizeof logged);
+    logged[ATTITUDE_YAW] -= work->recipe.yaw_turn;
+    enum outcome outcome = tare_at(&work->tare, tolerance, logged, &tare, &axis, &miss);
     if (outcome == OUTCOME_OK) {
         tare_apply(&tare, &made->inputs);
         memcpy(made->tare_model, tare.model, sizeof made->tare_model);
@@ -196,6 +199,7 @@ static enum status reduce_point(struct output *output, const struct run_work *wo
 {
     struct flag_note note;
     inputs_fill(&work->recipe, &work->data, made->point, &work->zeros, &made->inputs);
+    boundary_taps_fill(work, made->point, &made->inputs);
     if (!look_up_tare(work, made, &note)) {
         forget(made);
         return write_note(output, made, &note, fault);
@@ -219,6 +223,7 @@ static enum status write_point(struct output *output, const struct run_work *wor
     sensed_heights_make(work->night->campaign, work->recipe.facility, &work->data, point,
                         &made.heights);
     attitude_by_heights(work->recipe.facility, &made.heights, &work->data, point, made.attitude);
+    made.attitude[ATTITUDE_YAW] += work->recipe.yaw_turn;
     forget(&made);
     enum status status = refused ? OK : reduce_point(output, work, &made, fault);
     if (status == OK)

@@ -104,6 +104,29 @@ static enum status write_settings(struct html *page, const struct night_page *ni
     return query_each(night->store, sql, NULL, take_section, &list, fault);
 }
 
+/* Row: step, method, equation, evidence, source, not verified, found. */
+static enum status take_method(struct statement *row, void *context, struct fault *fault)
+{
+    struct html *page = context;
+    char title[120];
+
+    (void)fault;
+    (void)snprintf(title, sizeof title, "%s: %s", statement_text(row, 0), statement_text(row, 1));
+    html_element(page, "dt", title, HTML_END);
+    html_open(page, "dd", HTML_END);
+    html_format(page, "%s. Known to hold for: %s. Source: %s.", statement_text(row, 2),
+                statement_text(row, 3), statement_text(row, 4));
+    if (statement_text(row, 6)[0] != '\0')
+        html_format(page, " Found: %s.", statement_text(row, 6));
+    if (statement_text(row, 5)[0] != '\0') {
+        html_text(page, " ");
+        html_element(page, "b", "Not verified against the paper:", HTML_END);
+        html_format(page, " %s.", statement_text(row, 5));
+    }
+    html_close(page);
+    return OK;
+}
+
 static enum status take_log(struct statement *row, void *context, struct fault *fault)
 {
     struct html *page = context;
@@ -194,6 +217,12 @@ static enum status write_description(struct html *page, const struct night_page 
                        "(SELECT 'facility ' || facility FROM page_scope) OR section IN "
                        "('attitudes', 'limits') ORDER BY section",
                        fault);
+    if (status == OK)
+        status = query_each(night->store,
+                            "SELECT step, method, equation, evidence, source, not_verified, found "
+                            "FROM correction_method WHERE facility = (SELECT facility FROM "
+                            "page_scope) ORDER BY sequence",
+                            NULL, take_method, page, fault);
     write_pair(page, "Rules", rules);
     if (status == OK)
         status = write_inputs(page, night, fault);
@@ -231,7 +260,8 @@ static enum status write_lists(struct html *page, const struct night_page *night
     status = write_settings(
         page, night,
         "SELECT DISTINCT section FROM setting WHERE section NOT LIKE 'facility %' OR "
-        "section = (SELECT 'facility ' || facility FROM page_scope) ORDER BY section",
+        "section = (SELECT 'facility ' || facility FROM page_scope) OR instr(section, (SELECT "
+        "'facility ' || facility || ', ' FROM page_scope)) = 1 ORDER BY section",
         fault);
     html_close(page);
     html_close(page);

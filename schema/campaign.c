@@ -84,6 +84,7 @@ static void free_facility(struct facility *facility)
     free(facility->height_sensors);
     free(facility->balance_follows);
     free(facility->blockage);
+    boundary_end(&facility->boundary);
 }
 
 static void free_balance(struct balance *balance)

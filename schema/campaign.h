@@ -13,6 +13,7 @@
 
 #include <stddef.h>
 
+#include "schema/boundary.h"
 #include "schema/fault.h"
 #include "schema/role.h"
 
@@ -68,7 +69,7 @@ enum tare_rule {
     TARE_LOOKUP, /* the tare's point at the same attitude */
     TARE_FIT     /* a rigid weight fitted to the tare, and what it leaves interpolated */
 };
-enum buoyancy_rule { BUOYANCY_NONE, BUOYANCY_HORIZONTAL };
+enum buoyancy_rule { BUOYANCY_NONE, BUOYANCY_HORIZONTAL, BUOYANCY_TWO_GRADIENTS };
 enum target_rule { TARGET_NONE, TARGET_LOCAL_FIT };
 
 /* Where the ride heights of a point come from. Roll and pitch come along where the sensors tell them;
@@ -122,6 +123,7 @@ struct facility {
     char *blockage;                /* family name, "none" */
     double blockage_shape;         /* K of the image sum; 0 = from length and area */
     int floor_image;               /* 1: the floor mirrors the car (duplex section) */
+    struct boundary boundary;      /* what single corrections need beside */
     enum target_rule to_target;
 };
 

@@ -81,6 +81,23 @@ static void read_whole(struct campaign_reader *reader, int node, const char *wha
         *target = value;
 }
 
+static void read_numbers(struct campaign_reader *reader, int node, const char *what,
+                         const char *unit, struct number_list *list)
+{
+    size_t n = yaml_tree_count(reader->tree, node);
+    if (yaml_tree_kind(reader->tree, node) != YAML_LIST || n == 0) {
+        campaign_trouble(reader, node, "%s needs a list of numbers in brackets", what);
+        return;
+    }
+    if (list->value != NULL) /* the key is there twice, which is reported */
+        return;
+    list->value = campaign_allocate(reader, n, sizeof *list->value);
+    list->n = list->value != NULL ? n : 0;
+    for (size_t i = 0; i < list->n; i++)
+        (void)campaign_quantity(reader, yaml_tree_item(reader->tree, node, i), what, unit,
+                                &list->value[i]);
+}
+
 static void bind_value(struct campaign_reader *reader, int node, const char *what,
                        const struct binding *binding, void *whole)
 {
@@ -103,6 +120,9 @@ static void bind_value(struct campaign_reader *reader, int node, const char *wha
     }
     case BIND_WHOLE:
         read_whole(reader, node, name, (unsigned *)(void *)target);
+        return;
+    case BIND_NUMBERS:
+        read_numbers(reader, node, name, binding->unit, (struct number_list *)(void *)target);
         return;
     case BIND_PART:
         binding->read(reader, node, whole);
@@ -130,7 +150,7 @@ static const struct binding *find_binding(const char *key, const struct binding 
 void campaign_bind(struct campaign_reader *reader, int node, const char *what,
                    const struct binding *bindings, size_t n, void *whole)
 {
-    char keys[400];
+    char keys[600];
     if (!campaign_is_mapping(reader, node, what))
         return;
     campaign_check_keys(reader, node, what);

@@ -130,6 +130,13 @@ static const struct binding correction_bindings[] = {
      .kind = BIND_WORD,
      .offset = offsetof(struct facility, floor_image),
      .words = campaign_yes_no},
+    {.key = "maskell", .kind = BIND_PART, .read = campaign_read_maskell},
+    {.key = "wall_signature", .kind = BIND_PART, .read = campaign_read_wall_signature},
+    {.key = "open_jet", .kind = BIND_PART, .read = campaign_read_open_jet},
+    {.key = "slotted", .kind = BIND_PART, .read = campaign_read_slotted},
+    {.key = "two_gradients", .kind = BIND_PART, .read = campaign_read_two_gradients},
+    {.key = "flow_angularity", .kind = BIND_PART, .read = campaign_read_flow_angularity},
+    {.key = "reynolds", .kind = BIND_PART, .read = campaign_read_reynolds},
     {.key = "to_target",
      .kind = BIND_WORD,
      .required = 1,
@@ -213,8 +220,8 @@ static void check_facility(struct campaign_reader *reader, int node, const struc
 {
     struct yaml_tree *tree = reader->tree;
     int corrections = yaml_tree_find(tree, node, "corrections");
-    int corrects =
-        f->buoyancy != BUOYANCY_NONE || (f->blockage != NULL && strcmp(f->blockage, "none") != 0);
+    int corrects = f->boundary.given[BOUNDARY_FLOW_ANGULARITY] || f->buoyancy != BUOYANCY_NONE ||
+                   (f->blockage != NULL && strcmp(f->blockage, "none") != 0);
     const struct {
         int is_wrong;
         int node;
@@ -235,7 +242,7 @@ static void check_facility(struct campaign_reader *reader, int node, const struc
          yaml_tree_find(tree, node, "viscosity"),
          "viscosity is given without density; a declared fluid needs both, air needs neither"},
         {f->buoyancy != BUOYANCY_NONE && yaml_tree_find(tree, node, "pressure_gradient") == 0, node,
-         "lacks 'pressure_gradient', which buoyancy: horizontal needs"},
+         "lacks 'pressure_gradient', which a buoyancy correction needs"},
         {f->weight_tare == TARE_LOOKUP && yaml_tree_find(tree, corrections, "tare_tolerance") == 0,
          corrections, "corrections lack 'tare_tolerance', which weight_tare: lookup needs"},
         {f->weight_tare == TARE_FIT && yaml_tree_find(tree, corrections, "tare_tolerance") == 0,
@@ -274,6 +281,7 @@ static void check_all(struct campaign_reader *reader, int node, const struct fac
 {
     check_facility(reader, node, facility);
     check_polynomials(reader, node, facility);
+    campaign_check_boundary(reader, node, facility);
     campaign_check_cells(reader, node, facility);
     campaign_check_heights(reader, node, facility);
 }
@@ -298,6 +306,7 @@ static void read_facility(struct campaign_reader *reader, int key, int node,
     char what[120];
     *facility = (struct facility){
         .yaw_sign = 1, .buoyancy_volume_factor = 1, .floor_image = 1, .gravity = standard_gravity};
+    campaign_boundary_defaults(&facility->boundary);
     if (!campaign_text(reader, key, "the name of a facility", &facility->name))
         return;
     if (strchr(facility->name, '/') != NULL)

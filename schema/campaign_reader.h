@@ -84,6 +84,7 @@ enum bind_kind {
     BIND_QUANTITY, /* double, in binding.unit */
     BIND_WORD,     /* int or an enum, one of binding.words */
     BIND_WHOLE,    /* unsigned, 0 .. 1000 */
+    BIND_NUMBERS,  /* struct number_list of binding.unit, owned by the struct */
     BIND_PART      /* binding.read() does it */
 };
 
@@ -162,6 +163,19 @@ void campaign_read_roll(struct campaign_reader *reader, int node, void *facility
 void campaign_read_height_sensors(struct campaign_reader *reader, int node, void *facility);
 void campaign_check_cells(struct campaign_reader *reader, int node, const struct facility *f);
 void campaign_check_heights(struct campaign_reader *reader, int node, const struct facility *f);
+
+/* Blocks of a facility's corrections: campaign_boundary.c. */
+void campaign_read_maskell(struct campaign_reader *reader, int node, void *facility);
+void campaign_read_wall_signature(struct campaign_reader *reader, int node, void *facility);
+void campaign_read_open_jet(struct campaign_reader *reader, int node, void *facility);
+void campaign_read_slotted(struct campaign_reader *reader, int node, void *facility);
+void campaign_read_two_gradients(struct campaign_reader *reader, int node, void *facility);
+void campaign_read_flow_angularity(struct campaign_reader *reader, int node, void *facility);
+void campaign_read_reynolds(struct campaign_reader *reader, int node, void *facility);
+void campaign_boundary_defaults(struct boundary *boundary);
+void campaign_check_boundary(struct campaign_reader *reader, int node, const struct facility *f);
+/* The bindings of a block, of struct boundary, and the key it stands under. */
+const struct binding_table *campaign_boundary_table(enum boundary_block block, const char **key);
 
 /* Lists of a channel map, for its table of bindings. */
 void campaign_read_names(struct campaign_reader *reader, int node, void *map);

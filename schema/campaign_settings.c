@@ -30,6 +30,10 @@ static void put(struct settings *settings, const char *name, const char *value, 
 static void put_number(struct settings *settings, const char *name, double value, const char *unit)
 {
     char text[32];
+    if (isnan(value)) {
+        put(settings, name, "not given", "");
+        return;
+    }
     (void)number_print(value, text, sizeof text);
     put(settings, name, text, unit);
 }
@@ -44,8 +48,23 @@ static void put_if_given(struct settings *settings, const char *name, double val
         put(settings, name, "not given", "");
 }
 
+static void put_list(struct settings *settings, const char *name, const struct number_list *list,
+                     const char *unit)
+{
+    char text[512] = "", number[32];
+    size_t used = 0;
+    for (size_t i = 0; i < list->n && used + sizeof number < sizeof text; i++) {
+        (void)number_print(list->value[i], number, sizeof number);
+        used +=
+            (size_t)snprintf(text + used, sizeof text - used, "%s%s", i > 0 ? ", " : "", number);
+    }
+    if (list->n > 0)
+        put(settings, name, text, unit);
+}
+
 static void put_bound(struct settings *settings, const struct binding *binding, const void *whole)
 {
+    struct number_list list;
     const char *source = (const char *)whole + binding->offset;
     double number = 0;
     int word = 0;
@@ -70,6 +89,10 @@ static void put_bound(struct settings *settings, const struct binding *binding, 
     case BIND_WHOLE:
         memcpy(&count, source, sizeof count);
         put_number(settings, binding->key, (double)count, "1");
+        return;
+    case BIND_NUMBERS:
+        memcpy(&list, source, sizeof list);
+        put_list(settings, binding->key, &list, binding->unit);
         return;
     case BIND_PART:
         return; /* written by hand below */
@@ -143,6 +166,20 @@ static void put_sensors(struct settings *settings, const struct facility *facili
     }
 }
 
+/* Blocks in force, each a section of its own: "facility saltmarsh, maskell". */
+static void put_boundary(struct settings *settings, const struct facility *facility)
+{
+    for (int i = 0; i < BOUNDARY_BLOCKS; i++) {
+        const char *key = NULL;
+        const struct binding_table *table = campaign_boundary_table((enum boundary_block)i, &key);
+        if (!facility->boundary.given[i])
+            continue;
+        (void)snprintf(settings->section, sizeof settings->section, "facility %.80s, %s",
+                       facility->name, key);
+        put_table(settings, table, &facility->boundary);
+    }
+}
+
 static void put_facility(struct settings *settings, const struct facility *facility)
 {
     static const char *const units[POLYNOMIAL_MAX] = {"Pa", "1", "1/Pa", "1/Pa2"};
@@ -171,6 +208,7 @@ static void put_facility(struct settings *settings, const struct facility *facil
         put_number(settings, "blockage_shape", facility->blockage_shape, "1");
     else
         put(settings, "blockage_shape", "from length", "");
+    put_boundary(settings, facility);
 }
 
 static void put_balance(struct settings *settings, const struct balance *balance)

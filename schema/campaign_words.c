@@ -26,8 +26,10 @@ const struct campaign_word campaign_zero_words[] = {
     {"linear in time", ZERO_LINEAR_IN_TIME}, {"named", ZERO_NAMED}, {"none", ZERO_NONE}, {NULL, 0}};
 const struct campaign_word campaign_tare_words[] = {
     {"lookup", TARE_LOOKUP}, {"fit", TARE_FIT}, {"none", TARE_NONE}, {NULL, 0}};
-const struct campaign_word campaign_buoyancy_words[] = {
-    {"horizontal", BUOYANCY_HORIZONTAL}, {"none", BUOYANCY_NONE}, {NULL, 0}};
+const struct campaign_word campaign_buoyancy_words[] = {{"horizontal", BUOYANCY_HORIZONTAL},
+                                                        {"two gradients", BUOYANCY_TWO_GRADIENTS},
+                                                        {"none", BUOYANCY_NONE},
+                                                        {NULL, 0}};
 const struct campaign_word campaign_target_words[] = {
     {"local fit", TARGET_LOCAL_FIT}, {"none", TARGET_NONE}, {NULL, 0}};
 

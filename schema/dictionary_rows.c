@@ -279,6 +279,23 @@ static const struct dictionary_row rows[] = {
     {"ledger", "change", "the row's", "",
      "Change of the quantity against the last step that had it.", "schema/schema.sql"},
 
+    {"correction_method", "step", "", "", "Step of the reduction that the correction is.",
+     "reduce/correction_methods.h"},
+    {"correction_method", "method", "", "", "Family of the correction, as the campaign names it.",
+     "campaign.yaml"},
+    {NULL, "equation", "", "", "What the correction does to a coefficient.",
+     "reduce/correction_methods.h"},
+    {NULL, "evidence", "", "", "Range in which the correction is known to hold.",
+     "reduce/correction_methods.h"},
+    {"correction_method", "source", "", "",
+     "Author, title, year; says from memory where it was not read.", "reduce/correction_methods.h"},
+    {NULL, "not_verified", "", "",
+     "What of the correction could not be verified against its paper; empty for nothing.",
+     "reduce/correction_methods.h"},
+    {NULL, "found", "", "",
+     "Constants that were fitted to measurements the campaign declares; empty for none.",
+     "reduce/boundary_made.h"},
+
     /* targets and comparisons */
     {NULL, "method", "", "",
      "How the point came to its target: at target, local fit, or left at attained.", "reduce"},

@@ -382,6 +382,17 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
          "A load is beyond those that the balance was calibrated with.",
          "The calibration is extrapolated there; its accuracy is not known.",
          "Have the balance calibrated to this load, or lower the speed."},
+    [FLAG_REYNOLDS_UNMEASURED] =
+        {"reynolds-unmeasured", FLAG_FAILED,
+         "The Reynolds number of the point, or the reference, lies outside the speed sweep.",
+         "The point is left at its own Reynolds number and is not compared: a trend is no "
+         "measurement.",
+         "Measure the sweep to this speed, or choose a reference inside it."},
+    [FLAG_YAW_OFFSET] =
+        {"yaw-offset", FLAG_INFO, "The car's side force is zero at another yaw than 0.",
+         "Nothing is corrected for it: the flow's turn, the turntable's zero and the car's own "
+         "asymmetry look alike.",
+         "Measure a reference body and its mirror image, and declare flow_angularity."},
 };
 
 static const char *const state_names[] = {

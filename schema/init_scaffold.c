@@ -64,11 +64,36 @@ static const char *const campaign_lines[] = {
     "      # gravity: 9.812 m/s2       # of the place; left out: 9.80665 m/s2",
     "      balance_follows: pitch, yaw # it moves with any of pitch, roll, yaw; or nothing",
     "      tare_tolerance: {front_ride_height: 1.5 mm, rear_ride_height: 1.5 mm, yaw: 0.5 deg}",
-    "      buoyancy: none              # horizontal | none",
+    "      buoyancy: none              # horizontal | two gradients | none",
     "      buoyancy_volume_factor: 1",
-    "      blockage: none              # none | area ratio | quarter rule | image sum",
+    "      blockage: none              # none | area ratio | quarter rule | image sum | maskell |",
+    "                                  # maskell split | wall signature | open jet | slotted",
     "      blockage_shape: from length # K of the image sum: a number, or from length",
     "      floor_image: yes            # the floor mirrors the car in the image sum",
+    "      # Blocks that single corrections need, each beside the choice that takes it; what they "
+    "hold",
+    "      # is measured, and the constant is fitted to it. How far each correction is known to "
+    "hold",
+    "      # stands in `lapwing explain` and on the page.",
+    "      # maskell: {base_surface: base}   # taps of that surface in taps.csv; or base_pressure: "
+    "-0.3",
+    "      # maskell: {wake_factor: 2.5, attached_drag: 0.35,   # for maskell split; vortex_drag: "
+    "0.05,",
+    "      #           sweep_CL: [1.0, 2.0, 3.0], sweep_CD: [0.45, 0.60, 0.85]}  # or its sweep",
+    "      # wall_signature: {surface: walls, empty_run: E01, axis_height: 0.3 m,",
+    "      #                  stations: [-0.8 m, 0.1 m, 0.9 m]}",
+    "      # open_jet: {car_distance: 4.5 m, expansion: 1, nozzle: 1}   # weights; a piece without "
+    "one",
+    "      #             # is off; nozzle_q, collector too, the latter with collector_area,",
+    "      #             # collector_distance, collector_wake_factor, collector_wake_constant",
+    "      # slotted: {series_area: [0.2 m2, 0.4 m2, 0.6 m2], series_CD: [0.40, 0.41, 0.42]}",
+    "      #                                 # or factor: 0.4",
+    "      # two_gradients: {gradient: [-0.001 1/m, 0.003 1/m], CD: [0.912, 0.900],",
+    "      #                 CL: [3.01, 3.05], CLF: [1.31, 1.34]}",
+    "      # flow_angularity: {yaw: [-3 deg, 0 deg, 3 deg], CY: [-0.14, 0.01, 0.16],",
+    "      #                   mirrored_CY: [-0.15, 0.00, 0.15]}  # a reference body, its mirror "
+    "image",
+    "      # reynolds: {to: 2.4e6, Re: [1.2e6, 1.8e6, 3.0e6], CD: [0.91, 0.90, 0.89]}",
     "      to_target: local fit        # local fit | none",
     "",
     "balances:",

@@ -104,6 +104,20 @@ CREATE TABLE run (
     ingest_key TEXT NOT NULL        -- hash of logs, maps and reading methods
 ) STRICT, WITHOUT ROWID;
 
+-- The boundary corrections in force at a facility, in words: what each does, and how far it is known to hold.
+CREATE TABLE correction_method (
+    facility TEXT NOT NULL,
+    sequence INTEGER NOT NULL,      -- order of the steps
+    step     TEXT NOT NULL,         -- buoyancy, blockage, flow angularity, Reynolds
+    method   TEXT NOT NULL,         -- family: "image sum"
+    equation TEXT NOT NULL,
+    evidence TEXT NOT NULL,         -- range in which it is known to hold
+    source   TEXT NOT NULL,
+    not_verified TEXT NOT NULL,     -- what could not be read in the source; "" for nothing
+    found    TEXT NOT NULL,         -- constants fitted to declared measurements; "" for none
+    PRIMARY KEY (facility, sequence)
+) STRICT, WITHOUT ROWID;
+
 -- What people decided on points and runs (decisions.csv), one row a decision. A point's own row stands
 -- before its run's.
 CREATE TABLE decision (

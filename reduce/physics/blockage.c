@@ -5,7 +5,7 @@
 
 static const double evidence_ends = 0.10, jet_evidence_ends = 0.15, refused_from = 0.35; /* S/C */
 
-enum { ANYWHERE = BLOCKAGE_CLOSED | BLOCKAGE_OPEN | BLOCKAGE_SLOTTED };
+enum { ANYWHERE = BLOCKAGE_CLOSED | BLOCKAGE_OPEN | BLOCKAGE_SLOTTED | BLOCKAGE_TRACK };
 
 static const struct blockage_family families[] = {
     {"none",

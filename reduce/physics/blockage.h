@@ -18,7 +18,12 @@
 #include "reduce/physics/wall_signature.h"
 
 /* Kinds of section a family holds in; bits of blockage_family.sections. */
-enum blockage_section { BLOCKAGE_CLOSED = 1, BLOCKAGE_OPEN = 2, BLOCKAGE_SLOTTED = 4 };
+enum blockage_section {
+    BLOCKAGE_CLOSED = 1,
+    BLOCKAGE_OPEN = 2,
+    BLOCKAGE_SLOTTED = 4,
+    BLOCKAGE_TRACK = 8
+};
 
 /* What is declared for the families that need more than sizes. */
 struct blockage_constants {
