@@ -10,16 +10,19 @@
 #include <string.h>
 #include <time.h>
 
+#include "ingest/calibrate_options.h"
 #include "ingest/calibration_files.h"
 #include "ingest/check_command.h"
 #include "ingest/ingest_command.h"
 #include "ingest/sniff_command.h"
+#include "reduce/calibrate.h"
 #include "reduce/calibration_make.h"
 #include "reduce/compare_command.h"
 #include "reduce/explain_command.h"
 #include "reduce/glance.h"
 #include "reduce/recipe_check.h"
 #include "reduce/reduce_command.h"
+#include "report/calibration_report.h"
 #include "report/glance_report.h"
 #include "report/report_command.h"
 #include "schema/campaign.h"
@@ -190,6 +193,30 @@ static const struct command glance_command = {
     .run = run_glance,
 };
 
+/* One call into each room. */
+static int run_calibrate(const struct common_options *common, int argc, char **argv,
+                         struct fault *fault)
+{
+    struct calibrate_request request;
+    struct loadings loadings;
+    struct calibration_card card = {.n_fit = 0};
+    enum status status = calibrate_read(common, argc, argv, &request, &loadings, fault);
+    if (status == OK)
+        status = calibrate(&loadings, &request, &card, fault);
+    if (status == OK)
+        status = calibration_report(&card, common->quiet, fault);
+    calibration_card_free(&card);
+    loadings_free(&loadings);
+    return fault_exit_code(status);
+}
+
+static const struct command calibrate_command = {
+    .name = "calibrate",
+    .summary = "a balance's calibration from raw loadings, with its card",
+    .usage = calibrate_usage,
+    .run = run_calibrate,
+};
+
 struct command_group {
     const char *title;
     const struct command *const *commands; /* ends with NULL */
@@ -200,7 +227,7 @@ static const struct command *const begin_commands[] = {&init_command, &sniff_com
 static const struct command *const night_commands[] = {
     &ingest_command, &reduce_command, &report_command, &batch_command, &glance_command, NULL};
 static const struct command *const decide_commands[] = {&compare_command, NULL};
-static const struct command *const trust_commands[] = {&explain_command, NULL};
+static const struct command *const trust_commands[] = {&explain_command, &calibrate_command, NULL};
 
 static const struct command_group groups[] = {
     {"begin", begin_commands},

@@ -9,17 +9,17 @@ enum { RATED, LOWEST, HIGHEST, RESIDUAL_SD, OF_LOADS, ROWS = OF_LOADS + LOAD_COU
 static const char *const of_loads[OF_LOADS] = {"rated", "lowest", "highest", "residual_sd"};
 
 /* "rated" .. "residual_sd", "R1" .. "R6". */
-static void row_name(size_t row, char name[16])
+static void row_name(size_t row, char name[32])
 {
     if (row < OF_LOADS)
-        (void)snprintf(name, 16, "%s", of_loads[row]);
+        (void)snprintf(name, 32, "%s", of_loads[row]);
     else
-        (void)snprintf(name, 16, "R%zu", row - OF_LOADS + 1);
+        (void)snprintf(name, 32, "R%zu", row - OF_LOADS + 1);
 }
 
 static size_t find_row(const char *text)
 {
-    char name[16];
+    char name[32];
     size_t row = 0;
     for (; row < ROWS; row++) {
         row_name(row, name);
@@ -101,7 +101,7 @@ static enum status read_row(const struct calibration_reading *reading, const str
 
 static void check_whole(const struct calibration_reading *reading, const size_t line[ROWS])
 {
-    char name[16];
+    char name[32];
     for (size_t row = 0; row < ROWS; row++) {
         row_name(row, name);
         if (line[row] == 0 && row != RESIDUAL_SD)

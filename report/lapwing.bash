@@ -10,10 +10,24 @@ _lapwing_runs()
     awk -F, '/,wind_on,/ {print $1}' "$folder/runs.csv" 2>/dev/null
 }
 
+# Balances of campaign.yaml, of this folder or of the one that -C names.
+_lapwing_balances()
+{
+    local folder=. i
+    for ((i = 1; i + 1 < COMP_CWORD; i++)); do
+        [[ ${COMP_WORDS[i]} == -C ]] && folder=${COMP_WORDS[i+1]}
+    done
+    awk '/^[^ #]/ {inside = /^balances:/} inside && /^  [^ #].*:/ {sub(/:.*/, ""); print $1}' \
+        "$folder/campaign.yaml" 2>/dev/null
+}
+
 _lapwing()
 {
     local word=${COMP_WORDS[COMP_CWORD]} previous=${COMP_WORDS[COMP_CWORD-1]}
     case $previous in
+    calibrate)
+        mapfile -t COMPREPLY < <(compgen -f -- "$word")
+        return ;;
     glance)
         mapfile -t COMPREPLY < <(compgen -W "$(_lapwing_runs)" -- "$word")
         return ;;
@@ -26,11 +40,21 @@ _lapwing()
     --entry | --attitude)
         mapfile -t COMPREPLY < <(compgen -W 'all' -- "$word")
         return ;;
+    --form)
+        mapfile -t COMPREPLY < <(compgen -W 'iterative direct' -- "$word")
+        return ;;
+    --terms)
+        mapfile -t COMPREPLY < <(compgen -W '6 27 84 96' -- "$word")
+        return ;;
+    --balance)
+        mapfile -t COMPREPLY < <(compgen -W "$(_lapwing_balances)" -- "$word")
+        return ;;
     --format)
         mapfile -t COMPREPLY < <(compgen -W 'text csv' -- "$word")
         return ;;
     esac
-    mapfile -t COMPREPLY < <(compgen -W 'init sniff check ingest reduce report batch glance compare explain help
-        -C --quiet --threads --attitude --entry --format --html --metric --inputs --text --write --help --version' -- "$word")
+    mapfile -t COMPREPLY < <(compgen -W 'init sniff check ingest reduce report batch glance compare explain calibrate help
+        -C --quiet --threads --attitude --entry --format --html --metric --inputs --text --write --form --terms --keep-all --rated --balance
+        --valid-from --valid-until --help --version' -- "$word")
 }
 complete -F _lapwing lapwing

@@ -131,30 +131,30 @@ static void fill(double x[ROWS * TERMS], double y[ROWS])
 
 static void terms_that_do_not_earn_their_place_go(void)
 {
-    double x[ROWS * TERMS], y[ROWS], value[TERMS];
+    double x[ROWS * TERMS], y[ROWS];
+    struct term_leaving left[TERMS];
     const int held[TERMS] = {1, 1, 0, 0, 0};
     unsigned char needs[TERMS * TERMS] = {0};
     enum term_fate fate[TERMS] = {TERM_STAYS};
     const struct term_rules rules = {4, 10};
     fill(x, y);
-    CHECK(term_selection(x, y, ROWS, TERMS, held, needs, &rules, fate, value) == OUTCOME_OK);
+    CHECK(term_selection(x, y, ROWS, TERMS, held, needs, &rules, fate, left) == OUTCOME_OK);
     CHECK(fate[0] == TERM_STAYS && fate[1] == TERM_STAYS && fate[3] == TERM_STAYS);
-    CHECK(fate[2] == TERM_TOO_WEAK && value[2] < 4);
-    CHECK(fate[4] == TERM_TOO_ALIKE && value[4] > 10);
-    CHECK_NEAR(value[3], 0, 0, "a term that stays has none");
+    CHECK(fate[2] == TERM_TOO_WEAK && left[2].t < 4);
+    CHECK(fate[4] == TERM_TOO_ALIKE && left[4].inflation > 10);
+    CHECK_NEAR(left[3].t, 0, 0, "a term that stays has none");
     /* uv stays, so what it needs stays, however weak. */
     needs[3 * TERMS + 2] = 1;
     memset(fate, 0, sizeof fate);
-    CHECK(term_selection(x, y, ROWS, TERMS, held, needs, &rules, fate, value) == OUTCOME_OK);
+    CHECK(term_selection(x, y, ROWS, TERMS, held, needs, &rules, fate, left) == OUTCOME_OK);
     CHECK(fate[2] == TERM_STAYS && fate[4] == TERM_TOO_ALIKE);
     /* A blind one takes no part. */
     memset(fate, 0, sizeof fate);
     fate[3] = TERM_BLIND;
-    CHECK(term_selection(x, y, ROWS, TERMS, held, needs, &rules, fate, value) == OUTCOME_OK);
+    CHECK(term_selection(x, y, ROWS, TERMS, held, needs, &rules, fate, left) == OUTCOME_OK);
     CHECK(fate[3] == TERM_BLIND && fate[2] == TERM_TOO_WEAK);
     y[3] = NAN;
-    CHECK(term_selection(x, y, ROWS, TERMS, held, needs, &rules, fate, value) ==
-          OUTCOME_NOT_FINITE);
+    CHECK(term_selection(x, y, ROWS, TERMS, held, needs, &rules, fate, left) == OUTCOME_NOT_FINITE);
 }
 
 CU_TestInfo least_squares_tests[] = {

@@ -40,68 +40,68 @@ static int may_go(const struct candidates *all, size_t j)
     return 1;
 }
 
-/* The next term to go, and why; 0 when all may stay. An exact fit has no t: nothing is weak then. */
-static int find_next(const struct candidates *all, const struct least_squares *fit,
-                     const struct term_rules *rules, size_t *next, enum term_fate *why,
-                     double *value)
+/* The term to go next of one kind, those too alike or the others. */
+struct next_term {
+    int found;
+    size_t term;
+    struct term_leaving with;
+};
+
+/* An exact fit has no t: nothing is weak then. */
+static void find_next(const struct candidates *all, const struct least_squares *fit,
+                      const struct term_rules *rules, struct next_term *alike,
+                      struct next_term *weak)
 {
-    double smallest[2] = {INFINITY, rules->least_t}; /* |t| of those too alike, of the others */
-    int found[2] = {0, 0};
-    size_t term[2] = {0, 0}, column = 0;
-    double inflation = 0;
+    size_t column = 0;
     for (size_t j = 0; j < all->p; j++) {
         if (all->fate[j] != TERM_STAYS)
             continue;
-        double t = fit->error[column] > 0 ? fabs(fit->coefficient[column]) / fit->error[column]
-                                          : (double)INFINITY;
-        int is_alike = fit->inflation[column] > rules->most_inflation;
-        int kind = is_alike ? 0 : 1;
-        if (may_go(all, j) && (t < smallest[kind] || (is_alike && !found[0]))) {
-            smallest[kind] = t;
-            found[kind] = 1;
-            term[kind] = j;
-            inflation = is_alike ? fit->inflation[column] : inflation;
-        }
+        struct term_leaving with = {(double)INFINITY, fit->inflation[column]};
+        if (fit->error[column] > 0)
+            with.t = fabs(fit->coefficient[column]) / fit->error[column];
         column++;
+        int is_alike = with.inflation > rules->most_inflation;
+        struct next_term *next = is_alike ? alike : weak;
+        if (!may_go(all, j) || (!is_alike && !(with.t < rules->least_t)) ||
+            (next->found && !(with.t < next->with.t)))
+            continue;
+        *next = (struct next_term){1, j, with};
     }
-    *next = found[0] ? term[0] : term[1];
-    *why = found[0] ? TERM_TOO_ALIKE : TERM_TOO_WEAK;
-    *value = found[0] ? inflation : smallest[1];
-    return found[0] || found[1];
 }
 
-static enum outcome drop_one(struct candidates *all, const struct term_rules *rules, double *value,
-                             int *more)
+static enum outcome drop_one(struct candidates *all, const struct term_rules *rules,
+                             struct term_leaving *leaving, int *more)
 {
     struct least_squares fit;
+    struct next_term alike = {0}, weak = {0};
     size_t terms = pack(all);
     enum outcome outcome = least_squares_fit(all->packed, all->y, all->n, terms, &fit);
     *more = 0;
     if (outcome != OUTCOME_OK)
         return outcome;
-    size_t next = 0;
-    enum term_fate why = TERM_STAYS;
-    double size = 0;
-    *more = find_next(all, &fit, rules, &next, &why, &size);
-    if (*more) {
-        all->fate[next] = why;
-        value[next] = size;
-    }
+    find_next(all, &fit, rules, &alike, &weak);
     least_squares_free(&fit);
+    const struct next_term *next = alike.found ? &alike : &weak;
+    *more = next->found;
+    if (!*more)
+        return OUTCOME_OK;
+    all->fate[next->term] = alike.found ? TERM_TOO_ALIKE : TERM_TOO_WEAK;
+    leaving[next->term] = next->with;
     return OUTCOME_OK;
 }
 
 enum outcome term_selection(const double *x, const double *y, size_t n, size_t p,
                             const int *is_held, const unsigned char *needs,
-                            const struct term_rules *rules, enum term_fate *fate, double *value)
+                            const struct term_rules *rules, enum term_fate *fate,
+                            struct term_leaving *leaving)
 {
     struct candidates all = {x, y, n, p, is_held, needs, fate, calloc(n * p + 1, sizeof(double))};
     enum outcome outcome = all.packed != NULL ? OUTCOME_OK : OUTCOME_NO_MEMORY;
     int more = 1;
     for (size_t j = 0; j < p; j++)
-        value[j] = 0;
+        leaving[j] = (struct term_leaving){0, 0};
     while (outcome == OUTCOME_OK && more)
-        outcome = drop_one(&all, rules, value, &more);
+        outcome = drop_one(&all, rules, leaving, &more);
     free(all.packed);
     return outcome;
 }
