@@ -243,14 +243,24 @@ static int check_estimable(const struct run_work *work, const struct reduced_poi
     return 1;
 }
 
-point_check *const point_checks[] = {check_samples,       check_wind,
-                                     check_air,           check_unneeded_wind,
-                                     check_pressures,     check_axle_sum,
-                                     check_wheel_sum,     check_heights_missing,
-                                     check_height_silent, check_height_residual,
-                                     check_height_log,    check_load_box,
-                                     check_blockage,      check_balance,
-                                     check_estimable,     NULL};
+point_check *const point_checks[] = {check_samples,
+                                     check_wind,
+                                     check_air,
+                                     check_unneeded_wind,
+                                     check_pressures,
+                                     check_axle_sum,
+                                     check_wheel_sum,
+                                     check_heights_missing,
+                                     check_height_silent,
+                                     check_height_residual,
+                                     check_height_log,
+                                     check_load_box,
+                                     check_blockage,
+                                     check_correction_size,
+                                     check_balance,
+                                     check_estimable,
+                                     check_standard_error,
+                                     NULL};
 
 static int has_finite(const double *value, int n)
 {
