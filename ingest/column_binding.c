@@ -324,10 +324,10 @@ enum status column_binding_make(const struct header *header, const struct log_re
         status = FAIL(maker.fault, NO_MEMORY, "no memory for the channels of '%s'", header->file);
     if (status == OK)
         status = bind_all(&maker);
-    if (status == OK)
+    if (status == OK) {
         find_sweep(maker.binding, reading->map);
-    if (status == OK)
         status = problems_take(problems, check_whole(&maker), maker.fault);
+    }
     if (status != OK || problems->n > maker.before) {
         column_binding_free(maker.binding);
         return status;

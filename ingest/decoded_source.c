@@ -134,9 +134,50 @@ static enum status not_declared(const struct decoded_source *decoded, const char
     return status;
 }
 
+/* Files that hold a log but are none; the marks are those of the formats' own descriptions: ZIP
+ * (APPNOTE.TXT 6.3.10, 4.3.7), gzip (RFC 1952, 2.3.1), PDF (ISO 32000-1, 7.5.2), compound files ([MS-CFB]
+ * 2.2); bzip2, xz and 7z from memory. */
+static const struct {
+    const char *what, *next;
+    size_t length;
+    unsigned char bytes[8];
+} containers[] = {
+    {"a ZIP archive, or a spreadsheet's own file",
+     "unpack it, or export the sheet as CSV",
+     4,
+     {'P', 'K', 3, 4}},
+    {"packed with gzip", "unpack it", 3, {0x1F, 0x8B, 8}},
+    {"packed with bzip2", "unpack it", 3, {'B', 'Z', 'h'}},
+    {"packed with xz", "unpack it", 6, {0xFD, '7', 'z', 'X', 'Z', 0}},
+    {"packed with 7z", "unpack it", 6, {'7', 'z', 0xBC, 0xAF, 0x27, 0x1C}},
+    {"a spreadsheet's own file of old",
+     "export the sheet as CSV",
+     8,
+     {0xD0, 0xCF, 0x11, 0xE0, 0xA1, 0xB1, 0x1A, 0xE1}},
+    {"a PDF", "ask for the log as text", 5, {'%', 'P', 'D', 'F', '-'}},
+};
+
+static enum status refuse_container(const struct decoded_source *decoded, struct fault *fault)
+{
+    size_t n = decoded->raw_end - decoded->raw_begin;
+    for (size_t i = 0; i < sizeof containers / sizeof containers[0]; i++) {
+        if (n < containers[i].length ||
+            memcmp(decoded->raw, containers[i].bytes, containers[i].length) != 0)
+            continue;
+        enum status status =
+            FAIL(fault, BAD_INPUT, "the file is %s by its first bytes; limit: a text log; %s",
+                 containers[i].what, containers[i].next);
+        fault_where(fault, "%s:1:1", decoded->name);
+        return status;
+    }
+    return OK;
+}
+
 static enum status decide(struct decoded_source *decoded, struct fault *fault)
 {
     enum status status = fill(decoded, HEAD, fault);
+    if (status == OK)
+        status = refuse_container(decoded, fault);
     if (status != OK)
         return status;
     size_t n = decoded->raw_end;

@@ -167,7 +167,10 @@ static enum status check_delimiter(const struct header *header, const struct cha
     static const struct {
         char mark;
         const char *shown, *name;
-    } others[] = {{';', "';'", "semicolon"}, {'\t', "a tab", "tab"}, {',', "','", "comma"}};
+    } others[] = {{';', "';'", "semicolon"},
+                  {'\t', "a tab", "tab"},
+                  {',', "','", "comma"},
+                  {'|', "'|'", "pipe"}};
     if (header->n != 1 || map->delimiter == 0 || map->n_columns < 2)
         return OK;
     for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {

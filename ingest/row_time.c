@@ -69,11 +69,11 @@ static enum status stands_still(const struct text_table *table, size_t cell, dou
 static enum status out_of_a_day(const struct text_table *table, size_t line, size_t cell,
                                 double now, struct fault *fault)
 {
-    int is_counted = cell == NO_CELL;
+    int has_no_column = cell == NO_CELL;
     enum status status =
         FAIL(fault, BAD_INPUT, "time %.9g s since the run began; limit: %d; check the %s", now,
-             RUN_SECONDS_MAX, is_counted ? "rate in the channel map" : "unit, or map a clock");
-    if (is_counted)
+             RUN_SECONDS_MAX, has_no_column ? "rate in the channel map" : "unit, or map a clock");
+    if (has_no_column)
         fault_where(fault, "%s:%zu", text_table_name(table), line);
     else
         text_table_place(table, cell, fault);

@@ -55,7 +55,7 @@ static void merge_pair(struct sample_covariance *to, size_t i, size_t j, struct 
     double total = before + block.n;
     if (block.n == 0)
         return;
-    double step[2] = {block.mean[0] - to->mean[one], block.mean[1] - to->mean[other]};
+    const double step[2] = {block.mean[0] - to->mean[one], block.mean[1] - to->mean[other]};
     double weight = before * (block.n / total);
     to->product[one] += block.product + step[0] * step[1] * weight;
     to->square[one] += block.square[0] + step[0] * step[0] * weight;

@@ -10,7 +10,7 @@ const char *sniff_delimiter_name(char delimiter)
     static const struct {
         char mark;
         const char *name;
-    } names[] = {{',', "comma"}, {';', "semicolon"}, {'\t', "tab"}, {' ', "blank"}};
+    } names[] = {{',', "comma"}, {';', "semicolon"}, {'\t', "tab"}, {' ', "blank"}, {'|', "pipe"}};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++)
         if (names[i].mark == delimiter)
             return names[i].name;

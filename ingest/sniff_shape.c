@@ -57,7 +57,7 @@ static double score(struct sniff *sniff, char delimiter, struct tally *tally, si
 
 static void find_delimiter(struct sniff *sniff)
 {
-    static const char marks[] = {'\t', ';', ',', ' '};
+    static const char marks[] = {'\t', ';', ',', '|', ' '};
     struct sniff_shape *shape = &sniff->shape;
     struct tally tally;
     for (size_t i = 0; i < sizeof marks; i++) {

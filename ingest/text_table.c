@@ -108,8 +108,18 @@ static const struct {
     const char *name;
 } candidates[] = {{',', "comma"}, {';', "semicolon"}, {'\t', "tab"}};
 
-/* The only one of comma, semicolon and tab that cuts the header row; blanks when none of them does,
- * because names have blanks in them too. */
+/* What cuts a row when no candidate does: names have blanks in them, and |F| is a name too. */
+static char find_rare_delimiter(const struct text_line *line)
+{
+    static const char rare[] = {'|', ' '};
+    for (size_t i = 0; i < sizeof rare; i++)
+        if (cell_offset(line->text, line->length, rare[i], 1) < line->length)
+            return rare[i];
+    return 0;
+}
+
+/* The only one of comma, semicolon and tab that cuts the header row; pipes or blanks when none of them
+ * does. */
 static enum status find_delimiter(struct text_table *table, struct fault *fault)
 {
     char names[64] = "";
@@ -127,19 +137,18 @@ static enum status find_delimiter(struct text_table *table, struct fault *fault)
     }
     if (found == 1)
         return OK;
-    if (found == 0 && cell_offset(line->text, line->length, ' ', 1) < line->length) {
-        table->delimiter = ' ';
+    table->delimiter = found == 0 ? find_rare_delimiter(line) : 0;
+    if (table->delimiter != 0)
         return OK;
-    }
-    table->delimiter = 0;
     enum status status =
-        found > 1 ? FAIL(fault, BAD_INPUT,
-                         "the %s row has %s; limit: one delimiter; declare it in the channel map",
-                         row, names)
-                  : FAIL(fault, BAD_INPUT,
-                         "the %s row has no delimiter (comma, semicolon, tab or blank); check "
-                         "preamble_rows, or declare the delimiter",
-                         row);
+        found > 1
+            ? FAIL(fault, BAD_INPUT,
+                   "the %s row has %s; limit: one delimiter; declare it in the channel map", row,
+                   names)
+            : FAIL(fault, BAD_INPUT,
+                   "the %s row has no delimiter (comma, semicolon, tab, pipe or blank); check "
+                   "preamble_rows, or declare the delimiter",
+                   row);
     fault_where(fault, "%s:%zu:1", text_table_name(table), line->number);
     return status;
 }

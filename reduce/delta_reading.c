@@ -8,8 +8,12 @@
 #include "reduce/statistics/student.h"
 #include "reduce/statistics/verdict.h"
 
-/* Below this a verdict is given with a caveat. Common practice, no source. */
-static const double FEW_DEGREES = 3;
+const double delta_few_degrees = 3;
+
+int delta_has_few_degrees(const struct delta_reading *reading)
+{
+    return isfinite(reading->half_width) && reading->degrees_of_freedom < delta_few_degrees;
+}
 
 static int has_delta(const struct evidence *evidence, size_t configuration)
 {
@@ -114,7 +118,7 @@ static enum direction direction_of(enum better better)
 static void add_caveat(struct delta_reading *reading)
 {
     double shown = floor(10 * reading->degrees_of_freedom + 1e-6) / 10;
-    if (reading->degrees_of_freedom < FEW_DEGREES)
+    if (delta_has_few_degrees(reading))
         (void)snprintf(reading->reason, sizeof reading->reason, "only %g degree%s of freedom",
                        shown, shown == 1 ? "" : "s");
 }

@@ -15,6 +15,13 @@ struct delta_reading {
     char reason[120]; /* why there is no verdict or no interval, or a caveat to the verdict */
 };
 
+/* Degrees of freedom below which an interval is flagged and its verdict has a caveat: 3, common practice,
+ * no source. */
+extern const double delta_few_degrees;
+
+/* 1 when there is an interval, and it rests on fewer. */
+int delta_has_few_degrees(const struct delta_reading *reading);
+
 /* Multiplier of the main measure's intervals and the degrees of freedom it was made for. */
 struct delta_multiplier {
     double multiplier, degrees_of_freedom;

@@ -197,7 +197,7 @@ enum status glance_flag_reasons(struct glance *glance, struct fault *fault)
     for (size_t i = 0; status == OK && i < glance->n_flags; i++) {
         struct flag_group group = {
             .worst = NULL, .points = points, .subjects = subjects, .verdict = GLANCE_USABLE};
-        if (taken[i])
+        if (taken[i] || glance->flags[i].rule == FLAG_STANDARD_ERROR) /* with the limits */
             continue;
         for (size_t k = i; k < glance->n_flags; k++) {
             if (taken[k] || !is_same_group(&glance->flags[i], &glance->flags[k]))

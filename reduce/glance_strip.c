@@ -97,8 +97,8 @@ static const char *row_of(const struct glance_work *work, const struct glance_fl
         return "slope to the target";
     if (is_channel(work, flag->subject))
         return flag->subject;
-    if (flag->point == GLANCE_WHOLE_RUN)
-        return NULL;
+    if (flag->point == GLANCE_WHOLE_RUN || flag->rule == FLAG_STANDARD_ERROR)
+        return NULL; /* that one has a row of its own, add_limit() */
     return flag->subject[0] != '\0' ? flag->subject : flag_row(flag->rule)->code;
 }
 

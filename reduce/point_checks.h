@@ -18,10 +18,14 @@ typedef int point_check(const struct run_work *work, const struct reduced_point 
 extern point_check *const point_checks[];
 
 /* Checks that stand in files of their own: height_checks.c, cell_checks.c, balance_checks.c,
- * belt_check.c. */
+ * belt_check.c, size_checks.c. */
 point_check check_heights_missing, check_height_silent, check_height_residual, check_height_log;
 point_check check_wheel_sum, check_belt_speed;
 point_check check_load_box, check_calibration_box;
+
+/* size_checks.c: the main metric's standard uncertainty above half of its smallest delta worth having;
+ * one correction above 20 % of the coefficient before all of them (common practice, no source). */
+point_check check_standard_error, check_correction_size;
 
 /* The flag of a point without a number: which rule, and the outcome's sentence. */
 void point_refusal(const struct run_work *work, const struct reduced_point *made,

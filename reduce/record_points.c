@@ -82,11 +82,13 @@ static void describe_spiked(const struct subject *subject, size_t point,
                             const struct record_judgement *judgement, char *text, size_t size)
 {
     const struct channel_statistics *s = at(subject, point);
+    char without[60] = "not known without, because they are too many";
+    if (isfinite(s->mean_without_spikes))
+        (void)snprintf(without, sizeof without, "%.8g without", s->mean_without_spikes);
     (void)snprintf(text, size,
                    "has %.0f of %.0f samples that stand out, limit %g %%; mean %.8g with them, "
-                   "%.8g without, %s",
-                   s->spiked, s->n, 100 * judgement->limit, s->mean, s->mean_without_spikes,
-                   subject->unit);
+                   "%s, %s",
+                   s->spiked, s->n, 100 * judgement->limit, s->mean, without, subject->unit);
 }
 
 static void describe_noise(const struct subject *subject, size_t point,

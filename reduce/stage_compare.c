@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "reduce/bracket_watch.h"
 #include "reduce/compare_plan.h"
 #include "reduce/compare_rows.h"
 #include "reduce/exclusion_effects.h"
@@ -15,7 +16,7 @@
 #include "reduce/rows.h"
 
 static const char method_version[] = "bracketed by mounting with shared slope errors, simultaneous "
-                                     "for the main measure, of one content v4";
+                                     "for the main measure, of one content v5";
 
 struct compare_work {
     const struct night *night;
@@ -113,6 +114,33 @@ static enum status flag_evidence(struct compare_work *work, const struct evidenc
     return status;
 }
 
+/* What is thin about the main measure's interval, and the drift that its brackets span. */
+static enum status flag_interval(struct compare_work *work, const struct evidence *evidence,
+                                 size_t configuration, const struct delta_reading *reading,
+                                 struct fault *fault)
+{
+    struct flag_note note;
+    enum status status = OK;
+    const struct metric *metric = work->plan.main_metric;
+    if (delta_has_few_degrees(reading)) {
+        note = flag_note_make(FLAG_FEW_DEGREES, "", "", work->family.configurations[configuration]);
+        note.value = reading->degrees_of_freedom;
+        note.limit = delta_few_degrees;
+        note.unit = "1";
+        (void)snprintf(note.detail, sizeof note.detail,
+                       "the interval has %.1f degrees of freedom, from %zu mountings and %zu of "
+                       "the baseline; limit %g",
+                       reading->degrees_of_freedom, reading->mountings, reading->baseline_mountings,
+                       delta_few_degrees);
+        status = flagger_write(&work->flagger, &note, fault);
+    }
+    if (status == OK && metric != NULL &&
+        bracket_watch_check(&work->family, evidence, configuration, work->night->campaign, metric,
+                            &note))
+        status = flagger_write(&work->flagger, &note, fault);
+    return status;
+}
+
 static enum status write_deltas(struct compare_work *work, const struct evidence *evidence,
                                 int is_main, int has_flags, struct fault *fault)
 {
@@ -129,6 +157,8 @@ static enum status write_deltas(struct compare_work *work, const struct evidence
             compare_write_delta(&work->writer, family, evidence, i, is_main, &readings[i], fault);
         if (status == OK && has_flags)
             status = flag_evidence(work, evidence, i, fault);
+        if (status == OK && is_main)
+            status = flag_interval(work, evidence, i, &readings[i], fault);
     }
     free(readings);
     return status;

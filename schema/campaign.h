@@ -175,7 +175,7 @@ enum map_encoding { ENCODING_BY_MARK, ENCODING_UTF_8, ENCODING_UTF_16, ENCODING_
 
 struct channel_map {
     char *name;
-    char delimiter;         /* ',' ';' '\t' ' ' or 0: found from the header row */
+    char delimiter;         /* ',' ';' '\t' ' ' '|' or 0: found from the header row */
     char decimal_mark;      /* '.' or ',' */
     unsigned preamble_rows; /* rows to skip before the header */
     unsigned name_rows;     /* 1, or 2 for a two-row header (joined with a blank) */

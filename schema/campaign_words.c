@@ -34,7 +34,7 @@ const struct campaign_word campaign_target_words[] = {
     {"local fit", TARGET_LOCAL_FIT}, {"none", TARGET_NONE}, {NULL, 0}};
 
 const struct campaign_word campaign_delimiter_words[] = {
-    {"comma", ','}, {"semicolon", ';'}, {"tab", '\t'}, {"blank", ' '}, {NULL, 0}};
+    {"comma", ','}, {"semicolon", ';'}, {"tab", '\t'}, {"blank", ' '}, {"pipe", '|'}, {NULL, 0}};
 const struct campaign_word campaign_decimal_words[] = {{"point", '.'}, {"comma", ','}, {NULL, 0}};
 const struct campaign_word campaign_rows_words[] = {
     {"samples", ROWS_SAMPLES}, {"points", ROWS_POINTS}, {NULL, 0}};

@@ -393,6 +393,28 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
          "Nothing is corrected for it: the flow's turn, the turntable's zero and the car's own "
          "asymmetry look alike.",
          "Measure a reference body and its mirror image, and declare flow_angularity."},
+    [FLAG_STANDARD_ERROR] =
+        {"standard-error", FLAG_FLAGGED,
+         "A point is more uncertain than half the smallest delta worth having.",
+         "The number stands; one such point can't tell a delta that matters from noise.",
+         "Record the point longer, or find what moves."},
+    [FLAG_CORRECTION_LARGE] =
+        {"correction-large", FLAG_FLAGGED,
+         "One correction is more than a fifth of the coefficient that it corrects.",
+         "The number stands; an error of the correction is a large part of it.",
+         "Check the geometry and the gradient that the correction is made of; compare within this "
+         "facility only."},
+    [FLAG_BRACKET_WIDE] =
+        {"bracket-wide", FLAG_FLAGGED,
+         "The baseline moved between the returns around a mounting by more than the smallest "
+         "delta worth having.",
+         "What of it is linear in time is taken out; what is not stays inside the delta.",
+         "Return to the baseline more often, or find what drifts."},
+    [FLAG_FEW_DEGREES] =
+        {"few-degrees", FLAG_FLAGGED,
+         "The interval of a delta rests on less than three degrees of freedom.",
+         "It is true on average, but by luck of few repeats it may be far too wide or too narrow.",
+         "Mount the configuration, or return to the baseline, once more."},
 };
 
 static const char *const state_names[] = {

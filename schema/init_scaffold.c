@@ -132,7 +132,7 @@ static const char *const campaign_lines[] = {
     "# the six), or coefficients (any); never two ways in one run. Taps may come alone.",
     "channel_maps:",
     "  forces:",
-    "    delimiter: comma              # comma | semicolon | tab | blank; left out: found",
+    "    delimiter: comma              # comma | semicolon | tab | pipe | blank; left out: found",
     "    decimal: point                # point | comma",
     "    preamble_rows: 0              # rows before the one with the names",
     "    name_rows: 1                  # 2: names are written over two rows",

@@ -29,5 +29,9 @@ extern const struct messy_case messy_times[];
 extern const size_t messy_times_n;
 extern const struct messy_case messy_points[];
 extern const size_t messy_points_n;
+extern const struct messy_case messy_shapes[];
+extern const size_t messy_shapes_n;
+extern const struct messy_case messy_units[];
+extern const size_t messy_units_n;
 
 #endif

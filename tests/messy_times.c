@@ -35,6 +35,46 @@ const struct messy_case messy_times[] = {
      ":4:1: ", "time goes back: 0.5 s after 1 s on line 3", 0, 0},
     {"a time in milliseconds", "", HEAD "1770836400000,A,0.3,1.5\n", 0, AS_IT_IS,
      ":2:1: ", "since the run began; limit: 86400", 0, 0},
+    {"seconds since 1970", "", HEAD "1770836400.5,A,0.3,1.5\n", 0, AS_IT_IS,
+     ":2:1: ", "since the run began; limit: 86400; check the unit, or map a clock", 0, 0},
+    {"days of a spreadsheet",
+     "columns: {t: {role: time, unit: d}, pt: {role: point}, CD: {role: drag_coefficient, unit: "
+     "1}, "
+     "CL: {role: downforce_coefficient, unit: 1}}",
+     HEAD "46064.8541667,A,0.3,1.5\n", 0, AS_IT_IS, ":2:1: ", "since the run began; limit: 86400",
+     0, 0},
+    {"milliseconds, declared",
+     "columns: {t: {role: time, unit: ms}, pt: {role: point}, CD: {role: drag_coefficient, unit: "
+     "1}, "
+     "CL: {role: downforce_coefficient, unit: 1}}",
+     HEAD "86400000,A,0.3,1.5\n", 0, AS_IT_IS, NULL, NULL, 1.5, 0},
+    {"a counter of 16 bits that wraps",
+     "columns: {t: {role: time, unit: ms}, pt: {role: point}, CD: {role: drag_coefficient, unit: "
+     "1}, "
+     "CL: {role: downforce_coefficient, unit: 1}}",
+     HEAD "65534,A,0.3,1.5\n65535,A,0.3,1.5\n0,A,0.3,1.5\n", 0, AS_IT_IS,
+     ":4:1: ", "time goes back: 0 s after 65.535 s on line 3", 0, 0},
+    {"a date before the time", CLOCK, HEAD "2026-02-11 20:30:00,A,0.3,1.5\n", 0, AS_IT_IS,
+     ":2:1: ", "'2026-02-11 20:30:00' is not a clock time H:M:S", 0, 0},
+    {"a clock of twelve hours", CLOCK, HEAD "08:30:00 PM,A,0.3,1.5\n", 0, AS_IT_IS,
+     ":2:1: ", "'08:30:00 PM' is not a clock time H:M:S", 0, 0},
+    {"a leap second", CLOCK, HEAD "23:59:60,A,0.3,1.5\n", 0, AS_IT_IS,
+     ":2:1: ", "'23:59:60' is not a clock time H:M:S", 0, 0},
+    {"a clock that steps an hour on", CLOCK,
+     HEAD "01:59:57,A,0.3,1.5\n01:59:58,A,0.3,1.5\n01:59:59,A,0.3,1.5\n03:00:00,A,0.3,1.5\n"
+          "03:00:01,A,0.3,1.5\n",
+     0, AS_IT_IS, NULL,
+     "1 steps of time longer than 1.5 times the point's median, 0 rows with the time of the row "
+     "before; the longest, 3601 s in place of 1 s, ends on line 5",
+     1.5, 0},
+    {"a clock that repeats an hour", CLOCK,
+     HEAD "02:59:58,A,0.3,1.5\n02:59:59,A,0.3,1.5\n02:00:00,A,0.3,1.5\n", 0, AS_IT_IS,
+     ":4:1: ", "time goes back: 7200 s after 10799 s on line 3", 0, 0},
+    {"steps of unequal length", "",
+     HEAD "0,A,0.3,1.5\n0.1,A,0.3,1.5\n0.21,A,0.3,1.5\n0.3,A,0.3,1.5\n0.44,A,0.3,1.5\n", 0,
+     AS_IT_IS, NULL, NULL, 1.5, 0},
+    {"a time that is missing, declared", "missing: [\"\"]",
+     HEAD "0,A,0.3,1.5\n,A,0.3,2.5\n2,A,0.3,2\n", 0, AS_IT_IS, NULL, NULL, 2, 0},
     {"a time that is none", "", HEAD "12:00,A,0.3,1.5\n", 0, AS_IT_IS,
      ":2:1: ", "'12:00' is not a time in numbers", 0, 0},
     {"a gap", "",

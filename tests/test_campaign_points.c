@@ -109,11 +109,11 @@ static void check_map(size_t i)
     struct campaign *campaign = NULL;
     struct heard heard;
     struct fault fault = {0};
-    char place[64];
     unsigned failures = CU_get_number_of_failures();
     enum status status = campaign_read_text(text, &campaign, &heard, &fault);
     CHECK(status == (maps[i].mark != NULL ? BAD_INPUT : OK));
     if (maps[i].mark != NULL) {
+        char place[64];
         campaign_place(text, maps[i].mark, place, sizeof place);
         const char *line = strstr(heard.all, place);
         CHECK_CONTAINS(line != NULL ? line : heard.all, place);

@@ -45,12 +45,12 @@ static void surprise_is_counted_in_students_logarithm(void)
     struct profile_run run = {means, 1};
     CHECK_NEAR(channel_profile_surprise(&profile, &run, HUGE_VAL), 0, 0, "identity");
     means[1] = 23; /* the run's median distance stays 0 */
-    CHECK_NEAR(channel_profile_surprise(&profile, &run, HUGE_VAL), 3 * log(1 + 9.0 / 5), 1e-12,
+    CHECK_NEAR(channel_profile_surprise(&profile, &run, HUGE_VAL), 3 * log1p(9.0 / 5), 1e-12,
                "(f + 1)/2 ln(1 + d^2/f), f 5, d 3");
     means[1] = (double)NAN;
     CHECK_NEAR(channel_profile_surprise(&profile, &run, HUGE_VAL), 0, 0, "a point it lacks");
     run.deviation = exp(0.2);
-    CHECK_NEAR(channel_profile_surprise(&profile, &run, HUGE_VAL), 3 * log(1 + 4.0 / 5), 1e-12,
+    CHECK_NEAR(channel_profile_surprise(&profile, &run, HUGE_VAL), 3 * log1p(4.0 / 5), 1e-12,
                "0.2 of a scale that is 0.1 at least");
     profile.run_scale = 0;
     CHECK(isnan(channel_profile_surprise(&profile, &run, HUGE_VAL)));

@@ -19,7 +19,7 @@ static void content_is_computed_from_balance_and_cells(void)
         const char *balance;
         unsigned added;
         const char *says;
-    } cases[] = {
+    } sums[] = {
         {"body, wheels", 0, "body, wheels"},
         {"body", CELLS_WHEEL_DRAG, "drag: body, wheels; downforce: body"},
         {"body", CELLS_WHEEL_DRAG | CELLS_WHEEL_LOADS, "body, wheels"},
@@ -28,17 +28,17 @@ static void content_is_computed_from_balance_and_cells(void)
         {"front wheels ,body", CELLS_WHEEL_LOADS,
          "drag: front wheels ,body; downforce: front wheels ,body, wheels"},
     };
-    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    for (size_t i = 0; i < sizeof sums / sizeof sums[0]; i++) {
         char text[64];
         char says[400];
         struct load_contents contents;
-        (void)snprintf(text, sizeof text, "%s", cases[i].balance);
-        struct facility facility = {.contains = text, .added_cells = cases[i].added};
+        (void)snprintf(text, sizeof text, "%s", sums[i].balance);
+        struct facility facility = {.contains = text, .added_cells = sums[i].added};
         contents_make(&facility, NULL, 1, &contents);
         contents_say(&contents, says, sizeof says);
-        CHECK_TEXT(says, cases[i].says);
+        CHECK_TEXT(says, sums[i].says);
         contents_make(&facility, NULL, 0, &contents);
-        CHECK_TEXT(contents.drag, cases[i].balance);
+        CHECK_TEXT(contents.drag, sums[i].balance);
     }
 }
 

@@ -218,8 +218,9 @@ static void what_is_logged_and_sensed_is_compared(void)
     end_season(store);
     (void)snprintf(from_log, sizeof from_log, "%s", sensors);
     char *words = strstr(from_log, "from sensors");
-    CU_ASSERT_FATAL(words != NULL);
-    memcpy(words, "from log    ", 12);
+    CHECK(words != NULL);
+    if (words != NULL)
+        memcpy(words, "from log    ", 12);
     store = reduce(from_log, both, points, 3);
     CHECK_NEAR(rig_number(store, "SELECT front_ride_height_m FROM point_coefficient WHERE point = "
                                  "'P2'"),

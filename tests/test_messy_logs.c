@@ -8,6 +8,7 @@
 #include <sys/stat.h>
 
 #include "ingest/byte_source.h"
+#include "ingest/check_command.h"
 #include "ingest/decoded_source.h"
 #include "ingest/ingest_command.h"
 #include "ingest/near_name.h"
@@ -15,7 +16,9 @@
 #include "schema/store.h"
 #include "tests/check.h"
 #include "tests/messy_cases.h"
+#include "tests/messy_list.h"
 #include "tests/scratch.h"
+#include "tests/season_look.h"
 
 enum { ANSWER = 16384, FILE_MOST = 4096 };
 
@@ -68,7 +71,7 @@ static int write_campaign(const char *folder, const char *map)
     for (const char *at = map; *at != '\0'; at++)
         used +=
             (size_t)snprintf(text + used, sizeof text - used, *at == '|' ? "\n    " : "%c", *at);
-    int has_rows = strstr(map, "rows: ") != NULL && strstr(map, "preamble_rows") == NULL;
+    int has_rows = strstr(map, "rows: samples") != NULL || strstr(map, "rows: points") != NULL;
     (void)snprintf(text + used, sizeof text - used, "\n%s%s%s%s",
                    has_rows || strstr(map, "delimiter") != NULL ? "" : "    delimiter: comma\n",
                    has_rows ? "" : "    rows: samples\n",
@@ -176,7 +179,7 @@ static void check_value(struct store *store, const struct messy_case *log)
 }
 
 /* What the season says of the messy run. */
-static void check_season(const char *folder, const struct messy_case *log)
+static void check_messy_run(const char *folder, const struct messy_case *log)
 {
     char answer[ANSWER];
     struct store *store = open_season(folder);
@@ -205,6 +208,31 @@ static void check_season(const char *folder, const struct messy_case *log)
     CHECK_OK(store_close(store, &fault), &fault);
 }
 
+/* Reads all and writes nothing: it says the same, and not a byte of the season is another one. */
+static void check_only(const char *folder, const struct messy_case *log)
+{
+    char path[SCRATCH_PATH + 16];
+    char before[DIGEST_TEXT];
+    char after[DIGEST_TEXT];
+    char *lines = calloc(1, GATHERED);
+    struct check_result result;
+    struct fault fault = {.status = OK};
+    CU_ASSERT_FATAL(lines != NULL);
+    (void)snprintf(path, sizeof path, "%s/season.sqlite", folder);
+    CHECK_OK(digest_file(path, before, &fault), &fault);
+    CHECK_OK(check_folder(folder, gather_lines, lines, &result, &fault), &fault);
+    CHECK_OK(digest_file(path, after, &fault), &fault);
+    CHECK_TEXT(after, before);
+    CHECK(result.sheet_problems == 0 && (result.log_problems > 0) == (log->place != NULL));
+    if (log->place != NULL) {
+        char begin[ANSWER];
+        (void)snprintf(begin, sizeof begin, "logs/messy.csv%s", log->place);
+        CHECK_CONTAINS(lines, begin);
+        CHECK_CONTAINS(lines, log->words);
+    }
+    free(lines);
+}
+
 static void check_case(const char *folder, const struct messy_case *log, const char *tidy)
 {
     const struct common_options common = {.folder = folder, .quiet = 1};
@@ -213,12 +241,13 @@ static void check_case(const char *folder, const struct messy_case *log, const c
     struct fault fault = {.status = OK};
     unsigned failures = CU_get_number_of_failures();
     CHECK(write_campaign(folder, log->map) && write_log(folder, log));
+    check_only(folder, log);
     int exit_status = ingest_command.run(&common, 1, arguments, &fault);
     CHECK(exit_status == (log->place != NULL ? 1 : 0));
     if (exit_status > 1)
         CHECK_TEXT(fault.text, "");
     else
-        check_season(folder, log);
+        check_messy_run(folder, log);
     struct store *store = open_season(folder);
     ask(store, rows_of_tidy, now);
     CHECK_TEXT(now, tidy);
@@ -259,6 +288,16 @@ static void messy_numbers_are_read_or_refused_by_name(void)
     check_cases(messy_numbers, messy_numbers_n);
 }
 
+static void messy_shapes_are_read_or_refused_by_name(void)
+{
+    check_cases(messy_shapes, messy_shapes_n);
+}
+
+static void messy_units_are_read_or_refused_by_name(void)
+{
+    check_cases(messy_units, messy_units_n);
+}
+
 static void rows_become_points_or_are_refused_by_name(void)
 {
     check_cases(messy_points, messy_points_n);
@@ -267,6 +306,46 @@ static void rows_become_points_or_are_refused_by_name(void)
 static void messy_times_are_read_or_refused_by_name(void)
 {
     check_cases(messy_times, messy_times_n);
+}
+
+static const struct messy_case *table_of(size_t i, size_t *n)
+{
+    const struct messy_case *const tables[] = {messy_texts,  messy_numbers, messy_times,
+                                               messy_points, messy_shapes,  messy_units};
+    const size_t sizes[] = {messy_texts_n,  messy_numbers_n, messy_times_n,
+                            messy_points_n, messy_shapes_n,  messy_units_n};
+    *n = i < sizeof sizes / sizeof sizes[0] ? sizes[i] : 0;
+    return *n > 0 ? tables[i] : NULL;
+}
+
+static size_t count_named(const char *name)
+{
+    size_t found = 0;
+    size_t n = 0;
+    for (size_t t = 0; table_of(t, &n) != NULL; t++)
+        for (size_t i = 0; i < n; i++)
+            found += strcmp(table_of(t, &n)[i].name, name) == 0;
+    return found;
+}
+
+/* One fixture a class: no name twice, and none serves two classes of the list. */
+static void every_class_of_the_list_has_its_own_fixture(void)
+{
+    size_t fixtures = 0;
+    size_t n = 0;
+    for (size_t t = 0; table_of(t, &n) != NULL; t++)
+        for (size_t i = 0; i < n; i++, fixtures++)
+            if (count_named(table_of(t, &n)[i].name) != 1)
+                CHECK_TEXT("a name that is not alone", table_of(t, &n)[i].name);
+    for (size_t i = 0; i < messy_realities_n; i++) {
+        if (count_named(messy_realities[i].fixture) != 1)
+            CHECK_TEXT("no fixture", messy_realities[i].fixture);
+        for (size_t k = 0; k < i; k++)
+            if (strcmp(messy_realities[i].fixture, messy_realities[k].fixture) == 0)
+                CHECK_TEXT("a fixture of two classes", messy_realities[i].fixture);
+    }
+    (void)printf("%zu classes of messy logs, %zu fixtures\n", messy_realities_n, fixtures);
+    CHECK(messy_realities_n >= MESSY_CLASSES_MIN);
 }
 
 /* The logger writes on between the opening of the file and the end of its reading. */
@@ -383,9 +462,12 @@ static void near_names_are_told_apart(void)
 
 CU_TestInfo messy_logs_tests[] = {
     {"messy text is read or refused by name", messy_text_is_read_or_refused_by_name},
+    {"messy shapes are read or refused by name", messy_shapes_are_read_or_refused_by_name},
+    {"messy units are read or refused by name", messy_units_are_read_or_refused_by_name},
     {"messy numbers are read or refused by name", messy_numbers_are_read_or_refused_by_name},
     {"messy times are read or refused by name", messy_times_are_read_or_refused_by_name},
     {"rows become points or are refused by name", rows_become_points_or_are_refused_by_name},
+    {"every class of the list has its own fixture", every_class_of_the_list_has_its_own_fixture},
     {"a growing file is told from one at rest", a_growing_file_is_told_from_one_at_rest},
     {"UTF-16 is the same text in pieces of any size",
      utf_16_is_the_same_text_in_pieces_of_any_size},

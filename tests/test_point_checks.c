@@ -55,6 +55,36 @@ static void loads_beyond_the_rating_are_flagged_with_their_size(void)
     fixture_close(&fixture);
 }
 
+/* Half of 0.010, the fixture's smallest delta worth having. The load is 1000 N per unit of its output. */
+static void an_uncertain_point_is_flagged_beyond_half_of_what_matters(void)
+{
+    static const double shares[] = {0.98, 1.02};
+    const char *const count = "SELECT count(*) FROM flag WHERE rule = 'standard-error'";
+    const char *const u = "SELECT downforce_coefficient_u FROM point_coefficient";
+    struct night_fixture fixture;
+    open_night(&fixture, 3);
+    set_statistic(&fixture, 2, offsetof(struct channel_statistics, n_effective), 100);
+    set_statistic(&fixture, 2, offsetof(struct channel_statistics, sd), 1);
+    flags_reduce(&fixture);
+    double at_one = fixture_number(&fixture, u);
+    fixture_close(&fixture);
+    CHECK(at_one > 0);
+    for (int i = 0; i < 2; i++) {
+        double sd = shares[i] * 0.005 / at_one;
+        open_night(&fixture, 3);
+        set_statistic(&fixture, 2, offsetof(struct channel_statistics, n_effective), 100);
+        set_statistic(&fixture, 2, offsetof(struct channel_statistics, sd), sd);
+        flags_reduce(&fixture);
+        CHECK_NEAR(fixture_number(&fixture, u), shares[i] * 0.005, 1e-4, "linear in the scatter");
+        CHECK_NEAR(fixture_number(&fixture, count), i, 0, "limit 0.005");
+        if (i == 1)
+            CHECK_NEAR(fixture_number(&fixture, "SELECT effect_counts - 1000 * value FROM flag "
+                                                "WHERE rule = 'standard-error'"),
+                       0, 1e-9, "identity: counts of 0.001");
+        fixture_close(&fixture);
+    }
+}
+
 static void an_unsteady_wind_is_flagged(void)
 {
     struct night_fixture fixture;
@@ -144,7 +174,13 @@ static void a_blockage_beyond_its_evidence_is_flagged_then_refused(void)
     fixture.facility.blockage = "area ratio";
     fixture.facility.height = 3; /* 2 m2 in 15 m2 */
     flags_reduce(&fixture);
-    CHECK_TEXT(flags_of_run(&fixture), "blockage-evidence flagged");
+    CHECK_TEXT(flags_of_run(&fixture), "blockage-evidence flagged, correction-large flagged");
+    /* 1 - (1 - 2/15)^2 = 0.2489 of CL 3, in counts of 0.001 */
+    CHECK_NEAR(fixture_number(&fixture, "SELECT value FROM flag WHERE rule = 'correction-large'"),
+               56.0 / 225, 1e-12, "identity: area ratio, (1 - S/C)^2");
+    CHECK_NEAR(
+        fixture_number(&fixture, "SELECT effect_counts FROM flag WHERE rule = 'correction-large'"),
+        -3000 * 56.0 / 225, 1e-8, "identity");
     fixture.facility.height = 1; /* 2 m2 in 5 m2 */
     flags_reduce(&fixture);
     CHECK_TEXT(flags_of_run(&fixture), "blockage-refused refused");
@@ -260,6 +296,8 @@ CU_TestInfo point_checks_tests[] = {
      a_balance_of_hardly_any_downforce_is_not_given},
     {"loads beyond the rating are flagged with their size",
      loads_beyond_the_rating_are_flagged_with_their_size},
+    {"an uncertain point is flagged beyond half of what matters",
+     an_uncertain_point_is_flagged_beyond_half_of_what_matters},
     {"an unsteady wind is flagged", an_unsteady_wind_is_flagged},
     {"missing samples are flagged above one percent",
      missing_samples_are_flagged_above_one_percent},

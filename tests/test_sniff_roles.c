@@ -170,8 +170,8 @@ static char *flagged(const char *head, const char *const *flags, size_t n)
     static char text[4096];
     size_t used = (size_t)snprintf(text, sizeof text, "%s\n", head);
     for (size_t i = 0; i < n; i++)
-        used += (size_t)snprintf(text + used, sizeof text - used, "%.1f,%s,%.1f,0.3%zu\n",
-                                 0.1 * (double)i, flags[i], (double)(i / 3), i % 7);
+        used += (size_t)snprintf(text + used, sizeof text - used, "%.1f,%s,%zu.0,0.3%zu\n",
+                                 0.1 * (double)i, flags[i], i / 3, i % 7);
     return text;
 }
 
@@ -199,7 +199,9 @@ static void a_recording_flag_is_told_by_name_and_cells(void)
     CHECK_TEXT(sniff != NULL ? role_of(sniff, "Lamp") : "",
                "none"); /* nor labels: they come back */
     char *map = sniff != NULL ? map_of(sniff, "r.csv") : NULL;
-    CHECK_CONTAINS(map != NULL ? map : "", "# Lamp: {role: other, unit: ?}   # on and off by turns: if it says which rows are");
+    CHECK_CONTAINS(
+        map != NULL ? map : "",
+        "# Lamp: {role: other, unit: ?}   # on and off by turns: if it says which rows are");
     free(map);
     sniff_free(sniff);
 }

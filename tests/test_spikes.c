@@ -73,7 +73,7 @@ static void agrees_with_the_rule_as_written(void)
     double x[400];
     double deviation = 0;
     uint64_t state = 23;
-    size_t found = 0;
+    size_t together = 0;
     for (size_t n = 11; n <= 400; n += 1 + n / 17) {
         for (size_t i = 0; i < n; i++) {
             double rough = noise_uniform(&state);
@@ -83,9 +83,9 @@ static void agrees_with_the_rule_as_written(void)
         CHECK(spikes.count == plain_count(x, n, 1, &deviation));
         CHECK(spikes.count + spikes.clean == n);
         CHECK_NEAR(spikes.local_deviation, deviation, 0, "identity");
-        found += spikes.count;
+        together += spikes.count;
     }
-    CHECK(found > 20);
+    CHECK(together > 20);
 }
 
 static double false_alarms(double phi, size_t n, size_t records, uint64_t state)

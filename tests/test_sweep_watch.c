@@ -38,8 +38,8 @@ static struct told run(double (*series)(double time), double seconds, double set
 {
     struct sweep_watch watch = sweep_watch_for(1, settle);
     struct told told = {0};
-    for (double time = 0; time <= seconds; time += 1.0 / 128)
-        tell(&told, &watch, sweep_watch_take(&watch, series(time), time));
+    for (int i = 0; i <= 128 * seconds; i++)
+        tell(&told, &watch, sweep_watch_take(&watch, series(i / 128.0), i / 128.0));
     return told;
 }
 
@@ -72,8 +72,8 @@ static void too_fast_a_sweep_gives_none(void)
     struct told told = run(fast_triangle, 2, 0.5);
     CHECK(told.points == 0 && told.outside == 257);
     struct sweep_watch watch = sweep_watch_for(1, 0.5);
-    for (double time = 0; time <= 2; time += 1.0 / 128)
-        (void)sweep_watch_take(&watch, fast_triangle(time), time);
+    for (int i = 0; i <= 2 * 128; i++)
+        (void)sweep_watch_take(&watch, fast_triangle(i / 128.0), i / 128.0);
     CHECK_NEAR(watch.longest, 0.25, 0, "identity: the turn, 4 - 0.5 and back at 4 a second");
 }
 
