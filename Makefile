@@ -6,6 +6,7 @@
 #   make lint      format and static analysis        make layers   the rule of which room sees which
 #   make install   PREFIX=/usr/local DESTDIR=        make uninstall
 #   make bench-coverage SEEDS=200                    do the intervals cover the demo's truth?
+#   make bench-nights NIGHTS=10000                   do they in simulated nights with drift?
 #
 # One set of rules serves every flavour: release, sanitizers and coverage differ in BUILD and CFLAGS
 # only. Objects mirror the house below $(BUILD); a header's change rebuilds exactly its users.
@@ -60,7 +61,7 @@ $(BUILD)/%.inc: report/%
 	@awk '{gsub(/\\/,"\\\\"); gsub(/"/,"\\\""); printf "\"%s\\n\",\n", $$0}' $< > $@.tmp && mv $@.tmp $@
 $(call obj,report/page.c): $(BUILD)/page.css.inc $(BUILD)/page.js.inc
 
--include $(patsubst %.o,%.d,$(call obj,$(LIB) $(TESTS) lapwing.c $(wildcard sample_runs/*.c)))
+-include $(patsubst %.o,%.d,$(call obj,$(LIB) $(TESTS) lapwing.c $(wildcard sample_runs/*.c tests/bench/*.c)))
 
 
 # ---- packages ------------------------------------------------------------------------------------
@@ -173,6 +174,14 @@ SEEDS ?= 200
 bench-coverage: $(BUILD)/lapwing $(BUILD)/make_night
 	LAPWING=$(BUILD)/lapwing MAKE_NIGHT=$(BUILD)/make_night sh tests/bench/coverage.sh $(SEEDS)
 
+NIGHTS ?= 10000
+$(BUILD)/bench/nights: $(call obj,tests/bench/nights.c tests/night_simulation.c tests/noise.c) $(call obj,$(LIB))
+	@mkdir -p $(@D)
+	@echo "  link $@"
+	@$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LDLIBS)
+bench-nights: $(BUILD)/bench/nights
+	$(BUILD)/bench/nights $(NIGHTS)
+
 # ---- install -------------------------------------------------------------------------------------
 
 bindir        = $(DESTDIR)$(PREFIX)/bin
@@ -191,6 +200,6 @@ uninstall:
 clean:
 	rm -rf build $(NIGHT)/logs $(NIGHT)/truth $(NIGHT)/report $(NIGHT)/season.sqlite*
 
-.PHONY: all packages deps check-deps lint-deps demo check lint format-check layers bench-coverage install \
-        uninstall clean
+.PHONY: all packages deps check-deps lint-deps demo check lint format-check layers bench-coverage bench-nights \
+        install uninstall clean
 .DELETE_ON_ERROR:

@@ -1,0 +1,63 @@
+/* night_model.h - the deltas of a whole night from one model, with drift and refits in it.
+ *
+ *   value = configuration + attitude + polynomial of time (degree 2)
+ *         + refit (one draw a mounting) + wandering drift (a random walk in time) + error
+ *
+ * Configurations, attitudes and the polynomial are estimated; refit, walk and error are random with
+ * variances found by restricted likelihood (mixed_model.h). A delta is the contrast of a
+ * configuration with configuration 0, the baseline, with Satterthwaite's degrees of freedom. The
+ * refit is one draw however many points are taken in a mounting, so its share of a delta's variance
+ * falls with mountings and not with points. It is in the model when some mounting has more than one
+ * point; with one point a mounting it is part of the error.
+ *
+ * Why a parabola and a walk: the parabola takes what warms up or settles, the walk what does not
+ * follow it, and REML gives the walk no variance when nothing is left for it. Coverage, false gains,
+ * wrong "no change" and interval widths over simulated nights with no drift, a straight one, a bent
+ * one and a walk: tests/bench/nights.c, whose figures are quoted there.
+ * Sources: mixed_model.h; the walk: common practice, no source. */
+#ifndef LAPWING_NIGHT_MODEL_H
+#define LAPWING_NIGHT_MODEL_H
+
+#include <stddef.h>
+
+#include "reduce/physics/outcome.h"
+
+enum { NIGHT_CONFIGURATIONS_MAX = 64, NIGHT_BASELINES_LEAST = 3 };
+
+struct night_observation {
+    size_t configuration; /* 0 is the baseline */
+    size_t attitude;      /* any numbers, equal for points of one attitude */
+    size_t mounting;      /* any numbers, equal for points between which nothing was refitted */
+    double time;          /* s, any origin */
+    double value;
+};
+
+struct night_delta {
+    enum outcome outcome; /* OUTCOME_TOO_FEW: it has no observation */
+    double delta;
+    double standard_error;
+    double degrees_of_freedom;
+    size_t mountings;
+};
+
+struct night_result {
+    struct night_delta deltas[NIGHT_CONFIGURATIONS_MAX]; /* [0] unused */
+    size_t baseline_mountings;
+    double error_variance; /* of one point about its mounting */
+    double refit_variance; /* of one mounting; NAN when no mounting has two points */
+    double walk_variance;  /* of the walk over one second, 1/s; 0: nothing wanders */
+};
+
+/* Given:   observations      n <= MIXED_ROWS_MAX of them, any order
+ *          n_configurations  1 .. NIGHT_CONFIGURATIONS_MAX
+ *          correlation       NULL, or n_configurations squared for the correlation of the deltas; row
+ *                            and column 0 and those of configurations without a delta are 0
+ * OUTCOME_TOO_FEW: fewer than three mountings of the baseline, or fewer observations than the model
+ * has unknowns and one for each random part; OUTCOME_SINGULAR: configuration and attitude, or time,
+ * cannot be told apart, nothing scatters, or an index or a size is out of range;
+ * OUTCOME_NOT_FINITE; OUTCOME_NO_CONVERGENCE; OUTCOME_NO_MEMORY. Then every delta is NAN. */
+enum outcome night_deltas(const struct night_observation *observations, size_t n,
+                          size_t n_configurations, struct night_result *result,
+                          double *correlation);
+
+#endif
