@@ -251,6 +251,37 @@ static void alone_it_is_least_squares(void)
     mixed_fit_free(&fit);
 }
 
+/* A path of steps that keep their sign is smoother than any walk with noise on it: the noise goes to 0. Of a
+ * walk alone only the first and the last place tell the slope, (y_n - y_1) / (n - 1). */
+static void all_of_it_is_the_walk(void)
+{
+    enum { PLACES = 13 };
+    static const double step[PLACES] = {0, 1, 1.1, 0.9, -1, -1.2, -1, 1.1, 1, 1.2, -1, -0.9, 1};
+    const double slope[] = {0, 1};
+    double x[2 * PLACES], y[PLACES], walk[PLACES * PLACES];
+    struct mixed_data data = {PLACES, 2, x, y, 1, {walk}};
+    struct mixed_fit fit;
+
+    for (size_t i = 0; i < PLACES; i++) {
+        x[2 * i] = 1;
+        x[2 * i + 1] = (double)i;
+        y[i] = (i > 0 ? y[i - 1] : 7) + step[i];
+        for (size_t j = 0; j < PLACES; j++)
+            walk[i * PLACES + j] = (double)(i < j ? i : j);
+    }
+    CU_ASSERT_FATAL(mixed_model_fit(&data, &fit) == OUTCOME_OK);
+    CHECK(fit.residual_variance < 1e-4 * fit.variance[0]);
+    struct mixed_estimate found = mixed_contrast(&fit, slope);
+    double mean = (y[PLACES - 1] - y[0]) / (PLACES - 1), squares = 0;
+    for (size_t i = 1; i < PLACES; i++)
+        squares += (step[i] - mean) * (step[i] - mean);
+    CHECK_NEAR(found.value, mean, 1e-4, "identity: a walk's slope");
+    CHECK_NEAR(found.plain_error, sqrt(squares / (PLACES - 2) / (PLACES - 1)), 1e-3,
+               "identity: standard error of the mean step");
+    CHECK(found.degrees_of_freedom > 1 && found.degrees_of_freedom <= PLACES - 2 + 1e-6);
+    mixed_fit_free(&fit);
+}
+
 static void refuses_by_name(void)
 {
     double x[] = {1, 0, 1, 1, 1, 2, 1, 3, 1, 4, 1, 5}, y[] = {1, 3, 2, 5, 4, 7};
@@ -301,6 +332,7 @@ CU_TestInfo mixed_model_tests[] = {
     {"a walk agrees with a dense fit", a_walk_agrees_with_a_dense_fit},
     {"walk and refits together", walk_and_refits_agree_with_a_dense_fit},
     {"without random parts it is least squares", alone_it_is_least_squares},
+    {"all of it is the walk", all_of_it_is_the_walk},
     {"refuses by name", refuses_by_name},
     CU_TEST_INFO_NULL,
 };

@@ -21,8 +21,9 @@ static const double SETTLED = 1e-9;
 
 static const double LEAST_DAMPING = 1e-6;
 
-/* A ratio above this many times its unit means that the residual is 0: the data cannot tell. */
-static const double RATIO_MAX = 1e9;
+/* A ratio is held to this many times its unit: there the residual is nothing beside the source, and a
+ * larger ratio changes no estimate. */
+static const double RATIO_MOST = 1e6;
 
 struct search {
     struct mixed_work *work;
@@ -96,11 +97,13 @@ static void differentiate(struct search *search)
 
 static int is_held(const struct search *search, size_t k)
 {
-    return !(search->ratio[k] > 0) && search->gradient[k] >= 0;
+    int is_most = search->ratio[k] >= RATIO_MOST * search->unit[k];
+    return (!(search->ratio[k] > 0) && search->gradient[k] >= 0) ||
+           (is_most && search->gradient[k] <= 0);
 }
 
 /* Newton's step in units, with as much of the identity added as makes it lead downhill; that of a
- * ratio held at 0 is 0. */
+ * ratio held on a bound is 0. */
 static int find_step(const struct search *search, double damping, double *step)
 {
     size_t n = search->n;
@@ -129,7 +132,7 @@ static void move(struct search *search, const double *step)
     for (size_t k = 0; k < search->n; k++) {
         double longest = 3 * search->ratio[k] + search->unit[k];
         double moved = search->ratio[k] + fmin(step[k] * search->unit[k], longest);
-        search->ratio[k] = fmax(moved, 0);
+        search->ratio[k] = fmin(fmax(moved, 0), RATIO_MOST * search->unit[k]);
     }
 }
 
@@ -178,9 +181,6 @@ static enum outcome descend(struct search *search)
         }
         if (damping < LEAST_DAMPING)
             damping = 0;
-        for (size_t k = 0; k < search->n; k++)
-            if (search->ratio[k] > RATIO_MAX * search->unit[k])
-                return OUTCOME_SINGULAR;
         if (!is_taken)
             break;
     }
@@ -225,10 +225,10 @@ static void fill_slope(const struct mixed_work *work, const double *pattern, dou
         }
 }
 
-static int is_on_bound(const struct mixed_fit *fit)
+static int is_on_bound(const struct search *search)
 {
-    for (size_t k = 0; k < fit->components; k++)
-        if (!(fit->variance[k] > 0))
+    for (size_t k = 0; k < search->n; k++)
+        if (is_held(search, k))
             return 1;
     return 0;
 }
@@ -289,7 +289,7 @@ static enum outcome fill_fit(const struct search *search, struct mixed_fit *fit)
     fill_slope(work, NULL, fit->slope);
     for (size_t k = 0; k < fit->components; k++)
         fill_slope(work, work->data->covariance[k], fit->slope + (k + 1) * p * p);
-    return fill_spread(search, fit, is_on_bound(fit), fit->spread) &&
+    return fill_spread(search, fit, is_on_bound(search), fit->spread) &&
                    fill_lift(search->work, search, fit)
                ? OUTCOME_OK
                : OUTCOME_SINGULAR;
