@@ -127,7 +127,7 @@ static void set_weights(struct surface *surface)
 
 static int are_coefficients(const struct run_work *work, const struct boundary_tap *tap)
 {
-    return work->data.channels[tap->here].measured == TAPS_AS_COEFFICIENT;
+    return tap != NULL && work->data.channels[tap->here].measured == TAPS_AS_COEFFICIENT;
 }
 
 static enum status read_base(const struct run_work *work, const char *name,

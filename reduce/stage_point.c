@@ -23,6 +23,7 @@
 #include "reduce/tare_rows.h"
 #include "reduce/zero_flags.h"
 #include "reduce/run_contents.h"
+#include "reduce/yaw_offset.h"
 #include "schema/store.h"
 
 /* Where the rows of a run go. */
@@ -32,6 +33,7 @@ struct output {
     struct tap_work *taps;
     struct drift_watch drift;
     struct plausibility_watch plausibility;
+    struct yaw_watch yaw;
     enum flag_state *records; /* of each point, by the rules on its records */
 };
 
@@ -188,6 +190,7 @@ static enum status finish_point(struct output *output, const struct run_work *wo
     made->balance_undefined = point_balance_undefined(made);
     drift_watch_add(&output->drift, work, made);
     plausibility_add(&output->plausibility, work, made);
+    yaw_watch_add(&output->yaw, made);
     for (size_t i = 0; status == OK && point_checks[i] != NULL; i++)
         if (point_checks[i](work, made, &note))
             status = write_note(output, made, &note, fault);
@@ -253,6 +256,8 @@ static enum status write_points(struct output *output, const struct run_work *wo
     if (status == OK && !refused)
         status = tare_flags(work, &output->flagger, fault);
     if (status == OK && drift_watch_check(&output->drift, work, &note))
+        status = flagger_write(&output->flagger, &note, fault);
+    if (status == OK && yaw_watch_check(&output->yaw, work, &note))
         status = flagger_write(&output->flagger, &note, fault);
     for (size_t i = 0; status == OK && i < PLAUSIBILITY_GATES; i++)
         if (plausibility_check(&output->plausibility, i, work, &note))
@@ -321,7 +326,10 @@ static enum status reduce_run(const struct night *night, const struct run_row *r
     if (status == OK)
         status = tap_work_open(&work, reduction, &output.taps, fault);
     if (status == OK)
+        status = yaw_watch_open(&work, &output.yaw, fault);
+    if (status == OK)
         status = write_points(&output, &work, *refused, fault);
+    yaw_watch_end(&output.yaw);
     tap_work_end(output.taps);
     free(output.records);
     point_writer_end(&output.rows);

@@ -117,46 +117,27 @@ static const struct binding reynolds_bindings[] = {
     {.key = "CLF", .kind = BIND_NUMBERS, .offset = OFFSET(reynolds.clf), .unit = "1"},
 };
 
-enum { NAMES_MAX = 3 };
-
-/* A block, the key it stands under, and the corrections that take it. */
+/* A block, and the key it stands under. */
 static const struct block {
     const char *key;
     struct binding_table table;
-    const char *by; /* key of the choice that takes it; NULL: the block itself switches it on */
-    const char *names[NAMES_MAX]; /* its words */
 } blocks[BOUNDARY_BLOCKS] = {
     [BOUNDARY_MASKELL] = {"maskell",
-                          {maskell_bindings, sizeof maskell_bindings / sizeof *maskell_bindings},
-                          "blockage",
-                          {"maskell", "maskell split"}},
+                          {maskell_bindings, sizeof maskell_bindings / sizeof *maskell_bindings}},
     [BOUNDARY_WALL_SIGNATURE] = {"wall_signature",
                                  {signature_bindings,
-                                  sizeof signature_bindings / sizeof *signature_bindings},
-                                 "blockage",
-                                 {"wall signature"}},
-    [BOUNDARY_OPEN_JET] = {"open_jet",
-                           {jet_bindings, sizeof jet_bindings / sizeof *jet_bindings},
-                           "blockage",
-                           {"open jet"}},
+                                  sizeof signature_bindings / sizeof *signature_bindings}},
+    [BOUNDARY_OPEN_JET] = {"open_jet", {jet_bindings, sizeof jet_bindings / sizeof *jet_bindings}},
     [BOUNDARY_SLOTTED] = {"slotted",
-                          {slotted_bindings, sizeof slotted_bindings / sizeof *slotted_bindings},
-                          "blockage",
-                          {"slotted"}},
+                          {slotted_bindings, sizeof slotted_bindings / sizeof *slotted_bindings}},
     [BOUNDARY_TWO_GRADIENTS] = {"two_gradients",
                                 {gradients_bindings,
-                                 sizeof gradients_bindings / sizeof *gradients_bindings},
-                                "buoyancy",
-                                {"two gradients"}},
+                                 sizeof gradients_bindings / sizeof *gradients_bindings}},
     [BOUNDARY_FLOW_ANGULARITY] = {"flow_angularity",
-                                  {turn_bindings, sizeof turn_bindings / sizeof *turn_bindings},
-                                  NULL,
-                                  {NULL}},
+                                  {turn_bindings, sizeof turn_bindings / sizeof *turn_bindings}},
     [BOUNDARY_REYNOLDS] = {"reynolds",
                            {reynolds_bindings,
-                            sizeof reynolds_bindings / sizeof *reynolds_bindings},
-                           NULL,
-                           {NULL}},
+                            sizeof reynolds_bindings / sizeof *reynolds_bindings}},
 };
 
 const struct binding_table *campaign_boundary_table(enum boundary_block block, const char **key)
@@ -189,7 +170,7 @@ void boundary_end(struct boundary *boundary)
                                          &boundary->reynolds.cd,
                                          &boundary->reynolds.cl,
                                          &boundary->reynolds.clf};
-    for (size_t i = 0; i < sizeof lists / sizeof *lists; i++)
+    for (size_t i = 0; i < sizeof lists / sizeof lists[0]; i++)
         free_list(lists[i]);
     free(boundary->maskell.base_surface);
     free(boundary->signature.surface);

@@ -290,6 +290,47 @@ static void the_flow_is_turned_only_where_a_body_confirms_it(void)
     fixture_close(&fixture);
 }
 
+/* Five yaws at one pair of heights, the side force zero at 0.004 rad. */
+static void the_yaw_of_no_side_force_is_told(void)
+{
+    static const double yaw[] = {-0.04, -0.02, 0.002, 0.02, 0.04},
+                        wobble[] = {1e-4, -1e-4, 0, 1e-4, -1e-4};
+    static char follows[] = "yaw";
+    struct night_fixture fixture;
+    fixture_open(&fixture);
+    fixture.facility.balance_follows = follows;
+    fixture.targets[0].weight = 0;
+    fixture.targets[1].weight = 0;
+    fixture_add_zero(&fixture, "z1", 0, 0);
+    fixture_add_zero(&fixture, "z2", 100, 0);
+    fixture_add_run(&fixture,
+                    &(struct fixture_run){
+                        .run = "r1", .kind = "wind_on", .configuration = "base", .start = 50});
+    for (int i = 0; i < 5; i++) {
+        struct fixture_point point = {.rise = 3000, .front = 0.02, .rear = 0.04, .yaw = yaw[i]};
+        char label[16];
+        fixture_outputs(0.9 + 2 * yaw[i] * yaw[i], 3, 1.3, point.output);
+        point.output[1] = 15 * (yaw[i] - 0.004 + wobble[i]);
+        (void)snprintf(label, sizeof label, "%d", i + 1);
+        fixture_add_point(&fixture, "r1", label, 50 + i, &point);
+    }
+    flags_reduce(&fixture);
+    CHECK_CONTAINS(flags_of_run(&fixture), "yaw-offset info");
+    CHECK_NEAR(fixture_number(&fixture, "SELECT value FROM flag WHERE rule = 'yaw-offset'"), 0.004,
+               1e-4, "invented, found back within the wobble");
+    CHECK_CONTAINS(fixture_text(&fixture, "SELECT detail FROM flag WHERE rule = 'yaw-offset'"),
+                   "of 5 points at one pair of ride heights the side force is zero at yaw +0.2");
+    CHECK_CONTAINS(fixture_text(&fixture, "SELECT detail FROM flag WHERE rule = 'yaw-offset'"),
+                   "the drag has its vertex at");
+    /* off to one side only nothing can be told */
+    fixture_execute(&fixture, "DELETE FROM point WHERE run = 'r1' AND point IN ('1', '2')");
+    fixture_execute(&fixture, "UPDATE run SET ingest_key = 'again' WHERE run = 'r1'");
+    flags_reduce(&fixture);
+    CHECK_NEAR(fixture_number(&fixture, "SELECT count(*) FROM flag WHERE rule = 'yaw-offset'"), 0,
+               0, "three points on one side");
+    fixture_close(&fixture);
+}
+
 static void a_model_is_told_at_full_size(void)
 {
     struct night_fixture fixture;
@@ -322,5 +363,6 @@ CU_TestInfo boundary_points_tests[] = {
      outside_the_speed_sweep_a_point_is_not_compared},
     {"the flow is turned only where a body confirms it",
      the_flow_is_turned_only_where_a_body_confirms_it},
+    {"the yaw of no side force is told", the_yaw_of_no_side_force_is_told},
     {"a model is told at full size", a_model_is_told_at_full_size},
     CU_TEST_INFO_NULL};

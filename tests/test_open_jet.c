@@ -114,38 +114,30 @@ static enum outcome collector_of(struct open_jet jet, double drag, double a, dou
     return outcome;
 }
 
+/* The good jet with one of its sizes another. */
+static struct open_jet with_size(size_t which, double value)
+{
+    struct open_jet jet = jet_of(blocks[0]);
+    double *const sizes[] = {&jet.nozzle_width, &jet.nozzle_height, &jet.area, &jet.length,
+                             &jet.distance,     &jet.volume,        &jet.shape};
+    *sizes[which] = value;
+    return jet;
+}
+
 static void sizes_that_are_not_are_refused(void)
 {
-    const struct open_jet good = jet_of(blocks[0]);
-    struct open_jet jet = good;
-    double *const sizes[] = {&jet.nozzle_width, &jet.nozzle_height, &jet.area, &jet.length,
-                             &jet.distance};
-    for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
-        jet = good;
-        *sizes[i] = NAN;
-        CHECK(nozzle_of(jet) == OUTCOME_NOT_FINITE);
-        jet = good;
-        *sizes[i] = 0.0;
-        CHECK(nozzle_of(jet) == OUTCOME_GEOMETRY);
+    for (size_t i = 0; i < 5; i++) {
+        CHECK(nozzle_of(with_size(i, NAN)) == OUTCOME_NOT_FINITE);
+        CHECK(nozzle_of(with_size(i, 0.0)) == OUTCOME_GEOMETRY);
     }
-    jet = good;
-    jet.distance = 2.2; /* nose in the nozzle */
-    CHECK(nozzle_of(jet) == OUTCOME_GEOMETRY);
-    jet = good;
-    jet.area = 25.5;
-    CHECK(nozzle_of(jet) == OUTCOME_GEOMETRY && expansion_of(jet) == OUTCOME_GEOMETRY);
-    double *const of_expansion[] = {&jet.volume, &jet.shape};
-    for (size_t i = 0; i < 2; i++) {
-        jet = good;
-        *of_expansion[i] = NAN;
-        CHECK(expansion_of(jet) == OUTCOME_NOT_FINITE);
-        jet = good;
-        *of_expansion[i] = 0.0;
-        CHECK(expansion_of(jet) == OUTCOME_GEOMETRY);
+    CHECK(nozzle_of(with_size(4, 2.2)) == OUTCOME_GEOMETRY); /* nose in the nozzle */
+    CHECK(nozzle_of(with_size(2, 25.5)) == OUTCOME_GEOMETRY);
+    CHECK(expansion_of(with_size(2, 25.5)) == OUTCOME_GEOMETRY);
+    for (size_t i = 5; i < 7; i++) {
+        CHECK(expansion_of(with_size(i, NAN)) == OUTCOME_NOT_FINITE);
+        CHECK(expansion_of(with_size(i, 0.0)) == OUTCOME_GEOMETRY);
     }
-    jet = good;
-    jet.nozzle_width *= 30.0; /* wider than the sums reach */
-    CHECK(expansion_of(jet) == OUTCOME_GEOMETRY);
+    CHECK(expansion_of(with_size(0, 220.0)) == OUTCOME_GEOMETRY); /* wider than the sums reach */
 }
 
 static void collectors_that_are_not_are_refused(void)

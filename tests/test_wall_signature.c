@@ -165,7 +165,10 @@ static void layouts_that_tell_nothing_are_refused(void)
     layout.middle = NAN;
     CHECK(make(&layout) == OUTCOME_GEOMETRY);
     layout = layout_of(tap);
-    tap[3].x = NAN;
+    struct duct_place nowhere[TAPS];
+    place_taps(nowhere);
+    nowhere[3] = (struct duct_place){NAN, 1.6, 0.25};
+    layout.tap = nowhere;
     CHECK(make(&layout) == OUTCOME_GEOMETRY);
     struct duct_place one[TAPS];
     for (int i = 0; i < TAPS; i++)
