@@ -57,6 +57,12 @@ static void check_kind(const struct decision_sheet *sheet, size_t i, const struc
                        struct problems *problems)
 {
     const char *cell = strcmp(run->kind, "zero") == 0 ? "zero" : "tare";
+    if (strcmp(run->kind, "belt_tare") == 0)
+        sheet_problem(
+            sheet->sheet, &sheet->sheet->rows[i], RUN, problems,
+            "run '%.80s' is a belt_tare run; limit: decisions are on wind-on runs; take its "
+            "row out of runs.csv to leave it out",
+            run->name);
     if (strcmp(run->kind, "zero") != 0 && strcmp(run->kind, "weight_tare") != 0)
         return;
     sheet_problem(

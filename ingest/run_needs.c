@@ -256,6 +256,8 @@ static void ask_wind_off(const struct asking *asking, enum load_kind kind)
         tell(asking, RUN_ZERO, "the run can have no zero: %s", text);
     if (tare_cannot_be_found(&search, asking->run, text, sizeof text))
         tell(asking, RUN_TARE, "the run can have no weight tare: %s", text);
+    if (belt_tare_cannot_be_found(&search, asking->run, text, sizeof text))
+        tell(asking, RUN_KIND, "the run can have no belt tare: %s", text);
 }
 
 /* What the run's own map lacks, its wind-off runs of the same map lack too: said once is enough. */

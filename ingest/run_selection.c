@@ -97,7 +97,8 @@ int run_selection_has(const struct run_sheet *runs, const char *name, const char
     if (candidate == run || run == NULL)
         return candidate == run;
     if (!wind_off_may_serve(candidate, run, "zero") &&
-        !wind_off_may_serve(candidate, run, "weight_tare"))
+        !wind_off_may_serve(candidate, run, "weight_tare") &&
+        !wind_off_may_serve(candidate, run, "belt_tare"))
         return 0;
     for (size_t i = 0; i < candidate->n_logs; i++)
         if (log_is_missing(folder, &candidate->logs[i]))

@@ -17,7 +17,7 @@ static const struct sheet_column columns[RUN_COLUMNS] = {[RUN_NAME] = {"run", 1}
                                                          [RUN_MOUNTING] = {"mounting", 0},
                                                          [RUN_NOTE] = {"note", 0}};
 
-static const char *const kinds[] = {"zero", "weight_tare", "wind_on", "record_only"};
+static const char *const kinds[] = {"zero", "weight_tare", "belt_tare", "wind_on", "record_only"};
 
 void run_sheet_free(struct run_sheet *sheet)
 {
@@ -93,11 +93,11 @@ static void check_kind(const struct run_sheet *sheet, size_t i, struct problems 
     while (k < sizeof kinds / sizeof kinds[0] && strcmp(run->kind, kinds[k]) != 0)
         k++;
     if (k == sizeof kinds / sizeof kinds[0])
-        sheet_problem(
-            sheet->sheet, row, RUN_KIND, problems,
-            "kind '%s' is unknown; limit: zero, weight_tare, wind_on or record_only; correct "
-            "it",
-            run->kind);
+        sheet_problem(sheet->sheet, row, RUN_KIND, problems,
+                      "kind '%s' is unknown; limit: zero, weight_tare, belt_tare, wind_on or "
+                      "record_only; correct "
+                      "it",
+                      run->kind);
     if (strcmp(run->kind, "wind_on") == 0 && run->configuration[0] == '\0')
         sheet_problem(sheet->sheet, row, RUN_CONFIGURATION, problems,
                       "wind-on run '%s' has no configuration; name it", run->name);

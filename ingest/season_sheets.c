@@ -19,6 +19,10 @@ void season_sheets_free(struct season_sheets *sheets)
     tap_sheet_free(sheets->taps);
     decision_sheet_free(sheets->decisions);
     free(sheets->calibrations);
+    for (size_t i = 0; sheets->supports != NULL && i < TABLE_KINDS * sheets->campaign->n_facilities;
+         i++)
+        support_sheet_end(&sheets->supports[i]);
+    free(sheets->supports);
     free(sheets);
 }
 
@@ -117,6 +121,39 @@ static enum status read_calibrations(struct folder *folder, struct fault *fault)
                                        folder->problems, &folder->sheets->calibrations[i], fault);
         free(path);
     }
+    return status;
+}
+
+static enum status read_support(struct folder *folder, const struct facility *facility,
+                                enum table_kind kind, struct support_sheet *table,
+                                struct fault *fault)
+{
+    const char *file = facility->tables[kind].file;
+    if (file == NULL)
+        return OK;
+    char *path = season_path(folder->path, file);
+    if (path == NULL)
+        return FAIL(fault, NO_MEMORY, "no memory for the path of %s", file);
+    table->facility = facility;
+    table->kind = kind;
+    enum status status =
+        support_sheet_read(path, file, folder->units, folder->problems, table, fault);
+    free(path);
+    return status;
+}
+
+static enum status read_supports(struct folder *folder, struct fault *fault)
+{
+    const struct campaign *campaign = folder->sheets->campaign;
+    enum status status = OK;
+    folder->sheets->supports =
+        calloc(TABLE_KINDS * campaign->n_facilities + 1, sizeof *folder->sheets->supports);
+    if (folder->sheets->supports == NULL)
+        return FAIL(fault, NO_MEMORY, "no memory for the tables of the facilities");
+    for (size_t i = 0; status == OK && i < TABLE_KINDS * campaign->n_facilities; i++)
+        status =
+            read_support(folder, &campaign->facilities[i / TABLE_KINDS],
+                         (enum table_kind)(i % TABLE_KINDS), &folder->sheets->supports[i], fault);
     return status;
 }
 
@@ -249,6 +286,8 @@ enum status season_sheets_read(const char *path, const struct campaign *campaign
         status = read_below(&folder, "decisions.csv", read_decisions, fault);
     if (status == OK)
         status = read_calibrations(&folder, fault);
+    if (status == OK)
+        status = read_supports(&folder, fault);
     for (size_t i = 0; status == OK && i < folder.sheets->runs->n; i++) {
         status = take_blocks(&folder, i, fault);
         check_run(&folder, i);

@@ -10,6 +10,7 @@
 #include "ingest/decision_sheet.h"
 #include "ingest/problems.h"
 #include "ingest/run_sheet.h"
+#include "ingest/support_sheet.h"
 #include "ingest/tap_sheet.h"
 #include "schema/calibration.h"
 #include "schema/campaign.h"
@@ -21,9 +22,11 @@ struct season_sheets {
     struct tap_sheet *taps;           /* NULL when no map has taps and there is no file */
     struct calibration *calibrations; /* one a balance of the campaign */
     struct decision_sheet *decisions; /* NULL when there is no file */
+    struct support_sheet *supports;   /* TABLE_KINDS a facility of the campaign */
 };
 
-/* Reads configurations.csv, runs.csv, taps.csv, decisions.csv and the balances' files below folder. All that is
+/* Reads configurations.csv, runs.csv, taps.csv, decisions.csv, the balances' files and the facilities'
+ * tables below folder. All that is
  * wrong, unknown names, named zeros and tares that cannot be any and runs that can give no coefficient
  * (run_needs.h) included, goes to problems; gives OK unless memory or the like fails. The caller owns
  * *sheets and ends it with season_sheets_free(). */

@@ -152,5 +152,8 @@ enum status sheet_store_write(struct store *store, const struct season_sheets *s
         status = write_calibrations(store, sheets, fault);
     if (status == OK)
         status = write_decisions(store, sheets->decisions, fault);
+    if (status == OK)
+        status = support_sheets_store(store, sheets->supports,
+                                      TABLE_KINDS * sheets->campaign->n_facilities, fault);
     return status != OK ? status : drop_runs(store, sheets->runs, fault);
 }

@@ -144,16 +144,15 @@ static int lacks_anything(const struct wind_off_search *search, const struct run
     run_roles_gather(search->campaign, tare, &roles);
     int axis = facility == NULL ? -1 : attitude_is_missing(facility, &roles);
     if (axis >= 0) {
-        (void)snprintf(
-            text, size,
-            "tare_tolerance compares the %s, and the channel maps of weight_tare '%.60s' "
-            "hold none; map it, or take it out of tare_tolerance",
-            attitude_axis_name((enum attitude_axis)axis), tare->name);
+        (void)snprintf(text, size,
+                       "tare_tolerance compares the %s, and the channel maps of %s '%.60s' "
+                       "hold none; map it, or take it out of tare_tolerance",
+                       attitude_axis_name((enum attitude_axis)axis), tare->kind, tare->name);
         return 1;
     }
     if (!zero_cannot_be_found(search, tare, reason, sizeof reason))
         return 0;
-    (void)snprintf(text, size, "weight_tare '%.60s' has no zero: %s", tare->name, reason);
+    (void)snprintf(text, size, "%s '%.60s' has no zero: %s", tare->kind, tare->name, reason);
     return 1;
 }
 
@@ -180,4 +179,48 @@ int tare_cannot_be_found(const struct wind_off_search *search, const struct run_
     const struct run_entry *tare = run_find(search->runs, run->tare, strlen(run->tare));
     return tare != NULL && wind_off_may_serve(tare, run, "weight_tare") &&
            lacks_anything(search, tare, text, size);
+}
+
+/* A belt tare is looked up by the belt's speed, and for the rest like a weight tare. */
+static int lacks_belt(const struct wind_off_search *search, const struct run_entry *belt,
+                      char *text, size_t size)
+{
+    struct run_roles roles;
+    run_roles_gather(search->campaign, belt, &roles);
+    if (roles.has[ROLE_BELT_SPEED])
+        return lacks_anything(search, belt, text, size);
+    (void)snprintf(text, size, "the channel maps of %s '%.60s' hold no belt_speed; map it",
+                   belt->kind, belt->name);
+    return 1;
+}
+
+int belt_tare_cannot_be_found(const struct wind_off_search *search, const struct run_entry *run,
+                              char *text, size_t size)
+{
+    const struct facility *facility = campaign_facility(search->campaign, run->facility);
+    char reason[REASON];
+    size_t found = 0;
+    if (facility == NULL || facility->belt_tare == BELT_TARE_NONE)
+        return 0;
+    if (!search->wanted->has[ROLE_BELT_SPEED]) {
+        (void)snprintf(text, size,
+                       "its channel maps hold no belt_speed; map it, or write "
+                       "belt_tare: none");
+        return 1;
+    }
+    for (size_t i = 0; i < search->runs->n; i++) {
+        const struct run_entry *belt = &search->runs->runs[i];
+        if (!wind_off_may_serve(belt, run, "belt_tare"))
+            continue;
+        if (!lacks_belt(search, belt, reason, sizeof reason))
+            return 0;
+        if (found++ == 0)
+            (void)snprintf(text, size, "%s", reason);
+    }
+    if (found == 0)
+        (void)snprintf(text, size,
+                       "there is no belt_tare run of facility '%.60s', entry '%.60s', balance "
+                       "'%.60s'; add one to runs.csv, or write belt_tare: none",
+                       run->facility, run->entry, run->balance);
+    return 1;
 }

@@ -27,6 +27,10 @@ int zero_cannot_be_found(const struct wind_off_search *search, const struct run_
 int tare_cannot_be_found(const struct wind_off_search *search, const struct run_entry *run,
                          char *text, size_t size);
 
+/* 1 when the facility takes a belt tare off and the run can have none; text says why. */
+int belt_tare_cannot_be_found(const struct wind_off_search *search, const struct run_entry *run,
+                              char *text, size_t size);
+
 /* 1 when a run of this kind can be the zero ("zero") or the tare ("weight_tare") of another one: of
  * the same facility, entry and balance, and not that run itself. */
 int wind_off_may_serve(const struct run_entry *off, const struct run_entry *run, const char *kind);

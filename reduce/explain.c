@@ -111,7 +111,10 @@ static enum status refuse_wind_off(const struct run_row *run, struct fault *faul
     return FAIL(fault, NOT_FOUND,
                 "run %s is a %s run: it is made without wind and has no coefficients; explain a "
                 "point of the wind-on run that uses it",
-                run->run, strcmp(run->kind, "zero") == 0 ? "zero" : "weight tare");
+                run->run,
+                strcmp(run->kind, "zero") == 0        ? "zero"
+                : strcmp(run->kind, "belt_tare") == 0 ? "belt tare"
+                                                      : "weight tare");
 }
 
 static enum status explain_run(const struct explain_request *request,

@@ -57,6 +57,35 @@ static void say_weight(const struct explanation *explanation, char *out, size_t 
                    "fitted to the weight tare");
 }
 
+static void say_belt(const struct explanation *explanation, char *out, size_t size)
+{
+    (void)snprintf(
+        out, size,
+        "minus the loads of belt tare %.60s at this belt speed and attitude, belt on, wind "
+        "off, weight off",
+        explanation->work.belt.run->run);
+}
+
+static void say_table(const struct explanation *explanation, enum table_kind kind, char *out,
+                      size_t size)
+{
+    const struct declared_table *table = &explanation->work.recipe.facility->tables[kind];
+    (void)snprintf(out, size,
+                   "minus the coefficients of %.120s, interpolated between its rows%s%.60s",
+                   table->file, table->contains == NULL ? "" : "; the rest is without ",
+                   table->contains == NULL ? "" : table->contains);
+}
+
+static void say_support(const struct explanation *explanation, char *out, size_t size)
+{
+    say_table(explanation, TABLE_SUPPORT, out, size);
+}
+
+static void say_interference(const struct explanation *explanation, char *out, size_t size)
+{
+    say_table(explanation, TABLE_INTERFERENCE, out, size);
+}
+
 static void say_transfer(const struct explanation *explanation, char *out, size_t size)
 {
     (void)snprintf(out, size, "%sto the ground at mid-wheelbase, M_O = M_P + r x F%s",
@@ -207,6 +236,9 @@ void explain_formula(const struct explanation *explanation, const char *step, ch
         {"balance", say_balance},
         {"weight model", say_weight},
         {"weight tare", say_tare},
+        {"belt tare", say_belt},
+        {"support tare", say_support},
+        {"interference", say_interference},
         {"transfer", say_transfer},
         {"freestream", say_freestream},
         {"raw", say_raw},

@@ -30,6 +30,9 @@ static double reduce_half(const struct run_work *work, const struct reduced_poin
     inputs_fill(&work->recipe, &work->data, &point, &work->zeros, &inputs);
     boundary_taps_fill(work, &point, &inputs);
     memcpy(inputs.tare, made->inputs.tare, sizeof inputs.tare);
+    memcpy(inputs.belt_tare, made->inputs.belt_tare, sizeof inputs.belt_tare);
+    memcpy(inputs.support, made->inputs.support, sizeof inputs.support);
+    memcpy(inputs.interference, made->inputs.interference, sizeof inputs.interference);
     memcpy(inputs.cell_tare, made->inputs.cell_tare, sizeof inputs.cell_tare);
     if (tunnel_point_reduce(&work->recipe.tunnel, &inputs, &result) != OUTCOME_OK)
         return (double)NAN;

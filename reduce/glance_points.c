@@ -13,8 +13,8 @@
 #include "reduce/point_rows.h"
 #include "reduce/point_spread.h"
 #include "reduce/run_work.h"
+#include "reduce/point_tares.h"
 #include "reduce/rows.h"
-#include "reduce/tare_fit.h"
 
 static double uncertainty_of(const struct tunnel_uncertainty *spread, double area,
                              enum quantity quantity)
@@ -51,33 +51,20 @@ static void take_values(struct glance_work *work, struct reduced_point *made,
         glance_halves(&work->run, made, glance->metrics[0].quantity, point->half);
 }
 
-/* The tare of the point's attitude into the inputs; 0 when there should be one and is none. */
-static int add_tare(const struct run_work *work, struct reduced_point *made)
-{
-    if (work->tare.choice.kind == TARE_KIND_NONE)
-        return 1;
-    struct tare_found tare;
-    double logged[ATTITUDE_COUNT];
-    memcpy(logged, made->attitude, sizeof logged);
-    logged[ATTITUDE_YAW] -= work->recipe.yaw_turn;
-    if (tare_at(&work->tare, work->recipe.facility->tare_tolerance, logged, &tare, NULL, NULL) !=
-        OUTCOME_OK)
-        return 0;
-    tare_apply(&tare, &made->inputs);
-    return 1;
-}
-
 static void reduce_point(struct glance_work *work, const struct point_row *row,
                          struct glance_point *point)
 {
     struct run_work *run = &work->run;
     struct reduced_point made;
+    double logged[ATTITUDE_COUNT];
     memset(&made, 0, sizeof made);
     made.point = row;
     memcpy(made.attitude, point->attitude, sizeof made.attitude);
     inputs_fill(&run->recipe, &run->data, row, &run->zeros, &made.inputs);
     boundary_taps_fill(run, row, &made.inputs);
-    if (!add_tare(run, &made))
+    memcpy(logged, made.attitude, sizeof logged); /* tares know nothing of the flow's turn */
+    logged[ATTITUDE_YAW] -= run->recipe.yaw_turn;
+    if (!point_tares(run, row, logged, &made.inputs, NULL, NULL))
         return;
     made.outcome = tunnel_point_reduce(&run->recipe.tunnel, &made.inputs, &made.result);
     if (made.outcome != OUTCOME_OK)

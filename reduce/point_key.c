@@ -4,11 +4,13 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "reduce/belt_tare.h"
 #include "reduce/boundary_key.h"
 #include "reduce/boundary_taps.h"
 #include "reduce/calibration_read.h"
 #include "reduce/recipe.h"
 #include "reduce/rows.h"
+#include "reduce/support_table.h"
 #include "reduce/tare_choice.h"
 #include "reduce/undeclared_change.h"
 #include "reduce/zero_choice.h"
@@ -18,6 +20,8 @@ static const char *const methods[][2] = {
     {"method zero", "linear in time v2"},
     {"method balance", "direct form from outputs v1"},
     {"method weight tare", "lookup within tolerance, or fit and interpolated residual v2"},
+    {"method belt tare", "lookup within tolerance v1"},
+    {"method tables", "interpolated between rows v1"},
     {"method ride heights", "plane or line by least squares v1"},
     {"method cells", "added on the ground at the wheels v1"},
     {"method transfer", "statics, turned by yaw, any of the loads v3"},
@@ -105,6 +109,16 @@ static enum status add_tare(const struct night *night, const struct run_row *run
     return status;
 }
 
+static enum status add_belt(const struct night *night, const struct run_row *run,
+                            struct key_text *key, struct fault *fault)
+{
+    const struct run_row *belt = belt_tare_choose(night, run);
+    if (belt == NULL)
+        return OK;
+    enum status status = add_run(night, belt, "belt tare run", key, fault);
+    return status == OK ? add_zeros(night, belt, key, fault) : status;
+}
+
 /* The run that this one is held against; its zeros and its tare. */
 static enum status add_reference(const struct night *night, const struct run_row *run,
                                  struct key_text *key, struct fault *fault)
@@ -177,6 +191,13 @@ static void add_facility(const struct facility *facility, struct key_text *key)
     key_text_numbers(key, "facility tare tolerance [m, rad]", facility->tare_tolerance,
                      ATTITUDE_COUNT);
     key_text_number(key, "facility weight tare", (double)facility->weight_tare);
+    key_text_number(key, "facility belt tare", (double)facility->belt_tare);
+    key_text_number(key, "facility belt tolerance [m/s]", facility->belt_tolerance);
+    for (int i = 0; i < TABLE_KINDS; i++) {
+        key_text_number(key, table_kind_name((enum table_kind)i), facility->tables[i].file != NULL);
+        key_text_word(key, "  takes out",
+                      facility->tables[i].contains == NULL ? "" : facility->tables[i].contains);
+    }
     key_text_number(key, "facility scales weight [kg]", facility->scales_weight);
     key_text_number(key, "facility gravity [m/s2]", facility->gravity);
     key_text_number(key, "facility buoyancy", (double)facility->buoyancy);
@@ -245,6 +266,10 @@ enum status point_key_make(const struct night *night, const struct run_row *run,
         status = add_tare(night, run, key, fault);
     if (status == OK)
         status = add_reference(night, run, key, fault);
+    if (status == OK)
+        status = add_belt(night, run, key, fault);
+    if (status == OK)
+        status = support_tables_key(night->store, run->facility, key, fault);
     add_car(&night->campaign->car, key);
     const struct facility *facility = campaign_facility(night->campaign, run->facility);
     if (facility != NULL) {

@@ -12,10 +12,13 @@ enum step {
     STEP_BALANCE,
     STEP_WEIGHT,
     STEP_TARE,
+    STEP_BELT,
     STEP_TRANSFER,
     STEP_CELLS,
     STEP_FREESTREAM,
     STEP_RAW,
+    STEP_SUPPORT,
+    STEP_INTERFERENCE,
     STEP_BUOYANCY,
     STEP_BLOCKAGE,
     STEP_ANGULARITY,
@@ -154,11 +157,13 @@ static void fill_load_steps(const struct run_work *work, const struct reduced_po
     add_loads(&steps[STEP_BALANCE], result->balance);
     fill_weight(work, made, &steps[STEP_WEIGHT]);
     add_loads(&steps[STEP_TARE], result->tared);
+    add_loads(&steps[STEP_BELT], result->belt_tared);
     add_loads(&steps[STEP_TRANSFER], result->transferred);
     int has_loads = recipe_has_loads(&work->recipe.tunnel);
     steps[STEP_ZERO].happened = has_loads && work->zeros.choice.kind >= ZERO_KIND_CONSTANT;
     steps[STEP_BALANCE].happened = source == LOADS_FROM_OUTPUTS;
     steps[STEP_TARE].happened = has_loads && work->tare.choice.kind == TARE_KIND_LOOKUP;
+    steps[STEP_BELT].happened = has_loads && work->belt.kind == TARE_KIND_LOOKUP;
     steps[STEP_TRANSFER].happened = has_loads;
 }
 
@@ -173,6 +178,8 @@ static void fill_coefficient_steps(const struct run_work *work, const struct red
         corrected[QUANTITY_BALANCE] = (double)NAN;
     add_wind(&steps[STEP_FREESTREAM], &result->freestream);
     add_coefficients(&steps[STEP_RAW], result->raw, COEFFICIENTS);
+    add_coefficients(&steps[STEP_SUPPORT], result->unsupported, COEFFICIENTS);
+    add_coefficients(&steps[STEP_INTERFERENCE], result->undisturbed, COEFFICIENTS);
     add_coefficients(&steps[STEP_BUOYANCY], result->buoyancy, COEFFICIENTS);
     add_coefficients(&steps[STEP_BLOCKAGE], result->blocked, COEFFICIENTS);
     add_pieces(&steps[STEP_BLOCKAGE], recipe->blockage, result);
@@ -182,6 +189,8 @@ static void fill_coefficient_steps(const struct run_work *work, const struct red
     add_coefficients(&steps[STEP_CORRECTED], corrected, QUANTITY_COUNT);
     steps[STEP_FREESTREAM].happened = 1;
     steps[STEP_RAW].happened = 1;
+    steps[STEP_SUPPORT].happened = work->tables[TABLE_SUPPORT].is_declared;
+    steps[STEP_INTERFERENCE].happened = work->tables[TABLE_INTERFERENCE].is_declared;
     steps[STEP_BUOYANCY].happened = recipe->buoyancy || recipe->two_gradients;
     steps[STEP_ANGULARITY].happened = work->recipe.yaw_turn != 0;
     steps[STEP_REYNOLDS].happened = recipe->reynolds.to != 0 && !result->reynolds_unmeasured;
@@ -237,10 +246,13 @@ enum status point_ledger_write(struct point_writer *writer, const struct run_wor
                                              [STEP_BALANCE] = "balance",
                                              [STEP_WEIGHT] = "weight model",
                                              [STEP_TARE] = "weight tare",
+                                             [STEP_BELT] = "belt tare",
                                              [STEP_TRANSFER] = "transfer",
                                              [STEP_CELLS] = "cells",
                                              [STEP_FREESTREAM] = "freestream",
                                              [STEP_RAW] = "raw",
+                                             [STEP_SUPPORT] = "support tare",
+                                             [STEP_INTERFERENCE] = "interference",
                                              [STEP_BUOYANCY] = "buoyancy",
                                              [STEP_BLOCKAGE] = "blockage",
                                              [STEP_ANGULARITY] = "flow angularity",

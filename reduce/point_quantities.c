@@ -7,8 +7,8 @@
 
 #include "reduce/inputs.h"
 #include "reduce/point_rows.h"
+#include "reduce/point_tares.h"
 #include "reduce/sensed_heights.h"
-#include "reduce/tare_fit.h"
 
 int point_inputs_fill(const struct run_work *work, const struct point_row *point,
                       struct tunnel_inputs *inputs)
@@ -16,15 +16,8 @@ int point_inputs_fill(const struct run_work *work, const struct point_row *point
     double attitude[ATTITUDE_COUNT];
     inputs_fill(&work->recipe, &work->data, point, &work->zeros, inputs);
     boundary_taps_fill(work, point, inputs);
-    if (work->tare.choice.kind == TARE_KIND_NONE)
-        return 1;
     attained_attitude(work->night->campaign, work->recipe.facility, &work->data, point, attitude);
-    struct tare_found tare;
-    if (tare_at(&work->tare, work->recipe.facility->tare_tolerance, attitude, &tare, NULL, NULL) !=
-        OUTCOME_OK)
-        return 0;
-    tare_apply(&tare, inputs);
-    return 1;
+    return point_tares(work, point, attitude, inputs, NULL, NULL);
 }
 
 int point_quantities(const struct run_work *work, const struct tunnel_inputs *inputs,

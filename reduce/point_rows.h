@@ -18,8 +18,9 @@ void point_writer_end(struct point_writer *writer); /* an empty one is fine */
 enum status point_result_write(struct point_writer *writer, const struct run_work *work,
                                const struct reduced_point *made, struct fault *fault);
 
-/* The steps that happened, in order: zero, balance, weight tare, transfer, freestream, raw, buoyancy,
- * blockage, flow angularity, Reynolds, corrected, full size. A step that the recipe leaves out has no rows, and so have the steps after the
+/* The steps that happened, in order: zero, balance, weight model, weight tare, belt tare, transfer, cells,
+ * freestream, raw, support tare, interference, buoyancy, blockage, flow angularity, Reynolds, corrected,
+ * full size. A step that the recipe leaves out has no rows, and so have the steps after the
  * one that refused. */
 enum status point_ledger_write(struct point_writer *writer, const struct run_work *work,
                                const struct reduced_point *made, struct fault *fault);

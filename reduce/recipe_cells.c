@@ -59,5 +59,8 @@ enum status recipe_set_cells(const struct car *car, const struct run_data *data,
             status = add_group(data, group, tunnel, fault);
     }
     contents_make(facility, recipe->balance, recipe_has_loads(tunnel), &recipe->contents);
+    for (int i = 0; i < TABLE_KINDS; i++)
+        if (facility->tables[i].contains != NULL)
+            contents_take_out(&recipe->contents, facility->tables[i].contains);
     return status;
 }

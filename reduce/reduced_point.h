@@ -5,10 +5,12 @@
 #include "reduce/boundary_taps.h"
 #include "reduce/physics/tunnel_point.h"
 #include "reduce/physics/tunnel_uncertainty.h"
+#include "reduce/belt_tare.h"
 #include "reduce/point_state.h"
 #include "reduce/recipe.h"
 #include "reduce/run_data.h"
 #include "reduce/sensed_heights.h"
+#include "reduce/support_table.h"
 #include "reduce/tare_choice.h"
 #include "reduce/zero_choice.h"
 #include "schema/flag.h"
@@ -22,6 +24,8 @@ struct run_work {
     struct zeros zeros;
     struct tare_table tare;
     struct boundary_taps taps; /* of the base, or of the walls */
+    struct belt_table belt;
+    struct support_table tables[TABLE_KINDS];
 };
 
 struct reduced_point {

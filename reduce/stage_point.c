@@ -16,9 +16,9 @@
 #include "reduce/point_rows.h"
 #include "reduce/point_spread.h"
 #include "reduce/point_taps.h"
+#include "reduce/point_tares.h"
 #include "reduce/record_state.h"
 #include "reduce/run_work.h"
-#include "reduce/tare_fit.h"
 #include "reduce/tare_flags.h"
 #include "reduce/tare_rows.h"
 #include "reduce/zero_flags.h"
@@ -115,49 +115,6 @@ static enum status flag_declared(struct output *output, const struct run_work *w
     return status;
 }
 
-/* The tare at the point's attitude; gives 0 when there is none, with the note filled. */
-static int look_up_tare(const struct run_work *work, struct reduced_point *made,
-                        struct flag_note *note)
-{
-    int axis = -1;
-    double miss = 0;
-    if (work->tare.choice.kind == TARE_KIND_NONE)
-        return 1;
-    const double *tolerance = work->recipe.facility->tare_tolerance;
-    struct tare_found tare;
-    double logged[ATTITUDE_COUNT]; /* a weight knows nothing of the flow's turn */
-    memcpy(logged, made->attitude, sizeof logged);
-    logged[ATTITUDE_YAW] -= work->recipe.yaw_turn;
-    enum outcome outcome = tare_at(&work->tare, tolerance, logged, &tare, &axis, &miss);
-    if (outcome == OUTCOME_OK) {
-        tare_apply(&tare, &made->inputs);
-        memcpy(made->tare_model, tare.model, sizeof made->tare_model);
-        return 1;
-    }
-    *note = flag_note_make(FLAG_TARE_NOT_AT_ATTITUDE, work->run->run, made->point->point, "");
-    if (axis < 0 || outcome != OUTCOME_OUTSIDE) {
-        (void)snprintf(note->detail, sizeof note->detail, "%s",
-                       axis < 0 ? "the weight tare has no points" : outcome_sentence(outcome));
-        return 0;
-    }
-    note->subject = attitude_axis_name((enum attitude_axis)axis);
-    note->value = miss;
-    note->limit = tolerance[axis];
-    note->unit = attitude_axis_unit((enum attitude_axis)axis);
-    const char *words = attitude_axis_words((enum attitude_axis)axis);
-    if (isfinite(miss))
-        (void)snprintf(
-            note->detail, sizeof note->detail,
-            "the nearest point of weight tare %.80s is %g %s away in %s, tolerance %g %s%s",
-            work->tare.choice.run->run, miss, note->unit, words, note->limit, note->unit,
-            work->tare.model.is_wanted ? "; the attitude is outside what the tare swept" : "");
-    else
-        (void)snprintf(note->detail, sizeof note->detail,
-                       "the point or weight tare %.80s has no %s, by which tares are looked up",
-                       work->tare.choice.run->run, words);
-    return 0;
-}
-
 static void forget(struct reduced_point *made)
 {
     /* A point that is refused before its reduction has the NAN of one that has no inputs. */
@@ -201,9 +158,12 @@ static enum status reduce_point(struct output *output, const struct run_work *wo
                                 struct reduced_point *made, struct fault *fault)
 {
     struct flag_note note;
+    double logged[ATTITUDE_COUNT];
     inputs_fill(&work->recipe, &work->data, made->point, &work->zeros, &made->inputs);
     boundary_taps_fill(work, made->point, &made->inputs);
-    if (!look_up_tare(work, made, &note)) {
+    memcpy(logged, made->attitude, sizeof logged); /* tares know nothing of the flow's turn */
+    logged[ATTITUDE_YAW] -= work->recipe.yaw_turn;
+    if (!point_tares(work, made->point, logged, &made->inputs, made->tare_model, &note)) {
         forget(made);
         return write_note(output, made, &note, fault);
     }
@@ -292,14 +252,16 @@ static enum status prepare_work(struct output *output, struct run_work *work, in
         return status;
     }
     status = flag_expired(output, work, refused, fault);
-    *refused =
-        *refused || run_work_zero_is_missing(work) || work->tare.choice.kind == TARE_KIND_MISSING;
+    *refused = *refused || run_work_zero_is_missing(work) ||
+               work->tare.choice.kind == TARE_KIND_MISSING || work->belt.kind == TARE_KIND_MISSING;
     if (status == OK)
         status = flag_missing(output, work, fault);
     if (status == OK)
         status = zero_flags(work, &output->flagger, fault);
     if (status == OK)
         status = flag_declared(output, work, fault);
+    if (status == OK)
+        status = belt_tare_flags(work, &output->flagger, fault);
     return status == OK ? flag_cells(output, work, fault) : status;
 }
 

@@ -128,28 +128,44 @@ static enum status reduce_points(const struct night *night, const struct run_rec
     return OK;
 }
 
+enum status tare_points_read(const struct night *night, const struct run_row *off,
+                             const struct run_recipe *recipe, struct tare_table *table,
+                             struct fault *fault)
+{
+    memset(table, 0, sizeof *table);
+    table->choice.kind = TARE_KIND_LOOKUP;
+    table->choice.run = off;
+    enum status status = run_data_read(night, off->run, &table->data, fault);
+    if (status == OK)
+        status = zeros_read(night, off, &table->zeros, fault);
+    if (status == OK && table->zeros.choice.kind == ZERO_KIND_MISSING)
+        set_missing(&table->choice, "the tare has no zero:", table->zeros.choice.missing, "");
+    else if (status == OK)
+        status = reduce_points(night, recipe, table, fault);
+    if (status != OK)
+        tare_table_end(table);
+    return status;
+}
+
 enum status tare_table_read(const struct night *night, const struct run_row *run,
                             const struct run_recipe *recipe, struct tare_table *table,
                             struct fault *fault)
 {
+    struct tare_choice choice;
     memset(table, 0, sizeof *table);
     if (!recipe_has_loads(&recipe->tunnel))
         return OK; /* the facility took the weight off before it made coefficients */
-    tare_choose(night, run, &table->choice);
-    if (table->choice.kind != TARE_KIND_LOOKUP)
+    tare_choose(night, run, &choice);
+    table->choice = choice;
+    if (choice.kind != TARE_KIND_LOOKUP)
         return OK;
-    enum status status = run_data_read(night, table->choice.run->run, &table->data, fault);
-    if (status == OK)
-        status = zeros_read(night, table->choice.run, &table->zeros, fault);
-    if (status == OK && table->zeros.choice.kind == ZERO_KIND_MISSING)
-        set_missing(&table->choice, "the weight tare has no zero:", table->zeros.choice.missing,
-                    "");
-    else if (status == OK)
-        status = reduce_points(night, recipe, table, fault);
-    if (status == OK && table->n_points > 0 && recipe->facility->weight_tare == TARE_FIT)
+    enum status status = tare_points_read(night, choice.run, recipe, table, fault);
+    if (status != OK)
+        return status;
+    if (table->n_points > 0 && recipe->facility->weight_tare == TARE_FIT)
         status = tare_model_make(night, recipe, table, fault);
     if (status == OK && table->model.is_wanted && table->model.n == 0)
-        set_missing(&table->choice, "no point of weight tare", table->choice.run->run,
+        set_missing(&table->choice, "no point of weight tare", choice.run->run,
                     "has loads and the pitch that a fit needs");
     if (status != OK)
         tare_table_end(table);

@@ -66,6 +66,13 @@ struct tare_table {
     struct tare_model model;
 };
 
+/* Reads a wind-off run and reduces its points to loads in balance axes with the recipe's balance and the
+ * run's own zeros; without zeros choice.kind becomes MISSING. On OK the caller ends *table with
+ * tare_table_end(). */
+enum status tare_points_read(const struct night *night, const struct run_row *off,
+                             const struct run_recipe *recipe, struct tare_table *table,
+                             struct fault *fault);
+
 /* Chooses, reads and reduces the tare's points with the recipe's balance. The tare run's own zeros
  * being missing turns the kind to MISSING. On OK the caller ends *table with tare_table_end(). */
 enum status tare_table_read(const struct night *night, const struct run_row *run,

@@ -85,6 +85,10 @@ static void free_facility(struct facility *facility)
     free(facility->balance_follows);
     free(facility->blockage);
     boundary_end(&facility->boundary);
+    for (int i = 0; i < TABLE_KINDS; i++) {
+        free(facility->tables[i].file);
+        free(facility->tables[i].contains);
+    }
 }
 
 static void free_balance(struct balance *balance)

@@ -69,6 +69,7 @@ enum tare_rule {
     TARE_LOOKUP, /* the tare's point at the same attitude */
     TARE_FIT     /* a rigid weight fitted to the tare, and what it leaves interpolated */
 };
+enum belt_rule { BELT_TARE_NONE, BELT_TARE_LOOKUP };
 enum buoyancy_rule { BUOYANCY_NONE, BUOYANCY_HORIZONTAL, BUOYANCY_TWO_GRADIENTS };
 enum target_rule { TARGET_NONE, TARGET_LOCAL_FIT };
 
@@ -88,6 +89,16 @@ struct height_sensor {
 enum { HEIGHT_SENSORS_MAX = 8 };
 
 /* The families of blockage correction: rows of the table in reduce/physics/blockage.c, by name. */
+
+/* A table of what a support or a neighbour does to the coefficients, to be taken off; file NULL: none. */
+struct declared_table {
+    char *file;     /* relative to the campaign folder */
+    char *contains; /* part of the loads that it takes off: "struts"; NULL: none of those named */
+};
+
+/* The two tables of a facility, in the order in which they are taken off. */
+enum table_kind { TABLE_SUPPORT, TABLE_INTERFERENCE, TABLE_KINDS };
+const char *table_kind_name(enum table_kind kind); /* "support tare", "interference" */
 
 struct facility {
     char *name;
@@ -118,6 +129,9 @@ struct facility {
     double tare_tolerance[ATTITUDE_COUNT]; /* m or rad; 0 axis not compared */
     double scales_weight;                  /* kg on the balance, from scales; 0 when not given */
     double gravity;                        /* m/s2, where the balance stands */
+    enum belt_rule belt_tare;
+    double belt_tolerance; /* m/s: how far the belt's speed may be from that of a belt tare */
+    struct declared_table tables[TABLE_KINDS];
     enum buoyancy_rule buoyancy;
     double buoyancy_volume_factor; /* G in -(dCp/dx) G V / A; 1 by default */
     char *blockage;                /* family name, "none" */

@@ -111,6 +111,17 @@ static const struct binding correction_bindings[] = {
      .offset = offsetof(struct facility, gravity),
      .unit = "m/s2",
      .range = RANGE_POSITIVE},
+    {.key = "belt_tare",
+     .kind = BIND_WORD,
+     .offset = offsetof(struct facility, belt_tare),
+     .words = campaign_belt_words},
+    {.key = "belt_tolerance",
+     .kind = BIND_QUANTITY,
+     .offset = offsetof(struct facility, belt_tolerance),
+     .unit = "m/s",
+     .range = RANGE_POSITIVE},
+    {.key = "support_tare", .kind = BIND_PART, .read = campaign_read_support},
+    {.key = "interference", .kind = BIND_PART, .read = campaign_read_interference},
     {.key = "buoyancy",
      .kind = BIND_WORD,
      .required = 1,
@@ -282,6 +293,7 @@ static void check_all(struct campaign_reader *reader, int node, const struct fac
     check_facility(reader, node, facility);
     check_polynomials(reader, node, facility);
     campaign_check_boundary(reader, node, facility);
+    campaign_check_tares(reader, node, facility);
     campaign_check_cells(reader, node, facility);
     campaign_check_heights(reader, node, facility);
 }

@@ -66,6 +66,7 @@ extern const struct campaign_word campaign_humidity_words[];
 extern const struct campaign_word campaign_freestream_words[];
 extern const struct campaign_word campaign_zero_words[];
 extern const struct campaign_word campaign_tare_words[];
+extern const struct campaign_word campaign_belt_words[];
 extern const struct campaign_word campaign_buoyancy_words[];
 extern const struct campaign_word campaign_target_words[];
 extern const struct campaign_word campaign_delimiter_words[];
@@ -161,6 +162,10 @@ void campaign_read_stands_on(struct campaign_reader *reader, int node, void *fac
 void campaign_read_ride_height(struct campaign_reader *reader, int node, void *facility);
 void campaign_read_roll(struct campaign_reader *reader, int node, void *facility);
 void campaign_read_height_sensors(struct campaign_reader *reader, int node, void *facility);
+/* support_tare and interference: campaign_tables.c. */
+void campaign_read_support(struct campaign_reader *reader, int node, void *facility);
+void campaign_read_interference(struct campaign_reader *reader, int node, void *facility);
+void campaign_check_tares(struct campaign_reader *reader, int node, const struct facility *f);
 void campaign_check_cells(struct campaign_reader *reader, int node, const struct facility *f);
 void campaign_check_heights(struct campaign_reader *reader, int node, const struct facility *f);
 

@@ -204,6 +204,15 @@ static void put_facility(struct settings *settings, const struct facility *facil
     put(settings, "balance_follows",
         facility->balance_follows != NULL ? facility->balance_follows : "not given", "");
     put_axes(settings, "tare_tolerance", facility->tare_tolerance);
+    for (int i = 0; i < TABLE_KINDS; i++) {
+        const struct declared_table *table = &facility->tables[i];
+        if (table->file == NULL)
+            continue;
+        put(settings, table_kind_name((enum table_kind)i), table->file, "");
+        if (table->contains != NULL)
+            put(settings, i == TABLE_SUPPORT ? "support tare: contains" : "interference: contains",
+                table->contains, "");
+    }
     if (facility->blockage_shape > 0)
         put_number(settings, "blockage_shape", facility->blockage_shape, "1");
     else

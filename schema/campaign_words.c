@@ -26,6 +26,8 @@ const struct campaign_word campaign_zero_words[] = {
     {"linear in time", ZERO_LINEAR_IN_TIME}, {"named", ZERO_NAMED}, {"none", ZERO_NONE}, {NULL, 0}};
 const struct campaign_word campaign_tare_words[] = {
     {"lookup", TARE_LOOKUP}, {"fit", TARE_FIT}, {"none", TARE_NONE}, {NULL, 0}};
+const struct campaign_word campaign_belt_words[] = {
+    {"lookup", BELT_TARE_LOOKUP}, {"none", BELT_TARE_NONE}, {NULL, 0}};
 const struct campaign_word campaign_buoyancy_words[] = {{"horizontal", BUOYANCY_HORIZONTAL},
                                                         {"two gradients", BUOYANCY_TWO_GRADIENTS},
                                                         {"none", BUOYANCY_NONE},
@@ -51,6 +53,11 @@ const struct campaign_word campaign_measured_words[] = {{"relative to static", T
                                                         {"absolute", TAPS_ABSOLUTE},
                                                         {"as coefficient", TAPS_AS_COEFFICIENT},
                                                         {NULL, 0}};
+
+const char *table_kind_name(enum table_kind kind)
+{
+    return kind == TABLE_SUPPORT ? "support tare" : "interference";
+}
 
 static const struct drop_method drop_methods[] = {
     {FREESTREAM_CONTRACTION, "contraction", "contraction_polynomial", ROLE_CONTRACTION_DROP},

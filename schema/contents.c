@@ -93,6 +93,32 @@ void contents_make(const struct facility *facility, const struct balance *balanc
             add_part(groups[i].is_load ? contents->downforce : contents->drag, groups[i].part);
 }
 
+/* The list again without the part, its own spelling kept. */
+static void take_out(char *list, const char *part)
+{
+    char kept[CONTENTS_ROOM] = "";
+    size_t used = 0;
+    for (const char *word = list; *word != '\0';) {
+        size_t length = strcspn(word, ",");
+        char one[CONTENTS_ROOM];
+        word += strspn(word, " ");
+        length = strcspn(word, ",");
+        (void)snprintf(one, sizeof one, "%.*s", (int)length, word);
+        if (!contents_has(one, part) && one[0] != '\0' && used < sizeof kept)
+            used += (size_t)snprintf(kept + used, sizeof kept - used, "%s%s", used > 0 ? ", " : "",
+                                     one);
+        word += length;
+        word += *word == ',';
+    }
+    (void)snprintf(list, CONTENTS_ROOM, "%s", kept);
+}
+
+void contents_take_out(struct load_contents *contents, const char *part)
+{
+    take_out(contents->drag, part);
+    take_out(contents->downforce, part);
+}
+
 void contents_say(const struct load_contents *contents, char *out, size_t size)
 {
     if (is_same(contents->drag, contents->downforce))

@@ -41,6 +41,9 @@ struct load_contents {
 void contents_make(const struct facility *facility, const struct balance *balance, int with_cells,
                    struct load_contents *contents);
 
+/* Takes a part out of both lists. */
+void contents_take_out(struct load_contents *contents, const char *part);
+
 /* 1 when a list holds this part; when both drag and downforce hold the same parts. */
 int contents_has(const char *list, const char *part);
 int contents_same(const struct load_contents *a, const struct load_contents *b);

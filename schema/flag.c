@@ -58,6 +58,25 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
          "weighed.",
          "Check the balance's units and calibration, fuel and ballast, what stands beside the "
          "balance, and gravity in campaign.yaml."},
+    [FLAG_BELT_TARE_MISSING] =
+        {"belt-tare-missing", FLAG_REFUSED,
+         "No belt tare was recorded at the belt's speed and the attitude of the point.",
+         "What the belt alone does to the loads is not known: no coefficient is given.",
+         "Record a belt tare there, wind off, or widen belt_tolerance and tare_tolerance."},
+    [FLAG_BELT_WHEEL_LOAD] =
+        {"belt-wheel-load", FLAG_INFO,
+         "The belt tare was taken without the downforce that the wheels carry in the wind.",
+         "Rolling resistance rises with the load on the wheels, so what is taken off is too "
+         "little: "
+         "drag stays too high, the more so the more downforce the wheels carry.",
+         "Compare configurations of like downforce, or measure the wheels' drag by cells."},
+    [FLAG_OUTSIDE_TABLE] =
+        {"outside-table", FLAG_REFUSED,
+         "The attitude of the point is outside a table of supports or interference.",
+         "What the table would take off is not known there: no coefficient is given.",
+         "Measure the table to this attitude, or take it out of campaign.yaml if the part cancels "
+         "in "
+         "the deltas that are wanted."},
     [FLAG_UNDECLARED_CHANGE] =
         {"undeclared-change", FLAG_FLAGGED,
          "Undeclared change? The zero or the weight stepped between two runs of one configuration.",

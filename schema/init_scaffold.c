@@ -64,6 +64,16 @@ static const char *const campaign_lines[] = {
     "      # gravity: 9.812 m/s2       # of the place; left out: 9.80665 m/s2",
     "      balance_follows: pitch, yaw # it moves with any of pitch, roll, yaw; or nothing",
     "      tare_tolerance: {front_ride_height: 1.5 mm, rear_ride_height: 1.5 mm, yaw: 0.5 deg}",
+    "      # belt_tare: lookup         # lookup | none: runs of kind belt_tare, belt on, wind off, "
+    "at",
+    "                                  # the same belt speed and attitude; tare_tolerance, and",
+    "      # belt_tolerance: 0.5 m/s",
+    "      # support_tare: {table: balance/struts.csv, contains: struts}  # coefficients of the",
+    "      # interference: {table: balance/interference.csv}              # struts, of what they "
+    "do",
+    "                                  # to the car; columns: axes (yaw, ...), CD, CY, CL, CRM, "
+    "CPM,",
+    "                                  # CYM (or Fx .. Mz and dynamic_pressure) and a row of units",
     "      buoyancy: none              # horizontal | two gradients | none",
     "      buoyancy_volume_factor: 1",
     "      blockage: none              # none | area ratio | quarter rule | image sum | maskell |",

@@ -92,7 +92,7 @@ CREATE TABLE run (
     start_text TEXT NOT NULL,       -- as written, with zone
     start_s  REAL NOT NULL,         -- seconds since 1970-01-01T00:00:00Z
     configuration TEXT NOT NULL,    -- "" for zeros and tares without one
-    kind     TEXT NOT NULL,         -- zero, weight_tare, wind_on, record_only
+    kind     TEXT NOT NULL,         -- zero, weight_tare, belt_tare, wind_on, record_only
     balance  TEXT NOT NULL,         -- "" when loads are ready-made or reduced
     zero     TEXT NOT NULL,         -- as written in the run sheet
     tare     TEXT NOT NULL,
@@ -116,6 +116,18 @@ CREATE TABLE correction_method (
     not_verified TEXT NOT NULL,     -- what could not be read in the source; "" for nothing
     found    TEXT NOT NULL,         -- constants fitted to declared measurements; "" for none
     PRIMARY KEY (facility, sequence)
+) STRICT, WITHOUT ROWID;
+
+-- Tables of what supports and neighbours do to the coefficients, long: one row a number. quantity is an
+-- axis of the attitude (m, rad), a coefficient, or a load (N, N m; car axes, ground at mid-wheelbase)
+-- with the dynamic_pressure (Pa) that it was measured at.
+CREATE TABLE support_table (
+    facility TEXT NOT NULL,
+    kind     TEXT NOT NULL,         -- support tare, interference
+    row      INTEGER NOT NULL,
+    quantity TEXT NOT NULL,
+    value    REAL NOT NULL,
+    PRIMARY KEY (facility, kind, row, quantity)
 ) STRICT, WITHOUT ROWID;
 
 -- What people decided on points and runs (decisions.csv), one row a decision. A point's own row stands

@@ -60,6 +60,18 @@ enum outcome tunnel_take_off_tare(const struct tunnel_recipe *recipe,
     return OUTCOME_OK;
 }
 
+enum outcome tunnel_take_off_belt(const struct tunnel_recipe *recipe,
+                                  const struct tunnel_inputs *inputs, struct tunnel_result *result)
+{
+    double belt[LOADS];
+    copy_but(inputs->belt_tare, recipe->not_measured, 0.0, belt);
+    if (!all_finite(belt, LOADS))
+        return OUTCOME_NOT_FINITE;
+    for (int i = 0; i < LOADS; i++)
+        result->belt_tared[i] = result->tared[i] - belt[i];
+    return OUTCOME_OK;
+}
+
 /* Balance axes at the balance's reference point to car axes at the car's origin. */
 static enum outcome to_origin(const struct tunnel_recipe *recipe, double yaw,
                               const double load[LOADS], double at_origin[LOADS])
@@ -93,7 +105,7 @@ enum outcome tunnel_transfer(const struct tunnel_recipe *recipe, const struct tu
                              struct tunnel_result *result)
 {
     double measured[LOADS], at_origin[LOADS];
-    copy_but(result->tared, recipe->not_measured, 0.0, measured);
+    copy_but(result->belt_tared, recipe->not_measured, 0.0, measured);
     enum outcome outcome = to_origin(recipe, inputs->yaw, measured, at_origin);
     if (outcome != OUTCOME_OK)
         return outcome;

@@ -1,4 +1,5 @@
-/* tunnel_loads.h - the load steps of a tunnel point: zero, balance, weight tare, transfer, cells.
+/* tunnel_loads.h - the load steps of a tunnel point: zero, balance, tares of weight and belt, transfer,
+ * cells.
  *
  * A facility may measure fewer than six loads: drag alone, or drag, lift and pitch. A load that is not
  * measured (recipe->not_measured) is NAN in every step, and so is every load at the car's origin that
@@ -9,7 +10,7 @@
 
 #include "reduce/physics/tunnel_point.h"
 
-/* Each writes one member of *result: zero, balance, tared, transferred; the last one cell and with_cells.
+/* Each writes one member of *result: zero, balance, tared, belt_tared, transferred; the last one cell and with_cells.
  * Outcomes: OUTCOME_NOT_FINITE
  * when a measured reading, its zero, its tare or a needed yaw is not finite, or when no force at the
  * origin is known; those of balance_loads(), axes_to_car(), axes_transfer() and wheel_cells_add(). */
@@ -18,6 +19,8 @@ enum outcome tunnel_take_off_zero(const struct tunnel_recipe *recipe,
 enum outcome tunnel_make_loads(const struct tunnel_recipe *recipe,
                                const struct tunnel_inputs *inputs, struct tunnel_result *result);
 enum outcome tunnel_take_off_tare(const struct tunnel_recipe *recipe,
+                                  const struct tunnel_inputs *inputs, struct tunnel_result *result);
+enum outcome tunnel_take_off_belt(const struct tunnel_recipe *recipe,
                                   const struct tunnel_inputs *inputs, struct tunnel_result *result);
 enum outcome tunnel_transfer(const struct tunnel_recipe *recipe, const struct tunnel_inputs *inputs,
                              struct tunnel_result *result);

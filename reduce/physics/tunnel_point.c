@@ -110,6 +110,22 @@ static enum outcome take_coefficients(const struct tunnel_recipe *recipe,
     return outcome;
 }
 
+/* What supports and neighbours do, as coefficients of the point's own q. */
+static enum outcome take_off_tables(const struct tunnel_recipe *recipe,
+                                    const struct tunnel_inputs *inputs,
+                                    struct tunnel_result *result)
+{
+    (void)recipe;
+    if (!all_finite(inputs->support, COEFFICIENTS) ||
+        !all_finite(inputs->interference, COEFFICIENTS))
+        return OUTCOME_NOT_FINITE;
+    for (int i = 0; i < COEFFICIENTS; i++) {
+        result->unsupported[i] = result->raw[i] - inputs->support[i];
+        result->undisturbed[i] = result->unsupported[i] - inputs->interference[i];
+    }
+    return OUTCOME_OK;
+}
+
 static enum outcome take_off_buoyancy(const struct tunnel_recipe *recipe,
                                       const struct tunnel_inputs *inputs,
                                       struct tunnel_result *result)
@@ -120,8 +136,8 @@ static enum outcome take_off_buoyancy(const struct tunnel_recipe *recipe,
     if (recipe->two_gradients) {
         if (!all_finite(part, CARRIED))
             return OUTCOME_NOT_FINITE;
-        coefficients_change(result->raw, -part[CARRIED_CD], -part[CARRIED_CL], -part[CARRIED_CLF],
-                            result->buoyancy);
+        coefficients_change(result->undisturbed, -part[CARRIED_CD], -part[CARRIED_CL],
+                            -part[CARRIED_CLF], result->buoyancy);
         return OUTCOME_OK;
     }
     if (recipe->buoyancy) {
@@ -131,7 +147,7 @@ static enum outcome take_off_buoyancy(const struct tunnel_recipe *recipe,
         if (outcome != OUTCOME_OK)
             return outcome;
     }
-    buoyancy_take_off(result->raw, contained, result->buoyancy);
+    buoyancy_take_off(result->undisturbed, contained, result->buoyancy);
     return OUTCOME_OK;
 }
 
@@ -225,23 +241,21 @@ static enum outcome finish(const struct tunnel_recipe *recipe, const struct tunn
 static tunnel_step *const steps_from_loads[] = {tunnel_take_off_zero,
                                                 tunnel_make_loads,
                                                 tunnel_take_off_tare,
+                                                tunnel_take_off_belt,
                                                 tunnel_transfer,
                                                 tunnel_add_cells,
                                                 measure_wind,
                                                 make_coefficients,
+                                                take_off_tables,
                                                 take_off_buoyancy,
                                                 take_off_blockage,
                                                 carry_reynolds,
                                                 finish,
                                                 NULL};
 
-static tunnel_step *const steps_from_coefficients[] = {measure_wind_if_given,
-                                                       take_coefficients,
-                                                       take_off_buoyancy,
-                                                       take_off_blockage,
-                                                       carry_reynolds,
-                                                       finish,
-                                                       NULL};
+static tunnel_step *const steps_from_coefficients[] = {
+    measure_wind_if_given, take_coefficients, take_off_tables, take_off_buoyancy,
+    take_off_blockage,     carry_reynolds,    finish,          NULL};
 
 static enum outcome keep_blocked(const struct tunnel_recipe *recipe,
                                  const struct tunnel_inputs *inputs, struct tunnel_result *result)
@@ -282,10 +296,13 @@ static struct tunnel_result nothing_yet(void)
     fill(result.zero, 6);
     fill(result.balance, 6);
     fill(result.tared, 6);
+    fill(result.belt_tared, 6);
     fill(result.transferred, 6);
     fill(result.cell, WHEEL_CELLS);
     fill(result.with_cells, 6);
     fill(result.raw, COEFFICIENTS);
+    fill(result.unsupported, COEFFICIENTS);
+    fill(result.undisturbed, COEFFICIENTS);
     fill(result.buoyancy, COEFFICIENTS);
     fill(result.blockage_piece, BLOCKAGE_PIECES);
     fill(result.blocked, COEFFICIENTS);

@@ -2,8 +2,8 @@
  *
  * tunnel_point_reduce(recipe, inputs, result) is the whole science of a point in the fixed order
  *
- *   zero -> balance -> weight tare -> transfer -> cells -> freestream -> raw coefficients
- *        -> buoyancy -> blockage -> Reynolds -> corrected
+ *   zero -> balance -> weight tare -> belt tare -> transfer -> cells -> freestream -> raw coefficients
+ *        -> support tare -> interference -> buoyancy -> blockage -> Reynolds -> corrected
  *
  * with everything each step made kept in the result, so that the ledger shows it and an independent
  * test can recompute it. No store, no files, no allocation; cheap enough to be called fifty times a
@@ -80,12 +80,14 @@ struct tunnel_recipe {
 struct tunnel_inputs {
     double output[6]; /* mean outputs, or ready loads (N, N m) in balance axes */
     double zero_before[6], zero_after[6];
-    double zero_fraction;     /* 0 at the zero before, 1 at the one after */
-    double tare[6];           /* N, N m: weight tare loads at this attitude, balance axes */
+    double zero_fraction; /* 0 at the zero before, 1 at the one after */
+    double tare[6];       /* N, N m: weight tare loads at this attitude, balance axes */
+    double belt_tare[6];  /* N, N m: what the belt alone does, balance axes; 0 where it stands */
     double cell[WHEEL_CELLS]; /* N, mean of those that are added; their zeros share zero_fraction */
     double cell_zero_before[WHEEL_CELLS], cell_zero_after[WHEEL_CELLS];
     double cell_tare[WHEEL_CELLS]; /* N, weight tare at this attitude, 0 when it logs none */
     double yaw; /* rad, air from the right positive; used when the balance stays */
+    double support[COEFFICIENTS], interference[COEFFICIENTS]; /* to be taken off; 0: nothing */
     double facility_coefficient[COEFFICIENTS]; /* as given, our signs; NAN where not given */
     double total_pressure;                     /* Pa; NAN when not measured */
     double static_pressure;                    /* Pa, absolute */
@@ -113,6 +115,7 @@ struct tunnel_result {
     double zero[6];           /* outputs (or loads) minus their zero */
     double balance[6];        /* loads, balance axes, before the weight tare */
     double tared[6];          /* loads, balance axes */
+    double belt_tared[6];     /* the same without what the belt alone does */
     double transferred[6];    /* loads at the car's origin, car axes */
     double cell[WHEEL_CELLS]; /* those that are added, zero and tare taken off; NAN for others */
     double with_cells[6];     /* transferred with them; a moment whose lever is not known is NAN */
@@ -120,6 +123,8 @@ struct tunnel_result {
     enum outcome
         wind; /* of the freestream; with LOADS_AS_COEFFICIENTS and LOADS_NONE it may be any */
     double raw[COEFFICIENTS];
+    double unsupported[COEFFICIENTS]; /* without the support's */
+    double undisturbed[COEFFICIENTS]; /* and without its interference */
     double buoyancy[COEFFICIENTS];
     double q_ratio;                         /* q_c / q */
     double solid_blockage, wake_blockage;   /* velocity increments; 0 where a family has none */
