@@ -110,7 +110,7 @@ int point_tares(const struct run_work *work, const struct point_row *point,
                 const double attitude[ATTITUDE_COUNT], struct tunnel_inputs *inputs,
                 double model[6], struct flag_note *note)
 {
-    struct flag_note unread;
+    struct flag_note unread = flag_note_make(FLAG_TARE_NOT_AT_ATTITUDE, "", "", "");
     double unused[6];
     struct flag_note *told = note != NULL ? note : &unread;
     return take_weight(work, point, attitude, inputs, model != NULL ? model : unused, told) &&

@@ -81,7 +81,7 @@ static enum status read_rows(struct store *store, const struct facility *facilit
                   "?1 AND kind = ?2 ORDER BY row, quantity",
                   texts, 2, &statement, fault);
     while (status == OK && (status = statement_step(statement, &more, fault)) == OK && more) {
-        if (statement_integer(statement, 0) != line) {
+        if (*rows == NULL || statement_integer(statement, 0) != line) {
             status = array_reserve(&array, &capacity, *n + 1, sizeof **rows, fault);
             *rows = array;
             if (status != OK)
@@ -97,7 +97,7 @@ static enum status read_rows(struct store *store, const struct facility *facilit
 
 static void find_axes(const struct raw_row *rows, struct support_table *table)
 {
-    for (int axis = 0; axis < ATTITUDE_COUNT && table->n > 0; axis++) {
+    for (int axis = 0; axis < ATTITUDE_COUNT; axis++) {
         double least = rows[0].axis[axis];
         double most = least;
         if (isnan(least))
@@ -117,6 +117,8 @@ static enum status fill(const struct raw_row *rows, const struct car *car,
     void *place = NULL;
     void *value = NULL;
     void *weight = NULL;
+    if (rows == NULL) /* a table without rows answers nothing */
+        return OK;
     find_axes(rows, table);
     enum status status = array_make(&place, table->n * table->n_axes, sizeof *table->place, fault);
     if (status == OK)

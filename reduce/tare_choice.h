@@ -44,10 +44,10 @@ struct tare_model {
     enum outcome outcome;      /* of the fit; without a model the points' whole loads are left */
     struct weight_setup setup; /* weights in N, axes parallel to the car's */
     struct weight_fit fit;
-    double wheelbase; /* m: pitch is told by the ride heights over it */
-    double sense[6];  /* balance axes to axes parallel to the car's, and back */
-    size_t n;         /* points with an attitude and loads */
-    const struct tare_point **point;
+    double wheelbase;             /* m: pitch is told by the ride heights over it */
+    double sense[6];              /* balance axes to axes parallel to the car's, and back */
+    size_t n;                     /* points with an attitude and loads */
+    struct tare_point *point;     /* those that serve, copies */
     double (*residual)[6];        /* N, N m, balance axes: load minus model */
     size_t n_axes;                /* axes on which the sweep moves */
     int axis[ATTITUDE_COUNT];     /* which */

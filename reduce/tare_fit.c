@@ -80,7 +80,7 @@ static enum status gather(const double *tolerance, struct tare_table *table, str
     model->point = points;
     for (size_t i = 0; i < table->n_points; i++)
         if (serves(model, tolerance, &table->points[i]))
-            model->point[model->n++] = &table->points[i];
+            model->point[model->n++] = table->points[i];
     return OK;
 }
 
@@ -92,7 +92,7 @@ static void find_axes(const double *tolerance, struct tare_model *model)
         double most = (double)-INFINITY;
         double sum = 0;
         for (size_t i = 0; i < model->n; i++) {
-            double value = model->point[i]->attitude[axis];
+            double value = model->point[i].attitude[axis];
             least = fmin(least, value);
             most = fmax(most, value);
             sum += value;
@@ -120,7 +120,7 @@ static enum status place_points(const double *tolerance, struct tare_model *mode
     for (size_t i = 0; status == OK && i < model->n; i++)
         for (size_t k = 0; k < model->n_axes; k++) {
             int axis = model->axis[k];
-            model->place[i * model->n_axes + k] = model->point[i]->attitude[axis] / tolerance[axis];
+            model->place[i * model->n_axes + k] = model->point[i].attitude[axis] / tolerance[axis];
         }
     return status;
 }
@@ -155,8 +155,8 @@ static enum status fit_points(struct tare_model *model, struct fault *fault)
     model->residual = residuals;
     struct weight_sample *sample = samples;
     for (size_t i = 0; status == OK && i < model->n; i++) {
-        sample[i].attitude = angles_of(model, model->point[i]->attitude);
-        turn_senses(model, model->point[i]->load, sample[i].load);
+        sample[i].attitude = angles_of(model, model->point[i].attitude);
+        turn_senses(model, model->point[i].load, sample[i].load);
     }
     if (status == OK)
         model->outcome = weight_fit_make(&model->setup, sample, model->n, &model->fit);
@@ -164,9 +164,9 @@ static enum status fit_points(struct tare_model *model, struct fault *fault)
         status = FAIL(fault, NO_MEMORY, "no memory for the fit of the weight tare");
     for (size_t i = 0; status == OK && i < model->n; i++) {
         double load[LOADS];
-        (void)model_loads(model, model->point[i]->attitude, load);
+        (void)model_loads(model, model->point[i].attitude, load);
         for (int k = 0; k < LOADS; k++)
-            model->residual[i][k] = model->point[i]->load[k] - load[k];
+            model->residual[i][k] = model->point[i].load[k] - load[k];
     }
     free(samples);
     return status;
@@ -219,7 +219,7 @@ static enum outcome weigh_points(const struct tare_model *model, const double *t
 static void weigh_only(const struct tare_model *model, const struct tare_point *point)
 {
     for (size_t i = 0; i < model->n; i++)
-        model->weight[i] = model->point[i] == point ? 1 : 0;
+        model->weight[i] = model->point[i].point == point->point ? 1 : 0;
 }
 
 static enum outcome add_up(const struct tare_model *model, const double attitude[ATTITUDE_COUNT],
@@ -232,7 +232,7 @@ static enum outcome add_up(const struct tare_model *model, const double attitude
         for (int k = 0; k < LOADS; k++)
             found->load[k] += model->weight[i] * model->residual[i][k];
         for (int k = 0; k < WHEEL_CELLS; k++)
-            found->cell[k] += model->weight[i] * model->point[i]->cell[k];
+            found->cell[k] += model->weight[i] * model->point[i].cell[k];
     }
     return outcome == OUTCOME_OK ? OUTCOME_OK : OUTCOME_OUTSIDE;
 }

@@ -99,10 +99,9 @@ static void take_out(char *list, const char *part)
     char kept[CONTENTS_ROOM] = "";
     size_t used = 0;
     for (const char *word = list; *word != '\0';) {
-        size_t length = strcspn(word, ",");
         char one[CONTENTS_ROOM];
         word += strspn(word, " ");
-        length = strcspn(word, ",");
+        size_t length = strcspn(word, ",");
         (void)snprintf(one, sizeof one, "%.*s", (int)length, word);
         if (!contents_has(one, part) && one[0] != '\0' && used < sizeof kept)
             used += (size_t)snprintf(kept + used, sizeof kept - used, "%s%s", used > 0 ? ", " : "",

@@ -259,7 +259,7 @@ static double sum_of_residuals(const struct weight_setup *setup, const struct we
 {
     double sum[LOADS] = {0};
     for (size_t i = 0; i < n; i++) {
-        double load[LOADS];
+        double load[LOADS] = {0};
         (void)weight_loads(setup, fit, &sample[i].attitude, load);
         for (int k = 0; k < LOADS; k++)
             sum[k] += (sample[i].load[k] - load[k]) * (sample[i].load[k] - load[k]);
