@@ -237,7 +237,8 @@ static void the_weight_of_the_demo_car_is_found(void)
     char path[64], out[PROGRAM_OUTPUT];
     CHECK(program_scratch(path));
     CHECK(program_shell(out,
-                        "%s --copy --seed 1 --out %s && sed -i 's/weight_tare: lookup/weight_tare: "
+                        "%s --copy --seed 1 --tap-rows 20 --out %s && sed -i 's/weight_tare: "
+                        "lookup/weight_tare: "
                         "fit/' %s/campaign.yaml",
                         program_make_night(), path, path) == 0);
     CHECK(program_shell(out, "%s -q -C %s ingest; %s -q -C %s reduce", program_lapwing(), path,
