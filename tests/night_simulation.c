@@ -63,30 +63,27 @@ static void lay_out(struct simulation *simulation, uint64_t *random)
 {
     const struct night_design *design = simulation->design;
     size_t parts = design->configurations - 1, others = parts * design->mountings;
-    size_t round[FAMILY_MAX];
-    size_t placed = 0, returned = 0;
+    size_t round[FAMILY_MAX] = {0};
+    size_t in_round = parts, placed = 0;
 
     simulation->runs = 0;
-    if (parts == 0)
-        return;
-    for (size_t k = 0; k <= others; k++) {
-        while (returned < design->returns && returned * others <= k * (design->returns - 1)) {
-            simulation->night[simulation->runs++].configuration = 0;
+    for (size_t returned = 0; returned < design->returns || placed < others;) {
+        struct night_observation *run = &simulation->night[simulation->runs];
+        *run =
+            (struct night_observation){0, 0, simulation->runs, 1000 * (double)simulation->runs, 0};
+        simulation->runs++;
+        if (placed == others || returned * others <= placed * (design->returns - 1)) {
             returned++;
+            continue;
         }
-        if (k == others)
-            break;
-        if (placed % parts == 0) {
+        if (in_round == parts) {
             for (size_t c = 0; c < parts; c++)
                 round[c] = c + 1;
             shuffle(round, parts, random);
+            in_round = 0;
         }
-        simulation->night[simulation->runs++].configuration = round[placed++ % parts];
-    }
-    for (size_t i = 0; i < simulation->runs; i++) {
-        simulation->night[i].attitude = 0;
-        simulation->night[i].mounting = i;
-        simulation->night[i].time = 1000 * (double)i;
+        run->configuration = round[in_round++];
+        placed++;
     }
 }
 
@@ -100,8 +97,8 @@ static void drift_along(struct simulation *simulation, uint64_t *random)
     for (size_t i = 0; i < simulation->runs; i++) {
         double share = (double)i / (double)(simulation->runs - 1);
         walked += i > 0 ? 0.5 * noise_normal(random) : 0;
-        double along[] = {0, brackets * share, brackets / 2 * (2 * share - 1) * (2 * share - 1),
-                          walked};
+        const double along[] = {0, brackets * share,
+                                brackets / 2 * (2 * share - 1) * (2 * share - 1), walked};
         simulation->drifted[i] = along[simulation->drift];
     }
 }

@@ -253,6 +253,12 @@ static void alone_it_is_least_squares(void)
 
 /* A path of steps that keep their sign is smoother than any walk with noise on it: the noise goes to 0. Of a
  * walk alone only the first and the last place tell the slope, (y_n - y_1) / (n - 1). */
+static void fill_walk(double *walk, size_t n)
+{
+    for (size_t i = 0; i < n * n; i++)
+        walk[i] = (double)(i / n < i % n ? i / n : i % n);
+}
+
 static void all_of_it_is_the_walk(void)
 {
     enum { PLACES = 13 };
@@ -266,9 +272,8 @@ static void all_of_it_is_the_walk(void)
         x[2 * i] = 1;
         x[2 * i + 1] = (double)i;
         y[i] = (i > 0 ? y[i - 1] : 7) + step[i];
-        for (size_t j = 0; j < PLACES; j++)
-            walk[i * PLACES + j] = (double)(i < j ? i : j);
     }
+    fill_walk(walk, PLACES);
     CU_ASSERT_FATAL(mixed_model_fit(&data, &fit) == OUTCOME_OK);
     CHECK(fit.residual_variance < 1e-4 * fit.variance[0]);
     struct mixed_estimate found = mixed_contrast(&fit, slope);
@@ -309,10 +314,11 @@ static void refuses_by_name(void)
     data.components = 1;
     CHECK(mixed_model_fit(&data, &fit) == OUTCOME_OK);
     mixed_fit_free(&fit);
-    y[2] = (double)NAN;
+    const double odd[36] = {1, 2, (double)NAN};
+    data.y = odd;
     CHECK(mixed_model_fit(&data, &fit) == OUTCOME_NOT_FINITE);
-    y[2] = 2;
-    pattern[7] = (double)INFINITY;
+    data.y = y;
+    data.covariance[0] = odd;
     CHECK(mixed_model_fit(&data, &fit) == OUTCOME_NOT_FINITE);
     data.components = 0;
     for (size_t i = 0; i < 6; i++)

@@ -197,7 +197,7 @@ static void correlate(const struct night *night, const struct mixed_fit *fit, do
         }
 }
 
-static enum outcome estimate(struct night *night, struct night_result *result, double *correlation)
+static enum outcome fit_night(struct night *night, struct night_result *result, double *correlation)
 {
     struct mixed_fit fit = {0};
     double *values = calloc(night->n, sizeof *values);
@@ -235,7 +235,7 @@ enum outcome night_deltas(const struct night_observation *observations, size_t n
     if (outcome == OUTCOME_OK)
         outcome = build(&night, result);
     if (outcome == OUTCOME_OK)
-        outcome = estimate(&night, result, correlation);
+        outcome = fit_night(&night, result, correlation);
     if (outcome != OUTCOME_OK)
         clear_result(result);
     free(night.x);

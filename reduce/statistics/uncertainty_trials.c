@@ -76,7 +76,7 @@ static int find_with(const struct trial_request *request, const double *inputs, 
 static void run_trials(struct trials *trials)
 {
     const struct trial_request *request = trials->request;
-    double one[UNCERTAINTY_SOURCES_MAX], other[UNCERTAINTY_SOURCES_MAX];
+    double one[UNCERTAINTY_SOURCES_MAX] = {0}, other[UNCERTAINTY_SOURCES_MAX] = {0};
 
     for (size_t k = 0; k < request->trials; k++) {
         size_t at = trials->answered;
