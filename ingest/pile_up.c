@@ -66,7 +66,7 @@ static int is_beyond_chance(const double *samples, size_t n, struct end end, siz
         sum += levels[level];
         int is_power = (level & (level - 1)) == 0;
         if (is_power && gsl_cdf_binomial_Q((unsigned)at_end - 1, 1.0 / (level + 1),
-                                           (unsigned)(at_end + sum)) <= 1e-4)
+                                           (unsigned)(at_end + sum)) <= 1e-5)
             return 1;
     }
     return 0;

@@ -26,7 +26,7 @@ struct pile_up {
  *
  *   - k1 >= 3, k1 >= 0.5 % of n, k1 <= half of n, k1 >= 3 k2;
  *   - for some L of 1, 2, 4 ... 64 levels next to the extreme, with S samples in them, chance does not
- *     give k1 where no level is likelier than those inside: P(X >= k1) <= 1e-4, X binomial of k1 + S
+ *     give k1 where no level is likelier than those inside: P(X >= k1) <= 1e-5, X binomial of k1 + S
  *     with 1 / (L + 1);
  *   - the extreme is come to three times at the least, 2.5 q or more away in between: one stay at an end
  *     is a value held, not a clipped signal;

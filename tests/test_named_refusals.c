@@ -221,6 +221,22 @@ static void check_flag(const struct refusal *refusal, struct store *store)
     check_season(store, sql, 1, "0\n");
 }
 
+/* What the batch flagged of a run is told at a glance at it too, with the rule's name. */
+static void check_glance(const struct refusal *refusal, const char *folder, char *out)
+{
+    char run[8];
+    if (refusal->where == NULL || strcmp(refusal->state, "info") == 0 ||
+        sscanf(refusal->where, "%2[BW123]", run) != 1 || strlen(run) != 2)
+        return;
+    int status = program_shell(out, "%s -C %s glance %s --text", program_lapwing(), folder, run);
+    const char *words =
+        strcmp(refusal->code, "zero-after-missing") == 0 ? "none after yet" : refusal->code;
+    if (strstr(out, words) == NULL)
+        (void)fprintf(stderr, "%s: glance %s exit %d\n%s", refusal->name, run, status, out);
+    CHECK(status == 0 || status == 1);
+    CHECK_CONTAINS(out, words);
+}
+
 static void check_refusal(const struct refusal *refusal)
 {
     char folder[64];
@@ -247,6 +263,7 @@ static void check_refusal(const struct refusal *refusal)
         if (store != NULL && refusal->count != NULL)
             check_season(store, refusal->count, 1, "1\n");
         CHECK_OK(store_close(store, &fault), &fault);
+        check_glance(refusal, folder, out);
     }
     program_remove(folder);
     free(out);
