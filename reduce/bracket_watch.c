@@ -84,7 +84,7 @@ int bracket_watch_check(const struct family *family, const struct evidence *evid
         worst = ends;
     }
     double limit = limit_of(evidence, metric);
-    if (worst.before == NULL || !(most > limit) || !(metric->worthwhile > 0))
+    if (worst.before == NULL || worst.after == NULL || !(most > limit) || !(metric->worthwhile > 0))
         return 0;
     const struct quantity_row *row = quantity_row(evidence->quantity);
     *note = flag_note_make(FLAG_BRACKET_WIDE, "", "", row->symbol);

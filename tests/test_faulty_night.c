@@ -23,34 +23,34 @@ static const struct fault_by_hand {
     const char *run, *file; /* below logs */
     const char *edit;       /* awk, one statement for every row behind the head */
     const char *rule;
-    enum flag_state state;
     const char *point, *subject;
-    int has_effect;   /* 1: the flag tells its size in counts of CL */
     const char *kept; /* state of the point by itself, whose number stands; NULL: not asked */
+    enum flag_state state;
+    int has_effect; /* 1: the flag tells its size in counts of CL */
 } faults[] = {
-    {"R01", "r01_forces.csv", "if (n == 50) v = $5; if (n >= 50 && n < 90) $5 = v", "stuck",
-     FLAG_FAILED, "8", "R3", 0, "failed"},
-    {"R02", "r02_forces.csv", "if (n > 0 && $5 < low) $5 = low", "clipped", FLAG_FAILED, "8", "R3",
-     0, "failed"},
-    {"R03", "r03_forces.csv", "if (n % 40 == 20) $5 += 0.05", "spikes", FLAG_FLAGGED, "8", "R3", 1,
-     "flagged"},
-    {"R04", "r04_forces.csv", "", "off-target", FLAG_FAILED, "24", "F20 R36", 0, "ok"},
-    {"R05", "r05_forces.csv", "if (n % 8 == 1) $5 = \"\"", "samples-missing", FLAG_FLAGGED, "8",
-     "R3", 0, "flagged"},
-    {"R06", "r06_forces.csv", "if (n > 0) {$13 += 0.8; $19 += 0.8}", "off-target", FLAG_FAILED, "8",
-     "F12 R30", 0, "ok"},
-    {"R07", "r07_forces.csv", "if (n > 0) $9 *= 1 + 0.005 * sin(n / 3)", "q-unsteady", FLAG_FLAGGED,
-     "8", "q", 0, "flagged"},
-    {"R08", "r08_forces.csv", "if (n > 0) $5 += 0.0001 * n", "trend", FLAG_FLAGGED, "8", "CL", 1,
-     "flagged"},
-    {"R09", "r09_forces.csv", "", "zero-drift", FLAG_FLAGGED, "", "CL", 1, NULL},
-    {"R10", "r10_forces.csv", "$18 += 4", "balance-temperature", FLAG_FLAGGED, "", "Tr", 0, NULL},
-    {"R11", "r11_forces.csv", "if (n > 0) $19 += 1", "heights-disagree", FLAG_FLAGGED, "8",
-     "front_ride_height", 0, "flagged"},
-    {"R12", "r12_forces.csv", "v = $3; $3 = $4; $4 = v", "channels-swapped", FLAG_FLAGGED, "",
-     "R1 and R2", 1, NULL},
-    {"R14", "r14_taps.csv", "$12 = 9000 + FNR % 7", "tap-impossible", FLAG_FAILED, "", "T010", 0,
-     NULL},
+    {"R01", "r01_forces.csv", "if (n == 50) v = $5; if (n >= 50 && n < 90) $5 = v", "stuck", "8",
+     "R3", "failed", FLAG_FAILED, 0},
+    {"R02", "r02_forces.csv", "if (n > 0 && $5 < low) $5 = low", "clipped", "8", "R3", "failed",
+     FLAG_FAILED, 0},
+    {"R03", "r03_forces.csv", "if (n % 40 == 20) $5 += 0.05", "spikes", "8", "R3", "flagged",
+     FLAG_FLAGGED, 1},
+    {"R04", "r04_forces.csv", "", "off-target", "24", "F20 R36", "ok", FLAG_FAILED, 0},
+    {"R05", "r05_forces.csv", "if (n % 8 == 1) $5 = \"\"", "samples-missing", "8", "R3", "flagged",
+     FLAG_FLAGGED, 0},
+    {"R06", "r06_forces.csv", "if (n > 0) {$13 += 0.8; $19 += 0.8}", "off-target", "8", "F12 R30",
+     "ok", FLAG_FAILED, 0},
+    {"R07", "r07_forces.csv", "if (n > 0) $9 *= 1 + 0.005 * sin(n / 3)", "q-unsteady", "8", "q",
+     "flagged", FLAG_FLAGGED, 0},
+    {"R08", "r08_forces.csv", "if (n > 0) $5 += 0.0001 * n", "trend", "8", "CL", "flagged",
+     FLAG_FLAGGED, 1},
+    {"R09", "r09_forces.csv", "", "zero-drift", "", "CL", NULL, FLAG_FLAGGED, 1},
+    {"R10", "r10_forces.csv", "$18 += 4", "balance-temperature", "", "Tr", NULL, FLAG_FLAGGED, 0},
+    {"R11", "r11_forces.csv", "if (n > 0) $19 += 1", "heights-disagree", "8", "front_ride_height",
+     "flagged", FLAG_FLAGGED, 0},
+    {"R12", "r12_forces.csv", "v = $3; $3 = $4; $4 = v", "channels-swapped", "", "R1 and R2", NULL,
+     FLAG_FLAGGED, 1},
+    {"R14", "r14_taps.csv", "$12 = 9000 + FNR % 7", "tap-impossible", "", "T010", NULL, FLAG_FAILED,
+     0},
 };
 
 enum { FAULTS = sizeof faults / sizeof faults[0] };
