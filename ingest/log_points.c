@@ -1,4 +1,5 @@
 /* log_points.c - which point a row belongs to; see log_reader.h. */
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -39,11 +40,17 @@ enum status log_points_finish(struct log_reader *reader, struct fault *fault)
     row_time_finish(&reader->time, point);
     if (reader->reading->map->rows == ROWS_POINTS)
         return OK;
-    status = point_samples_finish(reader->samples, point->statistics, point->covariance, fault);
+    int is_left_out =
+        is_sweep(reader) && (double)point->rows < reader->reading->map->sweep.least_rows;
+    reader->watch.point = reader->record->n_points - 1;
+    reader->watch.step =
+        point->rows > 1 ? point->duration / (double)(point->rows - 1) : (double)NAN;
+    status = point_samples_finish(reader->samples, is_left_out ? NULL : &reader->watch,
+                                  point->statistics, point->covariance, fault);
     if (status != OK)
         return status;
     hold_watch_finish(&reader->holds, point->statistics);
-    if (is_sweep(reader) && (double)point->rows < reader->reading->map->sweep.least_rows)
+    if (is_left_out)
         leave_out(reader, point);
     return OK;
 }

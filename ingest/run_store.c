@@ -48,8 +48,9 @@ static const char *const sql[STATEMENTS] = {
     [PUT_LOG] = "INSERT INTO log (run, position, file, map, block, sha256, bytes, mtime_ns, rows, "
                 "rows_in_no_point) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
     [PUT_CHANNEL] = "INSERT INTO channel (run, position, log_position, column_name, role, tap, "
-                    "unit, written_unit, sign, covariance_position) "
-                    "VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
+                    "unit, written_unit, sign, covariance_position, lag_s, "
+                    "lag_correlation, unlagged_correlation, lag_samples) VALUES (?1, ?2, ?3, ?4, "
+                    "?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14)",
     [PUT_POINT] = "INSERT INTO point (run, point, sequence, time_s, duration_s, rows, first_line, "
                   "last_line, statistics, covariance) "
                   "VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
@@ -193,6 +194,16 @@ static enum status put_log(struct run_store *writer, const struct run_entry *run
     return status != OK ? status : statement_run(statement, fault);
 }
 
+static enum status bind_lag(struct statement *statement, const struct wind_lag *lag,
+                            struct fault *fault)
+{
+    const double numbers[] = {lag->lag, lag->correlation, lag->unlagged, lag->samples};
+    enum status status = OK;
+    for (int i = 0; i < 4 && status == OK; i++)
+        status = statement_bind_real(statement, 11 + i, numbers[i], fault);
+    return status;
+}
+
 static enum status put_channel(struct run_store *writer, const char *run,
                                const struct merged_run *merged, size_t i, size_t *covaried,
                                struct fault *fault)
@@ -213,6 +224,8 @@ static enum status put_channel(struct run_store *writer, const char *run,
     /* The covaried channels stand in the order of the channels. */
     if (status == OK && *covaried < record->n_covaried && record->covaried[*covaried] == i)
         status = statement_bind_integer(statement, 10, (int64_t)(*covaried)++, fault);
+    if (status == OK)
+        status = bind_lag(statement, &channel->follows_wind, fault);
     return status != OK ? status : statement_run(statement, fault);
 }
 

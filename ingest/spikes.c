@@ -121,12 +121,16 @@ static void find_residuals(const double *samples, size_t n, double *residuals)
     }
 }
 
-/* A sample beyond the record's limit has to stand out of its own window too. */
-static int stands_out(const double *samples, size_t n, size_t i)
+int spike_stands_out(const double *samples, size_t n, size_t i)
 {
     double spread = 0;
     double residual = window_residual(samples, n, i, &spread);
     return residual > window_limit * spread;
+}
+
+double spike_limit(size_t n)
+{
+    return record_limit * (1 + short_record / (double)n);
 }
 
 struct spikes spikes_find(const double *samples, size_t n, double resolution, double *room,
@@ -143,10 +147,10 @@ struct spikes spikes_find(const double *samples, size_t n, double resolution, do
     spikes.local_deviation = normal_mad * gsl_stats_select(clean, 1, n, (n - 1) / 2);
     if (spikes.local_deviation < resolution)
         spikes.local_deviation = resolution;
-    double limit = record_limit * (1 + short_record / (double)n) * spikes.local_deviation;
+    double limit = spike_limit(n) * spikes.local_deviation;
     spikes.clean = 0;
     for (size_t i = 0; i < n; i++) {
-        if (room[i] > limit && stands_out(samples, n, i))
+        if (room[i] > limit && spike_stands_out(samples, n, i))
             continue;
         clean[spikes.clean++] = samples[i];
     }

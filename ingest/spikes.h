@@ -24,7 +24,7 @@ struct spikes {
  *
  * Given:   samples     n finite ones in order of time
  *          resolution  smallest step between neighbours that differ; NAN where none do
- *          room        for n doubles
+ *          room        for n doubles; receives the residuals r_i (from 11 samples on)
  *          clean       for n doubles; receives the samples that are no spikes, in their order
  * Returns: count and local deviation; no spikes and NAN below 11 samples.
  * Accuracy, measured (tests/test_spikes.c holds it):
@@ -32,7 +32,7 @@ struct spikes {
  *          noise of 0.5: 2e-6, 0.9: 3e-5, 0.98: 7e-5 at n = 1000 (the residual about the local median
  *          has longer tails the more alike neighbours are); Laplace noise, with tails of its own, 0.3 %.
  *          Records of normal noise with any false alarm: 0.3 % at n = 11, 0.1 % at 20, below 0.05 % from
- *          40 to 200.
+ *          40 to 200. A log of several points knows s better: spike_watch.h.
  *          Found, at 8 standard deviations of the channel from its mean, 0.5 % of samples: single ones
  *          99.9 %, neighbouring pairs 99.5 %. Up to five in a row can be found.
  * Source:  Hampel, The influence curve and its role in robust estimation, J. American Statistical
@@ -40,5 +40,11 @@ struct spikes {
  *          deviation of a normal distribution; the factors 6 and 3.5 are our own, by the rates above. */
 struct spikes spikes_find(const double *samples, size_t n, double resolution, double *room,
                           double *clean);
+
+/* 6 (1 + 20/n): the first half of the rule for a record of n samples, in its own s. */
+double spike_limit(size_t n);
+
+/* The second half of the rule: 1 when sample i stands out of its own window. n is 11 at the least. */
+int spike_stands_out(const double *samples, size_t n, size_t i);
 
 #endif
