@@ -6,6 +6,7 @@
 #   make lint      format and static analysis        make layers   the rule of which room sees which
 #   make install   PREFIX=/usr/local DESTDIR=        make uninstall
 #   make bench-coverage SEEDS=200                    do the intervals cover the demo's truth?
+#   make bench-faults EACH=500 SEED=1                are faults in a log found, and clean ones left alone?
 #
 # One set of rules serves every flavour: release, sanitizers and coverage differ in BUILD and CFLAGS
 # only. Objects mirror the house below $(BUILD); a header's change rebuilds exactly its users.
@@ -173,6 +174,11 @@ SEEDS ?= 200
 bench-coverage: $(BUILD)/lapwing $(BUILD)/make_night
 	LAPWING=$(BUILD)/lapwing MAKE_NIGHT=$(BUILD)/make_night sh tests/bench/coverage.sh $(SEEDS)
 
+EACH ?= 500
+SEED ?= 1
+bench-faults: $(BUILD)/tests/run $(BUILD)/make_night
+	MAKE_NIGHT=$(BUILD)/make_night FAULTS_EACH=$(EACH) FAULTS_SEED=$(SEED) $(BUILD)/tests/run faults
+
 # ---- install -------------------------------------------------------------------------------------
 
 bindir        = $(DESTDIR)$(PREFIX)/bin
@@ -191,6 +197,6 @@ uninstall:
 clean:
 	rm -rf build $(NIGHT)/logs $(NIGHT)/truth $(NIGHT)/report $(NIGHT)/season.sqlite*
 
-.PHONY: all packages deps check-deps lint-deps demo check lint format-check layers bench-coverage install \
-        uninstall clean
+.PHONY: all packages deps check-deps lint-deps demo check lint format-check layers bench-coverage \
+        bench-faults install uninstall clean
 .DELETE_ON_ERROR:
