@@ -41,6 +41,7 @@ struct log_reader {
     double *row;             /* the row's values, one a channel */
     size_t capacity;         /* points there is room for */
     struct log_point *point; /* that is being filled; NULL between points */
+    size_t returned;         /* first line of the point whose return is told; 0 when none is */
     char counted[24];        /* label of a point that is numbered and not named */
 };
 
