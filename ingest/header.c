@@ -187,6 +187,15 @@ static enum status check_delimiter(const struct header *header, const struct cha
     return OK;
 }
 
+static void mark_named(const struct channel_map *map, struct header_cell *cell)
+{
+    for (size_t i = 0; i < map->n_columns && !cell->is_named; i++) {
+        const char *name = map->columns[i].column;
+        cell->is_named = strcmp(cell->name, name) == 0 ||
+                         (strlen(name) == cell->bare && strncmp(cell->name, name, cell->bare) == 0);
+    }
+}
+
 static enum status check_doubles(const struct header *header, struct fault *fault)
 {
     for (size_t i = 1; i < header->n; i++) {
@@ -229,6 +238,8 @@ enum status header_read(struct text_table *table, const struct channel_map *map,
         status = read_unit_row(table, header, fault);
     for (size_t i = 0; status == OK && i < header->n; i++)
         status = find_own_unit(&header->cells[i], fault);
+    for (size_t i = 0; status == OK && i < header->n; i++)
+        mark_named(map, &header->cells[i]);
     if (status == OK)
         status = check_doubles(header, fault);
     if (status != OK)
@@ -255,20 +266,49 @@ static void list_names(const struct header *header, char *out, size_t size)
     }
 }
 
-/* The header cell that is nearly the name that is looked for, and how the two differ; NULL: none. */
-static const char *find_near(const struct header *header, const char *name, size_t *index)
+/* Length of a name without the unit in brackets at its end. */
+static size_t bare_length(const char *name)
 {
     size_t length = strlen(name);
+    char last = length > 0 ? name[length - 1] : '\0';
+    const char *open = last == ']' ? strrchr(name, '[') : last == ')' ? strrchr(name, '(') : NULL;
+    length = open != NULL ? (size_t)(open - name) : length;
+    while (length > 0 && (name[length - 1] == ' ' || name[length - 1] == '\t'))
+        length--;
+    return length;
+}
+
+/* How a header cell differs from the name that is looked for, if it is nearly that; else NULL. */
+static const char *difference_of(const struct header_cell *cell, const char *name)
+{
+    size_t length = strlen(name);
+    size_t bare = bare_length(name);
+    if (bare > 0 && bare == cell->bare && memcmp(cell->name, name, bare) == 0)
+        return "in its unit";
+    const char *difference = near_name_difference(name, length, cell->name, strlen(cell->name));
+    if (difference == NULL && cell->own_unit != NULL)
+        difference = near_name_difference(name, length, cell->name, cell->bare);
+    return difference;
+}
+
+/* The nearest of the header cells that are nearly the name that is looked for, and how the two differ;
+ * NULL: none. What the map names has its own column. */
+static const char *find_near(const struct header *header, const char *name, size_t *index)
+{
+    const char *nearest = NULL;
+    size_t least = SIZE_MAX;
     for (size_t i = 0; i < header->n; i++) {
         const struct header_cell *cell = &header->cells[i];
-        const char *difference = near_name_difference(name, length, cell->name, strlen(cell->name));
-        if (difference == NULL && cell->own_unit != NULL)
-            difference = near_name_difference(name, length, cell->name, cell->bare);
+        const char *difference = cell->is_named ? NULL : difference_of(cell, name);
+        size_t apart =
+            near_name_distance(name, bare_length(name), cell->name, bare_length(cell->name));
+        if (difference == NULL || apart >= least)
+            continue;
+        least = apart;
+        nearest = difference;
         *index = i;
-        if (difference != NULL)
-            return difference;
     }
-    return NULL;
+    return nearest;
 }
 
 static enum status not_found(const struct header *header, const char *name, struct fault *fault)
