@@ -149,6 +149,10 @@ static const struct refusal {
      "SELECT count(*) = 0 FROM delta WHERE is_main AND verdict IS NOT NULL"},
     {"the same bytes under two names", "cp w1.csv w2.csv", 0, NULL, "duplicate-log", "flagged", "W",
      NULL},
+    {"a time in milliseconds that says seconds", EDIT("w1.csv", "3,$s/0,/0000,/"), 0, NULL,
+     "runs-overlap", "flagged", "W1",
+     "SELECT detail LIKE '%12:46:40 to 2026-03-01 15:33:20 UTC; in that time 2 other runs begin, "
+     "first B3' FROM flag WHERE rule = 'runs-overlap'"},
     {"sign of the load",
      EDIT("campaign.yaml", "s/Fz: {role: force_z}/Fz: {role: force_z, sign: -1}/"), 0, NULL,
      "implausible", "flagged", "B1", NULL},
