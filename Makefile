@@ -7,6 +7,7 @@
 #   make install   PREFIX=/usr/local DESTDIR=        make uninstall
 #   make bench-coverage SEEDS=200                    do the intervals cover the demo's truth?
 #   make bench-nights NIGHTS=10000                   do they in simulated nights with drift?
+#   make bench-faults EACH=500 SEED=1                are faults in a log found, and clean ones left alone?
 #
 # One set of rules serves every flavour: release, sanitizers and coverage differ in BUILD and CFLAGS
 # only. Objects mirror the house below $(BUILD); a header's change rebuilds exactly its users.
@@ -181,6 +182,10 @@ $(BUILD)/bench/nights: $(call obj,tests/bench/nights.c tests/night_simulation.c 
 	@$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LDLIBS)
 bench-nights: $(BUILD)/bench/nights
 	$(BUILD)/bench/nights $(NIGHTS)
+EACH ?= 500
+SEED ?= 1
+bench-faults: $(BUILD)/tests/run $(BUILD)/make_night
+	MAKE_NIGHT=$(BUILD)/make_night FAULTS_EACH=$(EACH) FAULTS_SEED=$(SEED) $(BUILD)/tests/run faults
 
 # ---- install -------------------------------------------------------------------------------------
 
@@ -200,6 +205,6 @@ uninstall:
 clean:
 	rm -rf build $(NIGHT)/logs $(NIGHT)/truth $(NIGHT)/report $(NIGHT)/season.sqlite*
 
-.PHONY: all packages deps check-deps lint-deps demo check lint format-check layers bench-coverage bench-nights \
-        install uninstall clean
+.PHONY: all packages deps check-deps lint-deps demo check lint format-check layers bench-coverage \
+        bench-faults bench-nights install uninstall clean
 .DELETE_ON_ERROR:

@@ -125,14 +125,19 @@ static enum status read_glance(int argc, char **argv, const char **run,
                                struct glance_output *output, struct fault *fault)
 {
     for (int i = 1; i < argc; i++) {
+        int is_page = strcmp(argv[i], "--html") == 0;
         if (strcmp(argv[i], "--text") == 0)
             output->no_page = 1;
-        else if (strcmp(argv[i], "--html") == 0 && i + 1 < argc)
+        else if (is_page && i + 1 == argc)
+            return FAIL(fault, BAD_INPUT, "--html needs a file; see `lapwing glance --help`");
+        else if (is_page)
             output->page = argv[++i];
-        else if (argv[i][0] == '-' || *run != NULL)
+        else if (argv[i][0] == '-')
+            return FAIL(fault, BAD_INPUT, "glance has no option '%s'; see `lapwing glance --help`",
+                        argv[i]);
+        else if (*run != NULL)
             return FAIL(fault, BAD_INPUT,
-                        "glance takes one run, not also '%s'; see `lapwing glance "
-                        "--help`",
+                        "glance takes one run, not also '%s'; see `lapwing glance --help`",
                         argv[i]);
         else
             *run = argv[i];
@@ -292,7 +297,7 @@ static enum status take_common(int *argc, char **argv, struct common_options *co
             open = 0;
         int takes_value = open && (strcmp(argv[i], "-C") == 0 || strcmp(argv[i], "--threads") == 0);
         if (takes_value && i + 1 >= *argc)
-            return FAIL(fault, BAD_INPUT, "%s needs a value; see lapwing --help", argv[i]);
+            return FAIL(fault, BAD_INPUT, "%s needs a value; see `lapwing --help`", argv[i]);
         if (takes_value && argv[i][1] == 'C') {
             common->folder = argv[++i];
         } else if (takes_value) {
@@ -338,7 +343,8 @@ static int run_command(const struct common_options *common, int argc, char **arg
     const char *name = is_help ? argv[2] : argv[1];
     const struct command *command = name != NULL ? find_command(name) : NULL;
     if (command == NULL)
-        return fault_exit_code(FAIL(fault, BAD_INPUT, "no command '%s'; `lapwing help` lists them",
+        return fault_exit_code(FAIL(fault, BAD_INPUT, "no %s '%s'; `lapwing help` lists them",
+                                    name != NULL && name[0] == '-' ? "option" : "command",
                                     name != NULL ? name : ""));
     if (is_help || asks_help(argc - 1, argv + 1)) {
         (void)fputs(command->usage, stdout);

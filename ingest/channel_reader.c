@@ -59,6 +59,11 @@ static enum status read_head(struct log_reader *reader, struct fault *fault)
         status = sentinel_watch_make(&reader->sentinels, reader->binding->n, fault);
     if (status == OK)
         status = hold_watch_make(&reader->holds, reader->binding->n, fault);
+    if (status == OK)
+        status = spike_watch_make(&reader->watch.spikes, reader->binding->n, fault);
+    if (status == OK)
+        status = lag_watch_make(&reader->watch.lags, reader->record->channels, reader->binding->n,
+                                fault);
     for (size_t i = 0; i < reader->binding->n && status == OK; i++)
         hold_watch_declare(&reader->holds, i, reader->binding->channels[i].hold);
     reader->sweep =
@@ -131,9 +136,10 @@ static enum status finish_log(struct log_reader *reader, struct fault *fault)
     if (reader->record->n_points == 0)
         return problems_take(reader->problems, log_points_none(reader, fault), fault);
     hold_watch_finish_log(&reader->holds, reader->record);
+    lag_watch_finish_log(&reader->watch.lags, reader->record);
     reader->record->gaps = reader->time.watch.so_far;
     sentinel_watch_finish(&reader->sentinels, reader->record);
-    return OK;
+    return spike_watch_finish_log(&reader->watch.spikes, reader->record, fault);
 }
 
 static enum status read_rows(struct log_reader *reader, struct fault *fault)
@@ -174,6 +180,8 @@ static void reader_end(struct log_reader *reader)
     point_samples_free(reader->samples);
     sentinel_watch_free(&reader->sentinels);
     hold_watch_free(&reader->holds);
+    spike_watch_free(&reader->watch.spikes);
+    lag_watch_free(&reader->watch.lags);
     row_time_end(&reader->time);
     decoded_source_close(reader->decoded);
     free(reader->row);

@@ -130,8 +130,9 @@ static int run_check(const struct common_options *common, int argc, char **argv,
 {
     struct check_result result;
     if (argc > 1)
-        return fault_exit_code(
-            FAIL(fault, BAD_INPUT, "check takes no argument, got '%s'; see check --help", argv[1]));
+        return fault_exit_code(FAIL(fault, BAD_INPUT,
+                                    "check takes no argument, got '%s'; see `lapwing check --help`",
+                                    argv[1]));
     enum status status = check_folder(common->folder, print_problem, NULL, &result, fault);
     if (status == OK && result.sheet_problems + result.log_problems == 0 && !common->quiet)
         (void)printf("no problem; %zu logs read\n", result.logs);

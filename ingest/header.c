@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "ingest/near_name.h"
+#include "ingest/header_missing.h"
 
 void header_free(struct header *header)
 {
@@ -187,6 +187,15 @@ static enum status check_delimiter(const struct header *header, const struct cha
     return OK;
 }
 
+static void mark_named(const struct channel_map *map, struct header_cell *cell)
+{
+    for (size_t i = 0; i < map->n_columns && !cell->is_named; i++) {
+        const char *name = map->columns[i].column;
+        cell->is_named = strcmp(cell->name, name) == 0 ||
+                         (strlen(name) == cell->bare && strncmp(cell->name, name, cell->bare) == 0);
+    }
+}
+
 static enum status check_doubles(const struct header *header, struct fault *fault)
 {
     for (size_t i = 1; i < header->n; i++) {
@@ -229,6 +238,8 @@ enum status header_read(struct text_table *table, const struct channel_map *map,
         status = read_unit_row(table, header, fault);
     for (size_t i = 0; status == OK && i < header->n; i++)
         status = find_own_unit(&header->cells[i], fault);
+    for (size_t i = 0; status == OK && i < header->n; i++)
+        mark_named(map, &header->cells[i]);
     if (status == OK)
         status = check_doubles(header, fault);
     if (status != OK)
@@ -237,62 +248,6 @@ enum status header_read(struct text_table *table, const struct channel_map *map,
     header = NULL; /* handed over */
 done:
     header_free(header);
-    return status;
-}
-
-/* "'Time', 'Pt', ..." as far as there is room for. */
-static void list_names(const struct header *header, char *out, size_t size)
-{
-    size_t used = 0;
-    out[0] = '\0';
-    for (size_t i = 0; i < header->n; i++) {
-        const char *name = header->cells[i].name;
-        if (used + strlen(name) + 10 > size) {
-            (void)snprintf(out + used, size - used, " ...");
-            return;
-        }
-        used += (size_t)snprintf(out + used, size - used, "%s'%s'", i > 0 ? ", " : "", name);
-    }
-}
-
-/* The header cell that is nearly the name that is looked for, and how the two differ; NULL: none. */
-static const char *find_near(const struct header *header, const char *name, size_t *index)
-{
-    size_t length = strlen(name);
-    for (size_t i = 0; i < header->n; i++) {
-        const struct header_cell *cell = &header->cells[i];
-        const char *difference = near_name_difference(name, length, cell->name, strlen(cell->name));
-        if (difference == NULL && cell->own_unit != NULL)
-            difference = near_name_difference(name, length, cell->name, cell->bare);
-        *index = i;
-        if (difference != NULL)
-            return difference;
-    }
-    return NULL;
-}
-
-static enum status not_found(const struct header *header, const char *name, struct fault *fault)
-{
-    char names[400];
-    size_t near = 0;
-    enum status status = OK;
-    const char *difference = find_near(header, name, &near);
-    list_names(header, names, sizeof names);
-    if (difference == NULL)
-        status =
-            FAIL(fault, BAD_INPUT,
-                 "no column is named '%.80s'; the header has %s; correct the channel "
-                 "map or the log%s",
-                 name, names, header->n == 1 ? ", or preamble_rows if this is not the header" : "");
-    else
-        status = FAIL(fault, BAD_INPUT,
-                      "no column is named '%.80s', but column %zu is '%.80s' and differs %s; the "
-                      "header has %s; correct the channel map or the log",
-                      name, near + 1, header->cells[near].name, difference, names);
-    if (header->map_line > 0)
-        fault_where(fault, "campaign.yaml:%zu", header->map_line);
-    else
-        fault_where(fault, "%s:%zu", header->file, header->line);
     return status;
 }
 
@@ -349,7 +304,7 @@ enum status header_find(const struct header *header, const char *name, size_t *i
         found = i;
     }
     if (found == SIZE_MAX)
-        return not_found(header, name, fault);
+        return header_missing(header, name, fault);
     *index = found;
     return OK;
 }

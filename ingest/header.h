@@ -16,6 +16,7 @@ struct header_cell {
     char *name;         /* as in the file, trimmed, two rows joined */
     size_t bare;        /* length of the name without the unit in it */
     char *own_unit;     /* the unit inside the name; NULL when there is none */
+    int is_named;       /* 1: the map's columns name it, so it is no misspelling of another name */
     int in_round;       /* 1: it stands in round brackets, where a remark may stand as well */
     char *row_unit;     /* of the unit row; NULL when there is none, never "" */
     size_t column;      /* in the file, characters from 1 */

@@ -142,8 +142,9 @@ static int run_ingest(const struct common_options *common, int argc, char **argv
 {
     struct night_result result;
     if (argc > 1)
-        return fault_exit_code(FAIL(
-            fault, BAD_INPUT, "ingest takes no argument, got '%s'; see ingest --help", argv[1]));
+        return fault_exit_code(
+            FAIL(fault, BAD_INPUT,
+                 "ingest takes no argument, got '%s'; see `lapwing ingest --help`", argv[1]));
     enum status status = ingest_folder(common, &result, fault);
     if (status != OK)
         return fault_exit_code(status);

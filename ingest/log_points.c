@@ -1,4 +1,5 @@
 /* log_points.c - which point a row belongs to; see log_reader.h. */
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -39,11 +40,17 @@ enum status log_points_finish(struct log_reader *reader, struct fault *fault)
     row_time_finish(&reader->time, point);
     if (reader->reading->map->rows == ROWS_POINTS)
         return OK;
-    status = point_samples_finish(reader->samples, point->statistics, point->covariance, fault);
+    int is_left_out =
+        is_sweep(reader) && (double)point->rows < reader->reading->map->sweep.least_rows;
+    reader->watch.point = reader->record->n_points - 1;
+    reader->watch.step =
+        point->rows > 1 ? point->duration / (double)(point->rows - 1) : (double)NAN;
+    status = point_samples_finish(reader->samples, is_left_out ? NULL : &reader->watch,
+                                  point->statistics, point->covariance, fault);
     if (status != OK)
         return status;
     hold_watch_finish(&reader->holds, point->statistics);
-    if (is_sweep(reader) && (double)point->rows < reader->reading->map->sweep.least_rows)
+    if (is_left_out)
         leave_out(reader, point);
     return OK;
 }
@@ -114,11 +121,22 @@ static enum status bad_label(const struct log_reader *reader, const struct log_p
                       same->label, same->first_line);
     else
         status = FAIL(fault, BAD_INPUT,
-                      "point '%.80s' comes back; it was on lines %zu to %zu; limit: the rows of a "
-                      "point follow each other; give the repeat its own label",
-                      same->label, same->first_line, same->last_line);
+                      "point '%.80s' comes back after '%.80s'; it was on lines %zu to %zu; limit: "
+                      "the rows of a point follow each other; give the repeat its own label",
+                      same->label, reader->record->points[reader->record->n_points - 1].label,
+                      same->first_line, same->last_line);
     text_table_place(reader->table, reader->binding->point_cell, fault);
     return status;
+}
+
+/* The rows of a point that stood further up already are no point of their own: they are told once. */
+static enum status come_back(struct log_reader *reader, const struct log_point *same,
+                             struct fault *fault)
+{
+    int is_told = reader->returned == same->first_line;
+    enum status status = log_points_finish(reader, fault);
+    reader->returned = same->first_line;
+    return status != OK || is_told ? status : bad_label(reader, same, fault);
 }
 
 static enum status enter_labelled(struct log_reader *reader, const struct table_row *row,
@@ -136,8 +154,11 @@ static enum status enter_labelled(struct log_reader *reader, const struct table_
     const struct log_point *same = NULL;
     if (!reader->reading->map->point_by_row)
         same = log_record_point(record, label.text, label.length);
+    if (same != NULL && is_sample)
+        return come_back(reader, same, fault);
     if (same != NULL)
         return bad_label(reader, same, fault);
+    reader->returned = 0;
     enum status status =
         cell_refusal_label(reader->table, reader->binding->point_cell, &label, fault);
     if (status == OK)

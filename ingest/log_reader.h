@@ -10,6 +10,7 @@
 #include "ingest/hold_watch.h"
 #include "ingest/log_record.h"
 #include "ingest/point_samples.h"
+#include "ingest/point_watch.h"
 #include "ingest/row_time.h"
 #include "ingest/sentinel_watch.h"
 #include "ingest/sweep_watch.h"
@@ -32,6 +33,7 @@ struct log_reader {
     struct row_time time;
     struct sentinel_watch sentinels;
     struct hold_watch holds;
+    struct point_watch watch;
     struct sweep_watch sweep;
     size_t stay;             /* of the sweep, that the point is made of */
     double recorded;         /* state of the recording flag in the last row, 0: off */
@@ -39,6 +41,7 @@ struct log_reader {
     double *row;             /* the row's values, one a channel */
     size_t capacity;         /* points there is room for */
     struct log_point *point; /* that is being filled; NULL between points */
+    size_t returned;         /* first line of the point whose return is told; 0 when none is */
     char counted[24];        /* label of a point that is numbered and not named */
 };
 

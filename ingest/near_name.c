@@ -62,6 +62,25 @@ static size_t edit_distance(const char *a, size_t n, const char *b, size_t m)
     return row[m];
 }
 
+static size_t skip_to_digit(const char *text, size_t length, size_t at)
+{
+    while (at < length && (text[at] < '0' || text[at] > '9'))
+        at++;
+    return at;
+}
+
+/* A digit more or another one is another channel, T047 and T048, and no slip of the pen. */
+static int same_digits(const char *a, size_t n, const char *b, size_t m)
+{
+    size_t i = skip_to_digit(a, n, 0);
+    size_t k = skip_to_digit(b, m, 0);
+    while (i < n && k < m && a[i] == b[k]) {
+        i = skip_to_digit(a, n, i + 1);
+        k = skip_to_digit(b, m, k + 1);
+    }
+    return i == n && k == m;
+}
+
 static const struct {
     unsigned folds;
     const char *difference;
@@ -93,7 +112,7 @@ const char *near_name_difference(const char *wanted, size_t wanted_length, const
     if (shorter >= SHORTEST_CUT && memcmp(a, b, shorter) == 0)
         return "by being cut short";
     size_t apart = edit_distance(a, n, b, m);
-    if (shorter >= SHORTEST_MISSPELT && apart <= (shorter >= 8 ? 2 : 1))
+    if (shorter >= SHORTEST_MISSPELT && same_digits(a, n, b, m) && apart <= (shorter >= 8 ? 2 : 1))
         return "in a letter or two";
     return NULL;
 }

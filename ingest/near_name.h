@@ -5,7 +5,7 @@
 #include <stddef.h>
 
 /* In words how the two differ: "in an invisible character", "in capitals", "in blanks, underscores or
- * hyphens", "by being cut short", "in a letter or two". NULL when they are the same or not near. Both
+ * hyphens", "by being cut short", "in a letter or two", but never in a digit. NULL when they are the same or not near. Both
  * are well-formed UTF-8 of the given lengths; no allocation. */
 const char *near_name_difference(const char *wanted, size_t wanted_length, const char *seen,
                                  size_t seen_length);

@@ -5,9 +5,10 @@
 #include <gsl/gsl_cdf.h>
 #include <math.h>
 
-enum { SAMPLES_MIN = 100, LEVELS = 64, VISITS_MIN = 3 };
+enum { SAMPLES_MIN = 30, LEVELS = 64, VISITS_MIN = 3 };
 
 static const double away_levels = 2.5;
+static const double most_share = 0.95;
 
 size_t range_ends_count(const double *samples, size_t n, struct channel_range range)
 {
@@ -66,7 +67,7 @@ static int is_beyond_chance(const double *samples, size_t n, struct end end, siz
         sum += levels[level];
         int is_power = (level & (level - 1)) == 0;
         if (is_power && gsl_cdf_binomial_Q((unsigned)at_end - 1, 1.0 / (level + 1),
-                                           (unsigned)(at_end + sum)) <= 1e-4)
+                                           (unsigned)(at_end + sum)) <= 1e-5)
             return 1;
     }
     return 0;
@@ -124,7 +125,7 @@ static int is_lively(const double *samples, size_t n, double resolution)
 static size_t piled_up(const double *samples, size_t n, struct end end)
 {
     size_t at_end = count_at(samples, n, end.extreme);
-    if (at_end < 3 || (double)at_end < 0.005 * (double)n || 2 * at_end > n)
+    if (at_end < 3 || (double)at_end < 0.005 * (double)n || (double)at_end > most_share * (double)n)
         return 0;
     if (at_end < 3 * count_at_next(samples, n, end) || !is_beyond_chance(samples, n, end, at_end) ||
         !comes_and_goes(samples, n, end))

@@ -134,19 +134,27 @@ static enum status finish_long(struct point_samples *samples, struct channel_sta
     return OK;
 }
 
-static enum status finish_short(struct point_samples *samples, struct channel_statistics *out,
-                                struct fault *fault)
+static enum status finish_short(struct point_samples *samples, struct point_watch *watch,
+                                struct channel_statistics *out, struct fault *fault)
 {
+    enum status status = OK;
     covary(samples);
-    for (size_t i = 0; i < samples->n; i++)
+    for (size_t i = 0; status == OK && i < samples->n; i++) {
         if (!sample_statistics(samples->columns[i], samples->rows, samples->ranges[i],
                                samples->room, &out[i]))
             return FAIL(fault, NO_MEMORY, "no memory for the statistics of a point");
-    return OK;
+        if (watch != NULL)
+            status = spike_watch_take(&watch->spikes, i, watch->point, samples->room,
+                                      samples->room + samples->rows, &out[i], fault);
+    }
+    if (status == OK && watch != NULL)
+        status = lag_watch_take(&watch->lags, samples->columns, samples->rows, watch->step, fault);
+    return status;
 }
 
-enum status point_samples_finish(struct point_samples *samples, struct channel_statistics *out,
-                                 double *covariance, struct fault *fault)
+enum status point_samples_finish(struct point_samples *samples, struct point_watch *watch,
+                                 struct channel_statistics *out, double *covariance,
+                                 struct fault *fault)
 {
     enum status status = OK;
     if (samples->blocks > 0) {
@@ -154,7 +162,7 @@ enum status point_samples_finish(struct point_samples *samples, struct channel_s
         if (status == OK)
             status = finish_long(samples, out, fault);
     } else {
-        status = finish_short(samples, out, fault);
+        status = finish_short(samples, watch, out, fault);
     }
     sample_covariance_finish(&samples->covariance, covariance);
     samples->rows = 0;

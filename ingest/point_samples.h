@@ -9,6 +9,7 @@
 #include <stddef.h>
 
 #include "ingest/pile_up.h"
+#include "ingest/point_watch.h"
 #include "schema/fault.h"
 #include "schema/point_statistics.h"
 
@@ -28,10 +29,11 @@ void point_samples_free(struct point_samples *samples); /* NULL is fine */
 enum status point_samples_add(struct point_samples *samples, const double *row,
                               struct fault *fault);
 
-/* Ends the point: fills n statistics and the n_covaried x n_covaried sample covariance (row-major,
+/* Ends the point: shows its samples to the watch (NULL: to none), fills n statistics and the n_covaried x n_covaried sample covariance (row-major,
  * of every two over the rows where both are present, as sample_covariance.h says), and is ready for the
  * next point. */
-enum status point_samples_finish(struct point_samples *samples, struct channel_statistics *out,
-                                 double *covariance, struct fault *fault);
+enum status point_samples_finish(struct point_samples *samples, struct point_watch *watch,
+                                 struct channel_statistics *out, double *covariance,
+                                 struct fault *fault);
 
 #endif

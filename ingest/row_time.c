@@ -120,7 +120,7 @@ static enum status check_order(struct row_time *time, const struct column_bindin
     if (now < time->previous) /* false while previous is NAN */
         return out_of_order(time, table, cell, now - time->days, fault);
     time->same = now == time->previous ? time->same + 1 : 0;
-    if (!is_clock && cell != NO_CELL && time->same >= TIME_ROWS_MAX)
+    if (!is_clock && cell != NO_CELL && time->same == TIME_ROWS_MAX)
         return stands_still(table, cell, now, fault);
     return OK;
 }
@@ -147,11 +147,14 @@ enum status row_time_read(struct row_time *time, const struct column_binding *bi
         return status;
     now = unwrapped(time, reader->map, now);
     status = check_order(time, binding, table, row, now, fault);
-    if (status != OK)
-        return status;
-    time->now = time->previous = now;
-    time->at_line = row->line;
-    return OK;
+    int is_back = now < time->previous; /* told once: the rows after it follow this one */
+    if (status == OK)
+        time->now = now;
+    if (status == OK || is_back) {
+        time->previous = now;
+        time->at_line = row->line;
+    }
+    return status;
 }
 
 enum status row_time_add(struct row_time *time, const struct column_binding *binding, size_t line,

@@ -41,7 +41,16 @@ static int is_same_number(const char *a, const char *b)
     return *x == *y;
 }
 
-/* Of two runs as near, the later one: a run is looked at when it has just been made. */
+/* At most half of the longer name would have to be another one. */
+static int is_near(const char *name, const struct run_entry *run, size_t apart)
+{
+    size_t a = strlen(name);
+    size_t b = strlen(run->name);
+    return 2 * apart <= (a > b ? a : b);
+}
+
+/* NULL: none is near. Of two runs as near, the later one: a run is looked at when it has just been
+ * made. */
 static const struct run_entry *nearest_run(const struct run_sheet *runs, const char *name)
 {
     const struct run_entry *nearest = NULL;
@@ -53,7 +62,7 @@ static const struct run_entry *nearest_run(const struct run_sheet *runs, const c
         size_t apart = near_name_distance(name, strlen(name), run->name, strlen(run->name));
         if (is_same_number(name, run->name))
             return run;
-        if (apart > least)
+        if (apart > least || !is_near(name, run, apart))
             continue;
         least = apart;
         nearest = run;
@@ -66,7 +75,10 @@ enum status run_selection_check(const struct run_sheet *runs, const char *name, 
     const struct run_entry *run = run_find(runs, name, strlen(name));
     const struct run_entry *nearest = run == NULL ? nearest_run(runs, name) : NULL;
     if (run == NULL && nearest == NULL)
-        return FAIL(fault, NOT_FOUND, "no run '%.80s': runs.csv holds no wind_on run yet", name);
+        return FAIL(fault, NOT_FOUND,
+                    "no run '%.80s' in runs.csv, and no wind_on run of a name like it; look there "
+                    "for its name",
+                    name);
     if (run == NULL)
         return FAIL(fault, NOT_FOUND, "no run '%.80s' in runs.csv; the nearest name is '%.80s'",
                     name, nearest->name);

@@ -48,8 +48,9 @@ static const char *const sql[STATEMENTS] = {
     [PUT_LOG] = "INSERT INTO log (run, position, file, map, block, sha256, bytes, mtime_ns, rows, "
                 "rows_in_no_point) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
     [PUT_CHANNEL] = "INSERT INTO channel (run, position, log_position, column_name, role, tap, "
-                    "unit, written_unit, sign, covariance_position) "
-                    "VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
+                    "unit, written_unit, sign, covariance_position, lag_s, "
+                    "lag_correlation, unlagged_correlation, lag_samples) VALUES (?1, ?2, ?3, ?4, "
+                    "?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14)",
     [PUT_POINT] = "INSERT INTO point (run, point, sequence, time_s, duration_s, rows, first_line, "
                   "last_line, statistics, covariance) "
                   "VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
@@ -193,6 +194,16 @@ static enum status put_log(struct run_store *writer, const struct run_entry *run
     return status != OK ? status : statement_run(statement, fault);
 }
 
+static enum status bind_lag(struct statement *statement, const struct wind_lag *lag,
+                            struct fault *fault)
+{
+    const double numbers[] = {lag->lag, lag->correlation, lag->unlagged, lag->samples};
+    enum status status = OK;
+    for (int i = 0; i < 4 && status == OK; i++)
+        status = statement_bind_real(statement, 11 + i, numbers[i], fault);
+    return status;
+}
+
 static enum status put_channel(struct run_store *writer, const char *run,
                                const struct merged_run *merged, size_t i, size_t *covaried,
                                struct fault *fault)
@@ -213,6 +224,8 @@ static enum status put_channel(struct run_store *writer, const char *run,
     /* The covaried channels stand in the order of the channels. */
     if (status == OK && *covaried < record->n_covaried && record->covaried[*covaried] == i)
         status = statement_bind_integer(statement, 10, (int64_t)(*covaried)++, fault);
+    if (status == OK)
+        status = bind_lag(statement, &channel->follows_wind, fault);
     return status != OK ? status : statement_run(statement, fault);
 }
 
@@ -357,9 +370,15 @@ enum status run_store_touch(struct run_store *writer, const char *run, size_t lo
     return status != OK ? status : statement_run(statement, fault);
 }
 
+/* The times of a run's first and last point. */
+static const char span_sql[] =
+    "CREATE TEMP VIEW IF NOT EXISTS span AS SELECT r.run, r.sequence, r.facility, "
+    "min(p.time_s) AS earliest, max(p.time_s) AS latest FROM run AS r "
+    "JOIN point AS p ON p.run = r.run WHERE r.state = 'ok' GROUP BY r.run";
+
 /* The rows (run, file, detail) that a rule's flags are to be: logs that another run has as well,
- * wind-on runs none of whose points has a duration, which only a time gives, and decisions on runs that
- * nothing could be read of. */
+ * runs that last beyond the beginning of another one, wind-on runs none of whose points has a duration,
+ * which only a time gives, and decisions on runs that nothing could be read of. */
 static const struct {
     enum flag_rule rule;
     const char *wanted;
@@ -369,6 +388,13 @@ static const struct {
      "min(b.run) AS detail FROM log AS a "
      "JOIN log AS b ON b.sha256 = a.sha256 AND b.block = a.block AND b.run <> a.run GROUP BY "
      "a.run, a.position"},
+    {FLAG_RUNS_OVERLAP,
+     "SELECT a.run AS run, '' AS file, 'its points go on from ' || datetime(a.earliest, "
+     "'unixepoch') "
+     "|| ' to ' || datetime(a.latest, 'unixepoch') || ' UTC; in that time ' || count(*) || ' other "
+     "run' || iif(count(*) > 1, 's begin, first ', ' begins, ') || b.run AS detail, "
+     "min(b.sequence) FROM span AS a JOIN span AS b ON b.facility = a.facility "
+     "AND b.earliest > a.earliest AND b.earliest < a.latest GROUP BY a.run"},
     {FLAG_TIME_MISSING,
      "SELECT run, '' AS file, 'the log tells no time: every point has the run''s start' AS detail "
      "FROM run WHERE kind = 'wind_on' AND state = 'ok' AND run NOT IN "
@@ -385,7 +411,7 @@ static enum status renew_flags(struct run_store *writer, size_t i, struct fault 
 {
     const struct flag_row *row = flag_row(late_flags[i].rule);
     const char *wanted = late_flags[i].wanted;
-    char text[1600];
+    char text[2400];
     (void)snprintf(
         text, sizeof text,
         "DELETE FROM flag_row WHERE rule = '%s' AND reduction IS NULL AND (run, subject, detail) "
@@ -402,7 +428,7 @@ static enum status renew_flags(struct run_store *writer, size_t i, struct fault 
 
 enum status run_store_late_flags(struct run_store *writer, struct fault *fault)
 {
-    enum status status = OK;
+    enum status status = store_execute(writer->store, span_sql, fault);
     for (size_t i = 0; i < sizeof late_flags / sizeof late_flags[0] && status == OK; i++)
         status = renew_flags(writer, i, fault);
     return status;

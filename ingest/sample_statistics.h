@@ -54,7 +54,9 @@ void neighbours_tell(const struct neighbours *neighbours, struct channel_statist
  * the record: pile_up.h. spiked and local_deviation are as spikes.h says; mean_without_spikes is NAN
  * below 11 samples, and where more than SPIKE_SHARE_MAX of them would be spikes: the rule does not fit
  * such a record, and what it leaves over is no mean of anything.
- * room is for 3 n doubles. Returns 1, or 0 without memory (then *statistics is not usable). */
+ * room is for 3 n doubles. Afterwards it holds the samples that are there, less their mean, and from
+ * room + n on, where they are 11 or more, their residuals of spikes.h.
+ * Returns 1, or 0 without memory (then *statistics is not usable). */
 int sample_statistics(const double *samples, size_t n, struct channel_range range, double *room,
                       struct channel_statistics *statistics);
 

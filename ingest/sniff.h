@@ -57,6 +57,7 @@ struct sniff_shape {
     size_t n_point, n_comma; /* numbers with either mark */
     int decimal_doubtful;    /* 1: none has a mark, both are there, or thousands are possible */
     size_t n;                /* cells of a row */
+    size_t widest;           /* cells of a row that is too long to be looked at; 0: none */
     int trailing;            /* 1: rows end in more delimiters than the names; n is of the names */
     size_t first_name;       /* line number, from 0, of the first row of names */
     unsigned name_rows;

@@ -149,12 +149,19 @@ static void ask_units(const struct sniff *sniff, const char *begin, FILE *out)
     size_t first = sniff_lacks_unit(sniff, &n);
     if (first == SIZE_MAX)
         return;
+    const struct sniff_column *column = &sniff->columns[first];
     (void)fprintf(out, "%sunits: NOT COMPLETE: nothing tells the unit of '", begin);
-    sniff_print_text(sniff->columns[first].name, out);
+    sniff_print_text(column->name, out);
     (void)fprintf(out, "'");
+    if (column->unit != NULL) {
+        (void)fprintf(out, " but '");
+        sniff_print_text(column->unit, out);
+        (void)fprintf(out, "', which is not understood: correct it in the log");
+    }
     if (n > 1)
-        (void)fprintf(out, " and of %zu more", n - 1);
-    (void)fprintf(out, "; the map is refused until unit: says it\n");
+        (void)fprintf(out, ", and of %zu more", n - 1);
+    (void)fprintf(out, "; the map is refused until %s\n",
+                  column->unit != NULL ? "then" : "unit: says it");
 }
 
 /* Round numbers that loggers write for "no value" may also be values. */

@@ -9,7 +9,7 @@
 #include "ingest/sniff_cell.h"
 #include "ingest/sniff_titles.h"
 
-enum { LOOKED_AT = 200, CELLS_MAX = 4096 };
+enum { LOOKED_AT = 200, CELLS_MAX = 16384 };
 
 /* The share of the cells cut last that a row of data may have; *has_number tells of one at least. */
 static double share_of_numbers(const struct sniff *sniff, int *has_number)
@@ -43,8 +43,13 @@ static double score(struct sniff *sniff, char delimiter, struct tally *tally, si
         if (sniff_line_is_empty(sniff, i))
             continue;
         rows++;
-        if (!sniff_cut(sniff, i, delimiter) || sniff->cells.n >= CELLS_MAX)
+        if (!sniff_cut(sniff, i, delimiter))
             continue;
+        if (sniff->cells.n >= CELLS_MAX) {
+            if (share_of_numbers(sniff, &has_number) >= 0.5)
+                sniff->shape.widest = sniff->cells.n;
+            continue;
+        }
         tally->rows[sniff->cells.n]++;
         tally->numbers[sniff->cells.n] += share_of_numbers(sniff, &has_number);
     }
@@ -231,11 +236,17 @@ static void find_decimal(struct sniff *sniff)
 enum status sniff_find_shape(struct sniff *sniff, struct fault *fault)
 {
     find_delimiter(sniff);
-    if (sniff->shape.delimiter == 0)
+    if (sniff->shape.delimiter == 0 && sniff->shape.widest > 0)
         return FAIL(fault, BAD_INPUT,
-                    "neither comma, semicolon, tab nor blank cuts the first %d rows into columns "
-                    "of numbers; is this a delimited text?",
-                    LOOKED_AT);
+                    "a row has %zu cells; limit: %d that sniff looks at; write the channel map by "
+                    "hand, or sniff a log with the first columns only",
+                    sniff->shape.widest, CELLS_MAX - 1);
+    if (sniff->shape.delimiter == 0)
+        return FAIL(
+            fault, BAD_INPUT,
+            "neither comma, semicolon, tab, pipe nor blank cuts the first %d rows into columns "
+            "of numbers; is this a delimited text?",
+            LOOKED_AT);
     enum status status = find_data(sniff, fault);
     if (status == OK)
         status = find_head(sniff, fault);

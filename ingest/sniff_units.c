@@ -93,12 +93,24 @@ void sniff_share_units(struct sniff *sniff)
     }
 }
 
+/* The outputs of a balance may be in any unit that the campaign gives the balance too. */
+static int is_output(enum role role)
+{
+    return role >= ROLE_BALANCE_OUTPUT_1 && role <= ROLE_BALANCE_OUTPUT_6;
+}
+
 /* Taps that are coefficients have the unit 1. */
 static int lacks_unit(const struct sniff *sniff, const struct sniff_column *column)
 {
+    struct unit_conversion unused;
     int is_plain = column->role == ROLE_TAP && sniff->taps_measured == TAPS_AS_COEFFICIENT;
-    return is_channel_or_time(column) && !is_plain && column->unit == NULL &&
-           column->proposed_unit[0] == '\0';
+    if (!is_channel_or_time(column) || is_plain)
+        return 0;
+    if (column->unit == NULL)
+        return column->proposed_unit[0] == '\0';
+    return !is_output(column->role) && column->role != ROLE_OTHER &&
+           sniff_unit_fit(sniff->units, column->unit, role_unit(column->role), &unused) ==
+               UNIT_UNKNOWN;
 }
 
 size_t sniff_lacks_unit(const struct sniff *sniff, size_t *n)

@@ -18,7 +18,7 @@ const char *sniff_column_unit(const struct sniff_column *column);
 /* A scatter without a unit gets the one proposed for the value it belongs to. After the roles are known. */
 void sniff_share_units(struct sniff *sniff);
 
-/* The first mapped column whose unit is not known, so that the map is refused; SIZE_MAX when there is none.
+/* The first mapped column whose unit is not written, or not understood, so that the map is refused; SIZE_MAX when there is none.
  * *n is how many there are. */
 size_t sniff_lacks_unit(const struct sniff *sniff, size_t *n);
 

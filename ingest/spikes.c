@@ -22,6 +22,7 @@ enum {
 static const double normal_mad = 1.4826;
 static const double record_limit = 6;
 static const double window_limit = 3.5;
+static const double short_record = 20; /* samples */
 
 static const struct {
     unsigned char low, high;
@@ -120,12 +121,16 @@ static void find_residuals(const double *samples, size_t n, double *residuals)
     }
 }
 
-/* A sample beyond the record's limit has to stand out of its own window too. */
-static int stands_out(const double *samples, size_t n, size_t i)
+int spike_stands_out(const double *samples, size_t n, size_t i)
 {
     double spread = 0;
     double residual = window_residual(samples, n, i, &spread);
     return residual > window_limit * spread;
+}
+
+double spike_limit(size_t n)
+{
+    return record_limit * (1 + short_record / (double)n);
 }
 
 struct spikes spikes_find(const double *samples, size_t n, double resolution, double *room,
@@ -142,9 +147,10 @@ struct spikes spikes_find(const double *samples, size_t n, double resolution, do
     spikes.local_deviation = normal_mad * gsl_stats_select(clean, 1, n, (n - 1) / 2);
     if (spikes.local_deviation < resolution)
         spikes.local_deviation = resolution;
+    double limit = spike_limit(n) * spikes.local_deviation;
     spikes.clean = 0;
     for (size_t i = 0; i < n; i++) {
-        if (room[i] > record_limit * spikes.local_deviation && stands_out(samples, n, i))
+        if (room[i] > limit && spike_stands_out(samples, n, i))
             continue;
         clean[spikes.clean++] = samples[i];
     }

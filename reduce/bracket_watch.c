@@ -51,17 +51,21 @@ static double limit_of(const struct evidence *evidence, const struct metric *met
 }
 
 static void describe(const struct family *family, const struct bracket_ends *ends,
-                     const struct campaign *campaign, struct flag_note *note)
+                     const struct campaign *campaign, const struct metric *metric,
+                     struct flag_note *note)
 {
     const struct quantity_row *row = quantity_row(quantity_from_symbol(note->subject));
     double size = row->in_counts ? count_size(campaign) : 1;
     const char *unit = row->in_counts ? " counts" : strcmp(row->unit, "%") == 0 ? " %" : "";
     (void)snprintf(note->detail, sizeof note->detail,
                    "from %.80s to %.80s, %.0f min apart, %s of the baseline moves by %+.3g%s, "
-                   "limit %.3g%s",
+                   "limit %.3g%s, %s",
                    run_of(family, ends->before), run_of(family, ends->after),
                    (ends->after->time - ends->before->time) / 60, row->symbol, note->value / size,
-                   unit, note->limit / size, unit);
+                   unit, note->limit / size, unit,
+                   note->limit > metric->worthwhile
+                       ? "twice the noise of a difference of two mountings"
+                       : "the smallest delta worth having");
 }
 
 int bracket_watch_check(const struct family *family, const struct evidence *evidence,
@@ -80,7 +84,7 @@ int bracket_watch_check(const struct family *family, const struct evidence *evid
         worst = ends;
     }
     double limit = limit_of(evidence, metric);
-    if (worst.before == NULL || !(most > limit) || !(metric->worthwhile > 0))
+    if (worst.before == NULL || worst.after == NULL || !(most > limit) || !(metric->worthwhile > 0))
         return 0;
     const struct quantity_row *row = quantity_row(evidence->quantity);
     *note = flag_note_make(FLAG_BRACKET_WIDE, "", "", row->symbol);
@@ -88,7 +92,7 @@ int bracket_watch_check(const struct family *family, const struct evidence *evid
     note->limit = limit;
     note->unit = row->unit;
     note->effect = row->in_counts ? note->value / count_size(campaign) : (double)NAN;
-    describe(family, &worst, campaign, note);
+    describe(family, &worst, campaign, metric, note);
     note->subject = family->configurations[configuration];
     return 1;
 }

@@ -114,14 +114,15 @@ void compare_print_text(struct statement *row, struct key_text *text)
     int decimals = decimals_of(quantity);
     fixed(statement_real(row, DELTA_DELTA), decimals, 1, delta, sizeof delta);
     fixed(statement_real(row, DELTA_HALF_WIDTH), decimals, 0, half, sizeof half);
-    key_text_say(text, "%-20s %-8s %-3s %-16s %10s +/- %-9s %3d/%-3d %s%s%s%s\n",
+    key_text_say(text, "%-20s %-8s %-3s %-16s %10s +/- %-9s %3d/%-3d %s%s%s%s%s\n",
                  text_of(row, DELTA_CONFIGURATION), quantity,
                  known == QUANTITY_COUNT ? "" : quantity_row(known)->unit,
                  text_of(row, DELTA_TARGET), delta, half,
                  (int)statement_integer(row, DELTA_MOUNTINGS),
                  (int)statement_integer(row, DELTA_BASELINE_MOUNTINGS),
                  statement_integer(row, DELTA_IS_MAIN) ? "main: " : "", verdict,
-                 statement_integer(row, DELTA_REAL_BUT_SMALL) ? " (real, but small)" : "", reason);
+                 statement_integer(row, DELTA_REAL_BUT_SMALL) ? " (real, but small)" : "",
+                 verdict[0] != '\0' && reason[0] != '\0' ? "; " : "", reason);
 }
 
 void compare_print_csv(struct statement *row, struct key_text *text)

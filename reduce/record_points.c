@@ -14,6 +14,7 @@ struct subject {
     size_t channel;
     enum role role;
     const char *name, *column, *unit;
+    struct record_ends ends;
     double repeats; /* share of equal neighbours in the other runs; NAN: not known */
 };
 
@@ -48,7 +49,8 @@ static struct record_judgement judge_stuck(const struct subject *subject, size_t
 
 static struct record_judgement judge_clipped(const struct subject *subject, size_t point)
 {
-    return record_clipped(at(subject, point));
+    struct record_judgement clipped = record_clipped(at(subject, point));
+    return clipped.raised ? clipped : record_clipped_alike(at(subject, point), &subject->ends);
 }
 
 static struct record_judgement judge_spiked(const struct subject *subject, size_t point)
@@ -72,6 +74,14 @@ static void describe_clipped(const struct subject *subject, size_t point,
                              const struct record_judgement *judgement, char *text, size_t size)
 {
     const struct channel_statistics *s = at(subject, point);
+    if (judgement->limit == RECORD_SHARING_MIN) {
+        double end = s->maximum == subject->ends.high ? s->maximum : s->minimum;
+        (void)snprintf(text, size,
+                       "ends at the same value, %.6g %s, at %.0f points and nowhere beyond; chance "
+                       "would spread them",
+                       end, subject->unit, judgement->value);
+        return;
+    }
     (void)snprintf(
         text, size,
         "has %.3g %% of its samples at an end of its range, %.6g .. %.6g %s; limit %g %%",
@@ -203,13 +213,14 @@ static enum status write_finding(const struct subject *subject, const struct poi
     return record_flag(run, &note, fault);
 }
 
-static enum status judge_channel(const struct subject *subject, int *is_blamed, struct fault *fault)
+static enum status judge_channel(struct subject *subject, int *is_blamed, struct fault *fault)
 {
     size_t n = points_of(subject);
     size_t blamed = 0;
     enum status status = OK;
     memset(subject->run->blamed, 0, n);
     record_series(&subject->run->work.data, subject->channel, subject->run->series);
+    subject->ends = record_shared_ends(subject->run->series, n);
     for (size_t i = 0; status == OK && i < sizeof rules / sizeof rules[0]; i++) {
         if (rules[i].is_excused)
             for (size_t k = blamed = 0; k < n; k++)
@@ -235,6 +246,7 @@ enum status record_points_judge(struct record_run *run, const struct record_hist
                                   record_subject(&data->channels[c]),
                                   data->channels[c].column,
                                   data->channels[c].unit,
+                                  {.low = (double)NAN, .high = (double)NAN},
                                   record_history_repeats(history, at, c)};
         status = judge_channel(&subject, &blamed, fault);
         if (is_blamed != NULL)

@@ -21,6 +21,9 @@ static enum status read_channel(const struct night *night, struct statement *sta
     channel->sign = statement_real(statement, 7);
     channel->covariance_position =
         statement_is_null(statement, 4) ? -1 : (int)statement_integer(statement, 4);
+    channel->lag =
+        (struct channel_lag){statement_real(statement, 8), statement_real(statement, 9),
+                             statement_real(statement, 10), statement_real(statement, 11)};
     channel->measured = map_taps(night, statement_text(statement, 5));
     enum status status = rows_text(statement, 0, &channel->column, fault);
     if (status == OK)
@@ -41,7 +44,8 @@ static enum status read_channels(const struct night *night, const char *run, str
     enum status status = rows_open(
         night->store,
         "SELECT c.column_name, c.role, c.tap, c.unit, c.covariance_position, l.map, "
-        "c.written_unit, c.sign "
+        "c.written_unit, c.sign, c.lag_s, c.lag_correlation, c.unlagged_correlation, "
+        "c.lag_samples "
         "FROM channel AS c LEFT JOIN log AS l ON l.run = c.run AND l.position = c.log_position "
         "WHERE c.run = ?1 ORDER BY c.position",
         &run, 1, &statement, fault);

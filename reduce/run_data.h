@@ -6,6 +6,7 @@
 #include <stdint.h>
 
 #include "reduce/night.h"
+#include "reduce/statistics/channel_lag.h"
 #include "schema/fault.h"
 #include "schema/point_statistics.h"
 #include "schema/role.h"
@@ -18,6 +19,7 @@ struct channel_row {
     char *written_unit;      /* unit in the log */
     double sign;             /* that the map turns it with: +1 or -1 */
     enum map_taps measured;  /* of a tap: what its column holds */
+    struct channel_lag lag;  /* behind the wind of its log */
     int covariance_position; /* row in the points' covariance, -1 when not in it */
 };
 

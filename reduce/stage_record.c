@@ -8,6 +8,7 @@
 #include "reduce/point_key.h"
 #include "reduce/record_history.h"
 #include "reduce/record_judge.h"
+#include "reduce/record_lag.h"
 #include "reduce/record_points.h"
 #include "reduce/record_temperature.h"
 #include "reduce/record_trend.h"
@@ -16,7 +17,7 @@
 #include "schema/store.h"
 
 /* Raise it when the rules say other things of the same records. */
-static const char method[] = "rules on records v1";
+static const char method[] = "rules on records v2";
 
 static struct record_group *find_group(struct record_groups *groups, const struct run_row *run)
 {
@@ -128,6 +129,8 @@ static enum status judge(struct record_run *run, const struct record_history *hi
         status = record_trend_judge(run, fault);
     if (status == OK)
         status = record_temperature_judge(run, fault);
+    if (status == OK)
+        status = record_lag_judge(run, fault);
     if (status == OK)
         status = record_judge(run, history, at, is_blamed, fault);
     free(is_blamed);

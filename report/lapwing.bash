@@ -31,7 +31,7 @@ _lapwing()
     glance)
         mapfile -t COMPREPLY < <(compgen -W "$(_lapwing_runs)" -- "$word")
         return ;;
-    --html)
+    sniff | --html | --write)
         mapfile -t COMPREPLY < <(compgen -f -- "$word")
         return ;;
     -C)

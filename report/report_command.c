@@ -108,8 +108,8 @@ static int run(const struct common_options *common, int argc, char **argv, struc
 
     if (argc > 1)
         return fault_exit_code(FAIL(fault, BAD_INPUT,
-                                    "report takes no arguments, got \"%s\"; see lapwing report "
-                                    "--help",
+                                    "report takes no argument, got '%s'; see `lapwing report "
+                                    "--help`",
                                     argv[1]));
     enum status status = report_path(common->folder, "season.sqlite", path, fault);
     if (status == OK)

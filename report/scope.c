@@ -8,10 +8,13 @@ static const char views[] =
     "CREATE TEMP VIEW IF NOT EXISTS page_run AS SELECT r.* FROM run AS r JOIN page_scope AS s "
     "ON r.facility = s.facility AND r.entry = s.entry;"
 
-    /* A point's reduction is named after its run, all others after facility/entry/name. */
+    /* A point's reduction is named after its run, the entry's records after facility/entry, all others
+     * after facility/entry/name. */
     "CREATE TEMP VIEW IF NOT EXISTS page_reduction AS SELECT d.* FROM reduction AS d "
     "WHERE d.is_current = 1 AND ((d.stage = 'point' AND d.subject IN (SELECT run FROM page_run)) "
-    "OR (d.stage <> 'point' AND d.subject IN (SELECT s.facility || '/' || s.entry || '/' || "
+    "OR (d.stage = 'record' AND d.subject IN (SELECT facility || '/' || entry FROM page_scope)) "
+    "OR (d.stage NOT IN ('point', 'record') AND d.subject IN (SELECT s.facility || '/' || s.entry "
+    "|| '/' || "
     "c.configuration FROM configuration AS c, page_scope AS s)));"
 
     "CREATE TEMP VIEW IF NOT EXISTS page_delta AS SELECT x.* FROM delta_result AS x "

@@ -225,6 +225,11 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                             "Two runs were made from byte-for-byte the same log.",
                             "They are one measurement and must not count as a repeat.",
                             "Correct the log's name in the run sheet."},
+    [FLAG_RUNS_OVERLAP] =
+        {"runs-overlap", FLAG_FLAGGED,
+         "Another run of the facility begins before the points of this one end.",
+         "Zeros and baselines are found by time: those of the run may be the wrong ones.",
+         "Check the unit of the log's time, and the starts of both runs in the run sheet."},
     [FLAG_LOG_UNTERMINATED] =
         {"log-unterminated", FLAG_FLAGGED,
          "The last row of a log has no line feed: the file may be cut there.",

@@ -24,13 +24,15 @@ struct channel_statistics {
      * nothing is known: counts 0, the rest NAN. Of points above 65 536 rows: ingest/folded_channel.h. */
     double clipped; /* samples at the ends of the declared range, else piled up: ingest/pile_up.h */
     double stuck;   /* longest run of identical values, in samples */
-    double spiked;  /* samples that stand out from their neighbours: ingest/spikes.h */
+    double
+        spiked; /* samples that stand out from their neighbours: ingest/spikes.h, by the scatter of
+                       the log's points, ingest/spike_watch.h */
     double mean_without_spikes; /* SI; the mean where there are none; NAN below 11 samples and where
                                    more than a tenth would be spikes */
-    double local_deviation; /* robust sd about the local median, the yardstick of spikes, not below
+    double local_deviation;     /* robust sd about the local median, of this point alone, not below
                                    the resolution; NAN below 11 samples */
-    double resolution;      /* smallest step between neighbours that differ; NAN where none do */
-    double repeated;        /* pairs of equal neighbours outside the longest run; of n - stuck
+    double resolution; /* smallest step between neighbours that differ; NAN where none do */
+    double repeated;   /* pairs of equal neighbours outside the longest run; of n - stuck
                                    pairs, fewer by one for every gap of missing samples */
 };
 

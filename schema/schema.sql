@@ -171,6 +171,10 @@ CREATE TABLE channel (
     written_unit TEXT NOT NULL,     -- unit in the log
     sign     REAL NOT NULL,
     covariance_position INTEGER,    -- row in the covariance blob, NULL when not in it
+    lag_s    REAL,                  -- behind the wind of its log, where it follows it best; NULL: not told
+    lag_correlation REAL,           -- with the wind at that lag
+    unlagged_correlation REAL,      -- and without it
+    lag_samples REAL,               -- independent samples behind both
     PRIMARY KEY (run, position)
 ) STRICT, WITHOUT ROWID;
 

@@ -148,9 +148,19 @@ static int has_angle(const ut_unit *unit)
     return length > 0 && (size_t)length < sizeof definition && strstr(definition, "rad") != NULL;
 }
 
+/* UDUNITS-2 also converts a unit to its reciprocal, a frequency to a time: that is another dimension. */
+static int is_reciprocal(const ut_unit *unit, const ut_unit *si)
+{
+    ut_unit *ratio = ut_divide(unit, si);
+    int differs = ratio == NULL || !ut_is_dimensionless(ratio);
+    ut_free(ratio);
+    return differs;
+}
+
 static int same_dimension(const ut_unit *unit, const ut_unit *si)
 {
-    return ut_are_convertible(unit, si) && has_angle(unit) == has_angle(si);
+    return ut_are_convertible(unit, si) && !is_reciprocal(unit, si) &&
+           has_angle(unit) == has_angle(si);
 }
 
 static enum status convert(const ut_unit *unit, const ut_unit *si,

@@ -125,8 +125,9 @@ static void add_channels(struct night_fixture *fixture, const char *run)
         if (i < COVARIANCES)
             (void)snprintf(position, sizeof position, "%d", i);
         (void)snprintf(sql, sizeof sql,
-                       "INSERT INTO channel VALUES ('%s',%d,0,'c%d','%s',%s,'u','u',1.0,%s)", run,
-                       i, i, role_name(channel_roles[i]), tap, position);
+                       "INSERT INTO channel VALUES "
+                       "('%s',%d,0,'c%d','%s',%s,'u','u',1.0,%s,NULL,NULL,NULL,NULL)",
+                       run, i, i, role_name(channel_roles[i]), tap, position);
         fixture_execute(fixture, sql);
     }
 }

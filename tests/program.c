@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/wait.h>
+#include <unistd.h>
 
 int program_shell(char *out, const char *format, ...)
 {
@@ -40,6 +41,20 @@ static const char *from_environment(const char *name, const char *otherwise)
 const char *program_lapwing(void)
 {
     return from_environment("LAPWING", "build/lapwing");
+}
+
+int program_lapwing_anywhere(char path[256])
+{
+    const char *program = program_lapwing();
+    size_t used = 0;
+    path[0] = '\0';
+    if (program[0] != '/') {
+        if (getcwd(path, 256) == NULL)
+            return 0;
+        used = strlen(path);
+    }
+    int length = snprintf(path + used, 256 - used, "%s%s", program[0] != '/' ? "/" : "", program);
+    return length > 0 && (size_t)length < 256 - used;
 }
 
 const char *program_make_night(void)

@@ -16,6 +16,9 @@ int program_shell(char *out, const char *format, ...) __attribute__((format(prin
 const char *program_lapwing(void);
 const char *program_make_night(void);
 
+/* The same from any folder, for commands that are run elsewhere; 0 when it does not fit. */
+int program_lapwing_anywhere(char path[256]);
+
 /* A new folder below /tmp into path (64 bytes); 0 when it could not be made. */
 int program_scratch(char path[64]);
 void program_remove(const char *path);

@@ -122,7 +122,7 @@ static const struct {
     {"t,pt,p [Pa],p (hPa),yaw\ns,,,,deg\n",
      "log.csv:1:13: 'p' may be column 3 'p [Pa]' or column 4"},
     {"t,pt,p,yaw\ns,,hPa,deg\n0,A,1000,1\n1,B,1000,1\n2,A,1000,1\n",
-     "log.csv:5:3: point 'A' comes back; it was on lines 3 to 3"},
+     "log.csv:5:3: point 'A' comes back after 'B'; it was on lines 3 to 3"},
     {"t,pt,p,yaw\ns,,hPa,deg\n0,,1000,1\n", "log.csv:3:3: the row has no point label"},
     {"t,pt,p,yaw\ns,,hPa,deg\n5,A,1000,1\n4,B,1000,1\n",
      "log.csv:4:1: time goes back: 4 s after 5 s on line 3"},
@@ -366,6 +366,32 @@ static void a_last_row_without_line_feed_may_be_cut(void)
                    "log.csv:4:5: the last row is cut");
 }
 
+static size_t count_of(const char *text, const char *needle)
+{
+    size_t n = 0;
+    for (const char *at = text; (at = strstr(at, needle)) != NULL; at++)
+        n++;
+    return n;
+}
+
+/* One cause, one line: the rows after it are not told again. */
+static void what_goes_on_for_rows_is_told_once(void)
+{
+    struct reading_result r =
+        read_standard("t,pt,p,yaw\ns,,hPa,deg\n0,A,1000,1\n1,B,1000,1\n2,A,1000,1\n"
+                      "3,A,1000,1\n4,C,1000,1\n5,A,1000,1\n6,A,1000,x\n");
+    CHECK(r.record == NULL);
+    CHECK(count_of(r.lines, "comes back") == 2);
+    CHECK_CONTAINS(r.lines, "log.csv:5:3: point 'A' comes back after 'B'");
+    CHECK_CONTAINS(r.lines, "log.csv:8:3: point 'A' comes back after 'C'");
+    r = read_standard("t,pt,p,yaw\ns,,hPa,deg\n5,A,1000,1\n6,A,1000,1\n0,A,1000,1\n"
+                      "1,A,1000,1\n2,A,1000,1\n1,A,1000,1\n");
+    CHECK(r.record == NULL);
+    CHECK(count_of(r.lines, "time goes back") == 2);
+    CHECK_CONTAINS(r.lines, "log.csv:5:1: time goes back: 0 s after 6 s on line 4");
+    CHECK_CONTAINS(r.lines, "log.csv:8:1: time goes back: 1 s after 2 s on line 7");
+}
+
 static void rows_counted_by_a_rate_end_within_a_day(void)
 {
     struct channel_map map = standard_map();
@@ -389,5 +415,6 @@ CU_TestInfo channel_reader_tests[] = {
     {"averaged rows with clock and counts", averaged_rows_with_clock_and_counts},
     {"points may be numbered by row", points_may_be_numbered_by_row},
     {"a last row without line feed may be cut", a_last_row_without_line_feed_may_be_cut},
+    {"what goes on for rows is told once", what_goes_on_for_rows_is_told_once},
     {"rows counted by a rate end within a day", rows_counted_by_a_rate_end_within_a_day},
     CU_TEST_INFO_NULL};

@@ -41,6 +41,22 @@ static void a_wrong_request_exits_2_and_says_what_to_do(void)
     CHECK_CONTAINS(out, "/nowhere/at/all");
 }
 
+/* bash is on every Debian system. */
+static void completion_offers_files_where_a_file_is_wanted(void)
+{
+    static const char *const lines[] = {"sniff ''", "sniff log.csv --write ''",
+                                        "glance R05 --html ''"};
+    char out[PROGRAM_OUTPUT];
+    for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
+        CHECK(program_shell(out,
+                            "bash -c \". report/lapwing.bash; COMP_WORDS=(lapwing %s); "
+                            "COMP_CWORD=\\$((\\${#COMP_WORDS[@]} - 1)); _lapwing; "
+                            "printf '%%s\\n' \\${COMPREPLY[@]}\"",
+                            lines[i]) == 0);
+        CHECK_CONTAINS(out, "README.md\n");
+    }
+}
+
 static void a_full_disk_is_not_success(void)
 {
     char out[PROGRAM_OUTPUT];
@@ -206,6 +222,8 @@ static void a_killed_batch_ends_in_the_same_state_as_an_undisturbed_one(void)
 CU_TestInfo cli_tests[] = {
     {"help and version end well", help_and_version_end_well},
     {"a wrong request exits 2 and says what to do", a_wrong_request_exits_2_and_says_what_to_do},
+    {"completion offers files where a file is wanted",
+     completion_offers_files_where_a_file_is_wanted},
     {"a full disk is not success", a_full_disk_is_not_success},
     {"init makes a folder that check can read", init_makes_a_folder_that_check_can_read},
     {"a night goes from logs to deltas and is not read twice",

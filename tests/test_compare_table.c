@@ -117,6 +117,25 @@ static void a_baseline_alone_lists_its_family(void)
     fixture_close(&fixture);
 }
 
+static void a_reason_is_set_off_from_its_verdict(void)
+{
+    struct night_fixture fixture;
+    struct key_text text;
+    struct fault fault;
+
+    open_season(&fixture);
+    fixture_execute(&fixture, "UPDATE delta_result SET verdict = 'gain', reason = 'few repeats' "
+                              "WHERE is_main");
+    const char *got = table(&fixture, NULL, COMPARE_TEXT, OK, &text, &fault);
+    CHECK_CONTAINS(got, "main: gain; few repeats\n");
+    key_text_end(&text);
+    fixture_execute(&fixture, "UPDATE delta_result SET verdict = NULL WHERE is_main");
+    got = table(&fixture, NULL, COMPARE_TEXT, OK, &text, &fault);
+    CHECK_CONTAINS(got, "main: few repeats\n");
+    key_text_end(&text);
+    fixture_close(&fixture);
+}
+
 static void an_attitude_shows_its_rows_only(void)
 {
     struct night_fixture fixture;
@@ -222,6 +241,7 @@ CU_TestInfo compare_table_tests[] = {
     {"an entry is asked for by name", an_entry_is_asked_for_by_name},
     {"all entries are given, latest first", all_entries_are_given_latest_first},
     {"a baseline alone lists its family", a_baseline_alone_lists_its_family},
+    {"a reason is set off from its verdict", a_reason_is_set_off_from_its_verdict},
     {"an attitude shows its rows only", an_attitude_shows_its_rows_only},
     {"an entry that is not there is refused", an_entry_that_is_not_there_is_refused},
     {"an empty latest entry points to the others", an_empty_latest_entry_points_to_the_others},

@@ -23,8 +23,9 @@ static void open_coefficients(struct night_fixture *fixture, const char *second,
     fixture_add_point(fixture, "r1", "P1", 50, &values);
     fixture_execute(fixture, "DELETE FROM channel WHERE position BETWEEN 3 AND 5");
     fixture_execute(fixture,
-                    "INSERT INTO channel SELECT run, position + 3, log_position, column_name "
-                    "|| 'b', 'belt_speed', NULL, unit, written_unit, sign, NULL FROM channel "
+                    "INSERT INTO channel (run, position, log_position, column_name, role, unit, "
+                    "written_unit, sign) SELECT run, position + 3, log_position, "
+                    "column_name || 'b', 'belt_speed', unit, written_unit, sign FROM channel "
                     "WHERE position < 3");
     (void)snprintf(sql, sizeof sql,
                    "UPDATE channel SET role = CASE position WHEN 0 THEN 'drag_coefficient' "

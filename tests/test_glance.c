@@ -125,6 +125,12 @@ static void a_run_that_is_none_is_refused_with_the_nearest_name(void)
     CHECK_CONTAINS(out, "no run 'r5' in runs.csv; the nearest name is 'R05'");
     CHECK(program_shell(out, "%s -C %s glance R1100", program_lapwing(), folder) == 2);
     CHECK_CONTAINS(out, "the nearest name is 'R11'");
+    CHECK(program_shell(out, "%s -C %s glance wing", program_lapwing(), folder) == 2);
+    CHECK_CONTAINS(out, "no wind_on run of a name like it");
+    CHECK(program_shell(out, "%s -C %s glance R05 --html", program_lapwing(), folder) == 2);
+    CHECK_CONTAINS(out, "--html needs a file");
+    CHECK(program_shell(out, "%s -C %s glance R05 --page", program_lapwing(), folder) == 2);
+    CHECK_CONTAINS(out, "glance has no option '--page'");
     CHECK(program_shell(out, "%s -C %s glance Z01A", program_lapwing(), folder) == 2);
     CHECK_CONTAINS(out, "is a zero");
     CHECK(program_shell(out, "test -e %s/season.sqlite", folder) == 1); /* nothing was done */

@@ -450,6 +450,8 @@ static void near_names_are_told_apart(void)
         {"static pressure", "static pres", "by being cut short"},
         {"static pressure", "static presure", "in a letter or two"},
         {"R1", "R2", NULL},
+        {"floor T047", "floor T048", NULL},
+        {"floor T047", "flor T047", "in a letter or two"},
         {"CD", "CD", NULL},
     };
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {

@@ -149,6 +149,10 @@ static const struct refusal {
      "SELECT count(*) = 0 FROM delta WHERE is_main AND verdict IS NOT NULL"},
     {"the same bytes under two names", "cp w1.csv w2.csv", 0, NULL, "duplicate-log", "flagged", "W",
      NULL},
+    {"a time in milliseconds that says seconds", EDIT("w1.csv", "3,$s/0,/0000,/"), 0, NULL,
+     "runs-overlap", "flagged", "W1",
+     "SELECT detail LIKE '%12:46:40 to 2026-03-01 15:33:20 UTC; in that time 2 other runs begin, "
+     "first B3' FROM flag WHERE rule = 'runs-overlap'"},
     {"sign of the load",
      EDIT("campaign.yaml", "s/Fz: {role: force_z}/Fz: {role: force_z, sign: -1}/"), 0, NULL,
      "implausible", "flagged", "B1", NULL},
@@ -221,6 +225,22 @@ static void check_flag(const struct refusal *refusal, struct store *store)
     check_season(store, sql, 1, "0\n");
 }
 
+/* What the batch flagged of a run is told at a glance at it too, with the rule's name. */
+static void check_glance(const struct refusal *refusal, const char *folder, char *out)
+{
+    char run[8];
+    if (refusal->where == NULL || strcmp(refusal->state, "info") == 0 ||
+        sscanf(refusal->where, "%2[BW123]", run) != 1 || strlen(run) != 2)
+        return;
+    int status = program_shell(out, "%s -C %s glance %s --text", program_lapwing(), folder, run);
+    const char *words =
+        strcmp(refusal->code, "zero-after-missing") == 0 ? "none after yet" : refusal->code;
+    if (strstr(out, words) == NULL)
+        (void)fprintf(stderr, "%s: glance %s exit %d\n%s", refusal->name, run, status, out);
+    CHECK(status == 0 || status == 1);
+    CHECK_CONTAINS(out, words);
+}
+
 static void check_refusal(const struct refusal *refusal)
 {
     char folder[64];
@@ -247,6 +267,7 @@ static void check_refusal(const struct refusal *refusal)
         if (store != NULL && refusal->count != NULL)
             check_season(store, refusal->count, 1, "1\n");
         CHECK_OK(store_close(store, &fault), &fault);
+        check_glance(refusal, folder, out);
     }
     program_remove(folder);
     free(out);

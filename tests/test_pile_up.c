@@ -124,7 +124,7 @@ static void honest_records_are_not_called_clipped(void)
         uint64_t state = 1000 + k;
         size_t alarms = 0;
         for (size_t trial = 0; trial < TRIALS; trial++) {
-            size_t n = trial % 10 == 0 ? 1000 : 200;
+            size_t n = trial % 10 == 0 ? 1000 : trial % 3 == 0 ? 40 : 200;
             honest[k].make(n, honest[k].a, honest[k].b, &state);
             alarms += piled(n) > 0;
         }
@@ -178,9 +178,20 @@ static void counts_what_is_piled_up_at_either_end(void)
     }
     CHECK(above > 100 && below > 60);
     CHECK_NEAR(statistics_of(2000, undeclared).clipped, above + below, 0, "identity");
-    for (size_t i = 0; i < 99; i++)
-        x[i] = i % 3 == 0 ? 10 : noise_normal(&state);
-    CHECK(statistics_of(99, undeclared).clipped == 0); /* too short to judge */
+    double at_end = 0;
+    for (size_t i = 0; i < 40; i++) {
+        x[i] = noise_uniform(&state) < 0.25 ? 4 : 0.01 * floor(100 * noise_normal(&state));
+        at_end += x[i] == 4;
+    }
+    CHECK_NEAR(statistics_of(40, undeclared).clipped, at_end, 0, "a quarter of a short record");
+    CHECK(statistics_of(29, undeclared).clipped == 0); /* too short to judge */
+    at_end = 0;
+    for (size_t i = 0; i < 400; i++) {
+        x[i] = fmin(0, 0.01 * floor(100 * (noise_normal(&state) + 0.84)));
+        at_end += x[i] == 0;
+    }
+    CHECK(at_end > 300);
+    CHECK_NEAR(statistics_of(400, undeclared).clipped, at_end, 0, "four of five at the end");
 }
 
 static void a_declared_range_is_counted_and_no_more(void)

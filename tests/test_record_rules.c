@@ -4,6 +4,7 @@
 
 #include "reduce/statistics/record_rules.h"
 #include "tests/check.h"
+#include "tests/noise.h"
 
 static const double none = (double)NAN;
 
@@ -145,6 +146,78 @@ static void shares_are_held_against_their_limits(void)
     CHECK(record_missing(&point).raised);
 }
 
+/* 24 points of an sd of 0.5 in steps of 0.001, whose highest values lie 0.02 apart. */
+static void fill_ends(struct channel_statistics points[24])
+{
+    for (int i = 0; i < 24; i++) {
+        points[i] = lively();
+        points[i].maximum = 21.2 + 0.02 * ((7 * i) % 24);
+        points[i].minimum = 18.8 - 0.02 * ((5 * i) % 24);
+    }
+}
+
+static void ends_that_many_points_share_are_clipped(void)
+{
+    struct channel_statistics points[24];
+    fill_ends(points);
+    struct record_ends ends = record_shared_ends(points, 24);
+    CHECK(isnan(ends.low) && isnan(ends.high));
+    for (int i = 0; i < 24; i++)
+        points[i].maximum = points[i].maximum > 21.5 ? 21.5 : points[i].maximum;
+    ends = record_shared_ends(points, 24);
+    CHECK_NEAR(ends.high, 21.5, 0, "the ceiling");
+    CHECK_NEAR(ends.at_high, 9, 0, "by hand: 21.50 to 21.66 in steps of 0.02");
+    CHECK(isnan(ends.low));
+    int raised = 0;
+    for (int i = 0; i < 24; i++) {
+        struct record_judgement clipped = record_clipped_alike(&points[i], &ends);
+        raised += clipped.raised;
+        CHECK(clipped.raised == (points[i].maximum == 21.5) && !clipped.spoilt);
+    }
+    CHECK(raised == 9);
+    for (int i = 0; i < 24; i++)
+        points[i].resolution = 0.2; /* coarse: the ends of few levels are alike by nature */
+    CHECK(isnan(record_shared_ends(points, 24).high));
+    for (int i = 0; i < 24; i++) {
+        points[i].resolution = 0.001;
+        points[i].maximum = 20 + 1.45 * points[i].sd; /* the crest of a tone */
+    }
+    CHECK(isnan(record_shared_ends(points, 24).high));
+    fill_ends(points);
+    points[3].maximum = points[4].maximum = 23; /* two may be chance */
+    CHECK(isnan(record_shared_ends(points, 24).high));
+    points[5].maximum = 23;
+    CHECK_NEAR(record_shared_ends(points, 24).high, 23, 0, "three, and L = 128: (1/129)^3 = 5e-7");
+    CHECK(isnan(record_shared_ends(points, 0).high));
+}
+
+/* Ends of honest noise, drawn as the ends of 200 normal deviates are, in steps of a third to a
+ * hundredth of the standard deviation. */
+static void ends_of_noise_are_not_shared(void)
+{
+    static const double steps[] = {1.0 / 3, 0.1, 0.03, 0.01};
+    uint64_t state = 13;
+    int alarms = 0;
+    for (int trial = 0; trial < 400; trial++) {
+        struct channel_statistics points[24];
+        double step = steps[trial % 4];
+        for (int i = 0; i < 24; i++) {
+            points[i] = lively();
+            points[i].sd = 1;
+            points[i].resolution = step;
+            points[i].maximum = points[i].minimum = points[i].mean;
+            for (int k = 0; k < 200; k++) {
+                double x = step * floor((20 + noise_normal(&state)) / step);
+                points[i].maximum = fmax(points[i].maximum, x);
+                points[i].minimum = fmin(points[i].minimum, x);
+            }
+        }
+        struct record_ends ends = record_shared_ends(points, 24);
+        alarms += !isnan(ends.low) || !isnan(ends.high);
+    }
+    CHECK_NEAR(alarms, 0, 1, "of 400");
+}
+
 static void the_noise_of_one_point_is_held_against_the_others(void)
 {
     struct channel_statistics points[6];
@@ -203,6 +276,7 @@ static void nan_in_any_field_raises_nothing(void)
     CHECK(!record_spiked(&point).raised);
     CHECK(!record_missing(&point).raised);
     CHECK(!record_noise(points, 6, 0).raised);
+    CHECK(isnan(record_shared_ends(points, 6).high));
     struct channel_statistics empty = {0};
     empty.mean = none;
     CHECK(!record_stuck(&empty, 0.1).raised);
@@ -221,6 +295,8 @@ CU_TestInfo record_rules_tests[] = {
     {"repeats are shared over points but for their runs",
      repeats_are_shared_over_points_but_for_their_runs},
     {"shares are held against their limits", shares_are_held_against_their_limits},
+    {"ends that many points share are clipped", ends_that_many_points_share_are_clipped},
+    {"ends of noise are not shared", ends_of_noise_are_not_shared},
     {"the noise of one point is held against the others",
      the_noise_of_one_point_is_held_against_the_others},
     {"a trend must matter and be real", a_trend_must_matter_and_be_real},

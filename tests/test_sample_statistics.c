@@ -256,7 +256,7 @@ static void a_long_point_keeps_its_moments(void)
             const double row[] = {x[i], x[N + i]};
             CHECK_OK(point_samples_add(samples, row, &fault), &fault);
         }
-        CHECK_OK(point_samples_finish(samples, long_point, covariance, &fault), &fault);
+        CHECK_OK(point_samples_finish(samples, NULL, long_point, covariance, &fault), &fault);
     }
     for (size_t c = 0; c < 2; c++) {
         struct channel_statistics whole = statistics_of(x + c * N, N);
@@ -303,7 +303,7 @@ static void a_long_point_counts_what_is_clipped(void)
         at_ends += fabs(noise) >= 0.995;
         CHECK_OK(point_samples_add(samples, row, &fault), &fault);
     }
-    CHECK_OK(point_samples_finish(samples, s, NULL, &fault), &fault);
+    CHECK_OK(point_samples_finish(samples, NULL, s, NULL, &fault), &fault);
     /* the block in which the limit falls is piled up at 1.5 as well */
     CHECK_NEAR(s[0].clipped, at_top, 0, "identity");
     CHECK_NEAR(s[1].clipped, at_ends, 0, "identity: 99.5 % of the declared range");
@@ -322,13 +322,13 @@ static void a_long_point_of_spikes_has_no_mean_without(void)
         const double row[] = {i % 8 == 0 ? 1e4 + (double)i : noise_normal(&state)};
         CHECK_OK(point_samples_add(samples, row, &fault), &fault);
     }
-    CHECK_OK(point_samples_finish(samples, &s, NULL, &fault), &fault);
+    CHECK_OK(point_samples_finish(samples, NULL, &s, NULL, &fault), &fault);
     CHECK(s.spiked > 400 && isnan(s.mean_without_spikes));
     for (size_t i = 0; i < 2500; i++) {
         const double none[] = {(double)NAN};
         CHECK_OK(point_samples_add(samples, none, &fault), &fault);
     }
-    CHECK_OK(point_samples_finish(samples, &s, NULL, &fault), &fault);
+    CHECK_OK(point_samples_finish(samples, NULL, &s, NULL, &fault), &fault);
     CHECK(s.n == 0 && s.n_missing == 2500 && s.clipped == 0 && s.spiked == 0);
     CHECK(isnan(s.mean_without_spikes) && isnan(s.local_deviation) && isnan(s.resolution));
     point_samples_free(samples);
@@ -345,14 +345,14 @@ static void covariance_of_a_short_point(void)
     CHECK_OK(point_samples_make(2, NULL, covaried, 2, 100, &samples, &fault), &fault);
     for (size_t i = 0; i < 4; i++)
         CHECK_OK(point_samples_add(samples, rows[i], &fault), &fault);
-    CHECK_OK(point_samples_finish(samples, s, covariance, &fault), &fault);
+    CHECK_OK(point_samples_finish(samples, NULL, s, covariance, &fault), &fault);
     double r = 7 / sqrt(26.0 * 2); /* over the three rows that both have */
     CHECK_NEAR(covariance[0], 26.0 / 3, 1e-13, "identity: (9 + 1 + 16 + 0)/3 about 5");
     CHECK_NEAR(covariance[1], r * sqrt(26.0 / 3), 1e-13, "identity: r times both sd");
     CHECK_NEAR(covariance[2], covariance[1], 0, "identity: symmetric");
     CHECK_NEAR(covariance[3], 1, 1e-13, "identity");
     CHECK_OK(point_samples_add(samples, rows[0], &fault), &fault);
-    CHECK_OK(point_samples_finish(samples, s, covariance, &fault), &fault);
+    CHECK_OK(point_samples_finish(samples, NULL, s, covariance, &fault), &fault);
     CHECK(isnan(covariance[0]) && isnan(covariance[1]));
     point_samples_free(samples);
 }
@@ -372,7 +372,7 @@ static void covariance_of_channels_of_several_rates(void)
     CHECK_OK(point_samples_make(3, NULL, covaried, 3, 4, &samples, &fault), &fault);
     for (size_t i = 0; i < 4; i++)
         CHECK_OK(point_samples_add(samples, rows[i], &fault), &fault);
-    CHECK_OK(point_samples_finish(samples, s, c, &fault), &fault);
+    CHECK_OK(point_samples_finish(samples, NULL, s, c, &fault), &fault);
     CHECK_NEAR(c[0], 5.0 / 3, 1e-14, "identity: (2.25 + 0.25 + 2.25 + 0.25)/3 about 2.5");
     CHECK_NEAR(c[1], sqrt(5.0 / 3 * 2), 1e-14, "identity: two rows lie on a line, r = 1");
     CHECK_NEAR(c[2], -sqrt(5.0 / 3 * 18), 1e-14, "identity: r = -1");
@@ -380,7 +380,7 @@ static void covariance_of_channels_of_several_rates(void)
     CHECK_NEAR(c[8], 18, 1e-14, "identity: (8 - 2)^2 / 2");
     for (size_t i = 0; i < 8; i++)
         CHECK_OK(point_samples_add(samples, rows[i], &fault), &fault);
-    CHECK_OK(point_samples_finish(samples, s, c, &fault), &fault);
+    CHECK_OK(point_samples_finish(samples, NULL, s, c, &fault), &fault);
     double second = 0; /* channels 1 and 2, which have the last four rows in common */
     double square[2] = {0, 0};
     for (size_t i = 4; i < 8; i++) {

@@ -2,6 +2,7 @@
 #include "ingest/sniff.h"
 
 #include <CUnit/CUnit.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -166,6 +167,35 @@ static void what_is_no_table_is_refused(void)
     CHECK_CONTAINS(fault.text, "NUL");
 }
 
+/* Rows of n columns of numbers below their names; the caller frees. */
+static char *wide_log(size_t n)
+{
+    char *text = NULL;
+    size_t size = 0;
+    FILE *out = open_memstream(&text, &size);
+    CU_ASSERT_FATAL(out != NULL);
+    for (size_t i = 0; i < n; i++)
+        (void)fprintf(out, "%sP%zu [Pa]", i > 0 ? "," : "", i);
+    for (int row = 0; row < 3; row++)
+        for (size_t i = 0; i < n; i++)
+            (void)fprintf(out, "%s%d.5", i > 0 ? "," : "\n", row);
+    (void)fprintf(out, "\n");
+    CU_ASSERT_FATAL(fclose(out) == 0);
+    return text;
+}
+
+static void a_wide_log_is_looked_at_or_refused_as_wide(void)
+{
+    char *text = wide_log(5000);
+    struct sniff *sniff = look(text);
+    CHECK(sniff != NULL && sniff->shape.n == 5000);
+    sniff_free(sniff);
+    free(text);
+    text = wide_log(16384);
+    refuses(text, "a row has 16384 cells; limit: 16383");
+    free(text);
+}
+
 static void the_command_writes_once_and_never_over(void)
 {
     char folder[SCRATCH_PATH];
@@ -203,5 +233,6 @@ CU_TestInfo sniff_tests[] = {
     {"doubt is said", doubt_is_said},
     {"a map that is not complete says so", a_map_that_is_not_complete_says_so},
     {"what is no table is refused", what_is_no_table_is_refused},
+    {"a wide log is looked at or refused as wide", a_wide_log_is_looked_at_or_refused_as_wide},
     {"the command writes once and never over", the_command_writes_once_and_never_over},
     CU_TEST_INFO_NULL};

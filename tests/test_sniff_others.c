@@ -77,13 +77,22 @@ static void a_unit_that_nothing_tells_leaves_the_map_incomplete(void)
     CHECK(sniff_lacks_unit(sniff, &n) == 1 && n == 2);
     CHECK(!sniff_map_is_complete(sniff));
     char *map = map_of(sniff, "a.csv");
-    CHECK_CONTAINS(map, "units: NOT COMPLETE: nothing tells the unit of 'Fx' and of 1 more");
+    CHECK_CONTAINS(map, "units: NOT COMPLETE: nothing tells the unit of 'Fx', and of 1 more");
     free(map);
     sniff_free(sniff);
     sniff = look("point,Fx,Fz,yaw\n,N,N,deg\n1,100.5,200.5,0.5\n2,101.5,200.5,0.5\n");
     if (sniff == NULL)
         return;
     CHECK(sniff_lacks_unit(sniff, &n) == SIZE_MAX && n == 0 && sniff_map_is_complete(sniff));
+    sniff_free(sniff);
+    sniff = look("point,Fx [smoots],R1 [foo]\n1,100.5,0.5\n2,101.5,0.5\n");
+    if (sniff == NULL)
+        return;
+    CHECK(sniff_lacks_unit(sniff, &n) == 1 && n == 1); /* foo may be the balance's */
+    map = map_of(sniff, "a.csv");
+    CHECK_CONTAINS(map, "nothing tells the unit of 'Fx [smoots]' but 'smoots', which is not "
+                        "understood: correct it in the log; the map is refused until then\n");
+    free(map);
     sniff_free(sniff);
 }
 

@@ -415,6 +415,40 @@ static void temperatures_are_held_against_each_other_and_the_zero(void)
     }
 }
 
+/* Lags as ingest leaves them; all other channels have none. */
+static void set_lag(struct night_fixture *fixture, int channel, double lag)
+{
+    char sql[200];
+    (void)snprintf(sql, sizeof sql,
+                   "UPDATE channel SET lag_s = %g, lag_correlation = 0.6, unlagged_correlation = "
+                   "0.1, lag_samples = 200 WHERE position = %d",
+                   lag, channel);
+    fixture_execute(fixture, sql);
+}
+
+static void late_channels_are_flagged_and_a_late_wind_once(void)
+{
+    struct night_fixture fixture;
+    const char *const late =
+        "SELECT group_concat(run || ' ' || subject || ' ' || value, ', ') FROM "
+        "flag WHERE rule = 'late-channel'";
+    open_night(&fixture, 3);
+    set_lag(&fixture, LIFT_OUTPUT, 0.75);
+    set_lag(&fixture, HUMIDITY, 0.125);
+    (void)reduce(&fixture);
+    CHECK_TEXT(fixture_text(&fixture, late), "r1 c2 0.75"); /* the zeros are not asked */
+    CHECK_CONTAINS(fixture_text(&fixture, "SELECT detail FROM flag WHERE rule = 'late-channel'"),
+                   "'c2' is 0.75 s later than the wind; limit 0.25 s");
+    for (int output = 0; output < 6; output++)
+        set_lag(&fixture, output, -0.5);
+    fixture_execute(&fixture, "UPDATE run SET ingest_key = ingest_key || '2'");
+    (void)reduce(&fixture);
+    CHECK_TEXT(fixture_text(&fixture, late), "r1 c6 0.5");
+    CHECK_CONTAINS(fixture_text(&fixture, "SELECT detail FROM flag WHERE rule = 'late-channel'"),
+                   "'c6' is 0.50 s later than the loads");
+    fixture_close(&fixture);
+}
+
 static void a_quarantined_run_is_not_judged(void)
 {
     struct night_fixture fixture;
@@ -457,6 +491,8 @@ CU_TestInfo stage_record_tests[] = {
     {"a run at another speed differs as a whole", a_run_at_another_speed_differs_as_a_whole},
     {"temperatures are held against each other and the zero",
      temperatures_are_held_against_each_other_and_the_zero},
+    {"late channels are flagged and a late wind once",
+     late_channels_are_flagged_and_a_late_wind_once},
     {"a quarantined run is not judged", a_quarantined_run_is_not_judged},
     CU_TEST_INFO_NULL,
 };

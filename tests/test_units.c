@@ -214,6 +214,11 @@ static void other_kinds_are_refused(void)
         {"kph", "lux", "another kind"},
         {"mm", "Pa", "another kind"},
         {"%", "rad", "another kind"},
+        {"1/min", "s", "another kind"}, /* UDUNITS-2 would turn it round */
+        {"Hz", "s", "another kind"},
+        {"s", "Hz", "another kind"},
+        {"m", "1/m", "another kind"},
+        {"1/Pa", "Pa", "another kind"},
         {"count", "rad", "another kind"},
         {"deg", "1", "another kind"},
         {"C", "K", "another kind"}, /* coulomb */
@@ -318,6 +323,23 @@ static void a_near_spelling_is_hinted_at(void)
     units_close(units);
 }
 
+/* A column that may hold anything is kept in the SI unit of its kind, and a frequency is no time. */
+static void the_kind_of_a_unit_is_not_that_of_its_reciprocal(void)
+{
+    static const char *const kinds[][2] = {{"1/min", "1/s"}, {"Hz", "1/s"},   {"ms", "s"},
+                                           {"mm", "m"},      {"1/mm", "1/m"}, {"lbf", "N"},
+                                           {"degC", "K"},    {"V/V", "1"},    {"deg", "rad"}};
+    struct units *units = NULL;
+    struct fault fault = {.status = OK};
+    CHECK_OK(units_open(&units, &fault), &fault);
+    for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++) {
+        const char *kind = "";
+        CHECK_OK(units_kind(units, kinds[i][0], &kind, &fault), &fault);
+        CHECK_TEXT(kind, kinds[i][1]);
+    }
+    units_close(units);
+}
+
 CU_TestInfo units_tests[] = {
     {"a near spelling is hinted at", a_near_spelling_is_hinted_at},
     {"every spelling of the trade converts", every_spelling_converts},
@@ -326,4 +348,6 @@ CU_TestInfo units_tests[] = {
     {"units of another kind are refused", other_kinds_are_refused},
     {"quantities are a number and a unit", quantities_are_a_number_and_a_unit},
     {"what is no quantity is refused", what_is_no_quantity_is_refused},
+    {"the kind of a unit is not that of its reciprocal",
+     the_kind_of_a_unit_is_not_that_of_its_reciprocal},
     CU_TEST_INFO_NULL};

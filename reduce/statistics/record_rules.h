@@ -11,6 +11,7 @@
 #include "schema/point_statistics.h"
 
 /* Limits of the rules; printed in every flag. */
+enum { RECORD_SHARING_MIN = 3 };             /* points that end at one value */
 enum { RECORD_OUTSIDE_MIN = 100 };           /* samples outside a run before it can be judged */
 extern const double record_chance_limit;     /* 1e-6: of a run of identical values by chance */
 extern const double record_repeat_limit;     /* 0.5: a channel that repeats more is not judged */
@@ -58,6 +59,27 @@ struct record_judgement record_stuck(const struct channel_statistics *point,
 /* Clipped: the mean of a signal that is cut at an end is pulled to the middle, so it is spoilt.
  * value: share of samples at an end; limit 0.5 %. */
 struct record_judgement record_clipped(const struct channel_statistics *point);
+
+/* Ends that the points of a channel share: few samples of each are cut, too few to pile up there, but
+ * all at the same value. */
+struct record_ends {
+    double low, high;       /* the shared value; NAN where none is */
+    double at_low, at_high; /* points there */
+};
+
+/* With the lowest and highest value of the channel at n points, and its smallest step q: an end is shared
+ * when k1 >= 3 points reach exactly the outermost value of all, and, with S points that end within L q
+ * inside of it, for some L of 1, 2, 4 ... up to half an sd chance does not give k1:
+ *
+ *   P(X >= k1) <= 1e-4,  X binomial of k1 + S with 1/(L + 1)
+ *
+ * Points count whose sd is 3 q or more, and whose end is 1.5 sd or more from their mean: a tone, whose
+ * crest is at 1.41, ends at the same value by nature. The binomial is that of ingest/pile_up.h. */
+struct record_ends record_shared_ends(const struct channel_statistics *points, size_t n);
+
+/* Clipped by a shared end: value: points that reach it; limit: 3. Never spoilt: it is few samples. */
+struct record_judgement record_clipped_alike(const struct channel_statistics *point,
+                                             const struct record_ends *ends);
 
 /* Spiked: value: share of samples that stand out from their neighbours; limit 0.1 %. The mean with and
  * without them is in the statistics; never spoilt. */
