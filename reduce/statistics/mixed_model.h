@@ -14,10 +14,10 @@
  *
  *   df = 2 v^2 / (d' A d),   d = gradient of v,   A = 2 / (second derivatives of the criterion)
  *
- * with all derivatives exact, as they are; with a variance on its bound as expected. The bounds are 0 and a million
- * times the residual's share; a variance there still counts, since it is not known to be 0. Left out, eight configurations in sixty runs without drift had 5.4 %
- * of nights with a false reading for the 5 % promised (tests/bench/nights.c). A standard error that takes the estimated variances for true is too small;
- * Kenward and Roger's addition to the covariance of b mends that,
+ * with all derivatives exact, as they are; with a variance on its bound as expected. A variance on its
+ * bound still counts, since it is not known to be 0: left out, nights without drift had more false readings
+ * than promised. A standard error that takes the estimated variances for true is too small; Kenward and
+ * Roger's addition to the covariance of b mends that,
  *
  *   2 sum_ab W_ab C'K_a P K_b C / s^2,   C = H^-1 X (X'H^-1 X)^-1,   W = 2 s^4 (tr P K_a P K_b)^-1
  *
@@ -68,9 +68,8 @@ struct mixed_estimate {
 
 /* On OUTCOME_OK the caller owns what *fit points to and ends it with mixed_fit_free(). Outcomes:
  * OUTCOME_TOO_FEW: n <= p + components; OUTCOME_NOT_FINITE; OUTCOME_SINGULAR: columns of X depend on
- * each other, y lies in their span, the data cannot tell the
- * variances apart, or a size is beyond its maximum; OUTCOME_NO_CONVERGENCE;
- * OUTCOME_NO_MEMORY. Then *fit holds nothing. */
+ * each other, y lies in their span, the data cannot tell the variances apart, or a size is beyond its
+ * maximum; OUTCOME_NO_CONVERGENCE; OUTCOME_NO_MEMORY. Then *fit holds nothing. */
 enum outcome mixed_model_fit(const struct mixed_data *data, struct mixed_fit *fit);
 void mixed_fit_free(struct mixed_fit *fit); /* one filled with 0 is fine */
 

@@ -11,9 +11,13 @@
  * point; with one point a mounting it is part of the error.
  *
  * Why a parabola and a walk: the parabola takes what warms up or settles, the walk what does not
- * follow it, and REML gives the walk no variance when nothing is left for it. Coverage, false gains,
- * wrong "no change" and interval widths over simulated nights with no drift, a straight one, a bent
- * one and a walk: tests/bench/nights.c, whose figures are quoted there.
+ * follow it, and REML gives the walk no variance when nothing is left for it. A polynomial drops out
+ * exactly. Of 10 000 simulated nights of eight configurations in 60 runs (make bench-nights), without drift, or
+ * with a straight or a bent one of 1 sd a bracket, and with a walk of 0.5 sd a run: single 95 % intervals hold
+ * the truth in 94.9 and 95.0 %; some simultaneous interval lies above a true 0 in 2.6 and 2.4 % of nights, on
+ * either side of it in 5.2 and 4.8 % (0.2 of which is the simulation's own); "no change" for a delta at the edge
+ * of the strip in 0.4 % a side; median half-widths are 0.99 and 1.00 of those of the best linear unbiased
+ * estimate. 16 runs of four configurations: 95.7 and 95.4 %, widths 1.06 and 1.07 (1500 nights).
  * Sources: mixed_model.h; the walk: common practice, no source. */
 #ifndef LAPWING_NIGHT_MODEL_H
 #define LAPWING_NIGHT_MODEL_H
