@@ -72,7 +72,8 @@ static const char *action_of(enum flag_rule rule)
 /* Rules whose subject differs from point to point, or of which there may be hundreds. */
 static int subject_is_a_place(const struct glance_flag *flag)
 {
-    return flag->rule == FLAG_OFF_TARGET || flag->rule == FLAG_TARGET_REFUSED || flag->is_of_taps;
+    return flag->rule == FLAG_OFF_TARGET || flag->rule == FLAG_TARGET_REFUSED ||
+           flag->rule == FLAG_NEAR_STALL || flag->is_of_taps;
 }
 
 static int is_same_group(const struct glance_flag *a, const struct glance_flag *b)

@@ -93,7 +93,7 @@ static const char *row_of(const struct glance_work *work, const struct glance_fl
         return GLANCE_DRIFT_ROW;
     if (flag->rule == FLAG_OFF_TARGET)
         return "attitude";
-    if (flag->rule == FLAG_TARGET_REFUSED)
+    if (flag->rule == FLAG_TARGET_REFUSED || flag->rule == FLAG_NEAR_STALL)
         return "slope to the target";
     if (is_channel(work, flag->subject))
         return flag->subject;

@@ -10,7 +10,7 @@
 #include "reduce/target_rows.h"
 
 static const char method_version[] =
-    "local fit about the target, within its points, of one content v4";
+    "local fit about the target, within its points, of one content, not near a stall v5";
 
 struct target_work {
     const struct night *night;
@@ -48,6 +48,8 @@ static enum status make_key(const struct target_work *work, struct key_text *key
     add_attitudes(&work->night->campaign->attitudes, key);
     key_text_number(key, "reference area [m2]", work->night->campaign->car.reference_area);
     key_text_number(key, "to target", work->facility == NULL ? 0 : work->facility->to_target);
+    key_text_number(key, "worthwhile downforce coefficient",
+                    target_stall_matters(work->night->campaign));
     key_text_word(key, "method to target", method_version);
     return status == OK ? key_text_status(key, fault) : status;
 }
@@ -60,8 +62,9 @@ static int may_carry(const struct target_work *work)
 static enum status make_pass(const struct target_work *work, enum basis basis,
                              struct target_pass *pass, struct fault *fault)
 {
-    return target_pass_make(&work->list, &work->night->campaign->attitudes, may_carry(work), basis,
-                            pass, fault);
+    struct target_rules rules = {&work->night->campaign->attitudes, may_carry(work),
+                                 target_stall_matters(work->night->campaign)};
+    return target_pass_make(&work->list, &rules, basis, pass, fault);
 }
 
 static enum status write_pass(const struct target_work *work, enum basis basis,
@@ -87,7 +90,7 @@ static int has_exceptions(const struct target_pass *pass)
 {
     for (size_t i = 0; i < pass->n; i++) {
         const struct target_row *row = &pass->rows[i];
-        if (row->is_off || row->point->rules == POINT_FAILED ||
+        if (target_row_is_held(row) || row->point->rules == POINT_FAILED ||
             row->point->decision != DECISION_NONE)
             return 1;
     }

@@ -72,6 +72,42 @@ static void collect(const struct attained_list *list, const struct target_fits *
     }
 }
 
+int target_stall_value(int i)
+{
+    static const int values[STALL_VALUES] = {COEFFICIENT_CL, COEFFICIENT_CLF, COEFFICIENT_CLR};
+    return values[i];
+}
+
+int target_axis_may_stall(int axis)
+{
+    return axis == ATTITUDE_FRONT_RIDE_HEIGHT || axis == ATTITUDE_REAR_RIDE_HEIGHT ||
+           axis == ATTITUDE_PITCH;
+}
+
+static int stall_index(int value)
+{
+    for (int i = 0; i < STALL_VALUES; i++)
+        if (target_stall_value(i) == value)
+            return i;
+    return -1;
+}
+
+/* Keeps the plainest break of any axis that may stall. */
+static enum outcome find_break(const struct local_points *given, struct target_fits *fits, int i)
+{
+    struct local_break *kept = &fits->broken[i];
+    enum outcome outcome = OUTCOME_OK;
+    for (size_t a = 0; outcome == OUTCOME_OK && a < fits->axes; a++) {
+        struct local_break found;
+        if (!target_axis_may_stall(fits->axis[a]))
+            continue;
+        outcome = local_break_find(given, &fits->gradient[target_stall_value(i)], a, &found);
+        if (found.is_found && (!kept->is_found || found.t / found.limit > kept->t / kept->limit))
+            *kept = found;
+    }
+    return outcome;
+}
+
 static enum status fit_value(const struct attained_list *list, const double *scale, int value,
                              struct fit_points *points, struct target_fits *fits,
                              struct fault *fault)
@@ -83,6 +119,8 @@ static enum status fit_value(const struct attained_list *list, const double *sca
     fits->outcome[value] = OUTCOME_TOO_FEW;
     if (points->n > 0 && fits->axes > 0)
         fits->outcome[value] = local_gradient_fit(&given, &fits->gradient[value]);
+    if (fits->outcome[value] == OUTCOME_OK && stall_index(value) >= 0)
+        fits->outcome[value] = find_break(&given, fits, stall_index(value));
     if (fits->outcome[value] == OUTCOME_NO_MEMORY)
         return FAIL(fault, NO_MEMORY, "no memory for a local fit of %zu points", points->n);
     return OK;
@@ -136,9 +174,8 @@ static void rebuild_total(const double *attained, double coefficient[COEFFICIENT
         coefficient[COEFFICIENT_CPM] = (carried_rear - carried_front) / 2;
 }
 
-/* The point's offset on each axis of the fits, 0 where it is within tolerance. */
-static void take_steps(const struct target_fits *fits, const struct attitude_match *match,
-                       double step[LOCAL_AXES_MAX])
+void target_carry_steps(const struct target_fits *fits, const struct attitude_match *match,
+                        double step[LOCAL_AXES_MAX])
 {
     for (size_t i = 0; i < fits->axes; i++) {
         double offset = match->offset[fits->axis[i]];
@@ -152,7 +189,7 @@ struct carry_beyond target_carry_beyond(const struct target_fits *fits,
 {
     struct carry_beyond worst = {-1, BEYOND};
     double step[LOCAL_AXES_MAX] = {0};
-    take_steps(fits, match, step);
+    target_carry_steps(fits, match, step);
     for (int value = 0; value < CARRIED_VALUES; value++) {
         if (isnan(point->value[value]) || fits->outcome[value] != OUTCOME_OK)
             continue;
@@ -169,7 +206,7 @@ enum outcome target_carry(const struct target_fits *fits, const struct attained_
                           const struct attitude_match *match, struct carried_value *carried)
 {
     double step[LOCAL_AXES_MAX] = {0};
-    take_steps(fits, match, step);
+    target_carry_steps(fits, match, step);
     carried->degrees_of_freedom = (double)NAN;
     for (int value = 0; value < CARRIED_VALUES; value++) {
         double change = (double)NAN;

@@ -17,7 +17,11 @@
 #include "reduce/attained_points.h"
 #include "reduce/attitude_match.h"
 #include "reduce/physics/outcome.h"
+#include "reduce/statistics/local_break.h"
 #include "reduce/statistics/local_fit.h"
+
+/* The values that show a stall: downforce and its axles' shares. */
+enum { STALL_VALUES = 3 };
 
 /* The fits about one target. */
 struct target_fits {
@@ -28,6 +32,8 @@ struct target_fits {
     enum outcome outcome[CARRIED_VALUES];
     struct local_gradient gradient[CARRIED_VALUES];
     int is_missing[CARRIED_VALUES]; /* 1: the configuration has no such value at all */
+    struct local_break
+        broken[STALL_VALUES]; /* of those values, the plainest of any axis that may stall */
 };
 
 /* Fits all values about a target from the points within reach. NO_MEMORY only; what the statistics
@@ -45,6 +51,14 @@ struct carried_value {
 /* Carries a point by its offsets. The first outcome that is not OK refuses the whole point. */
 enum outcome target_carry(const struct target_fits *fits, const struct attained_point *point,
                           const struct attitude_match *match, struct carried_value *carried);
+
+/* Which of the carried values stall value i is, 0 .. STALL_VALUES - 1; whether a coordinate may stall it. */
+int target_stall_value(int i);
+int target_axis_may_stall(int axis);
+
+/* The point's offset on each axis of the fits, 0 where it is within tolerance: what is carried. */
+void target_carry_steps(const struct target_fits *fits, const struct attitude_match *match,
+                        double step[LOCAL_AXES_MAX]);
 
 /* Where a carry would leave the points its fits rest on. */
 struct carry_beyond {

@@ -9,17 +9,29 @@
 #include "reduce/decisions.h"
 #include "reduce/physics/constants.h"
 
+/* The amounts of a note: those of the offset, or of what a stall makes of the carry. */
+static void put_amounts(const struct target_flagging *flagging, enum flag_rule rule,
+                        const struct target_row *row, struct flag_note *note)
+{
+    const struct attitude_match *match = &row->match;
+    if (rule == FLAG_NEAR_STALL) {
+        note->value = fabs(row->stall.change);
+        note->limit = row->stall.limit;
+        note->unit = "1";
+    } else if (match->target != NULL && match->worst_axis >= 0) {
+        note->value = match->offset[match->worst_axis];
+        note->limit = flagging->night->campaign->attitudes.cap[match->worst_axis];
+        note->unit = attitude_axis_unit((enum attitude_axis)match->worst_axis);
+    }
+}
+
 static enum status flag_point(struct target_flagging *flagging, enum flag_rule rule,
                               const struct target_row *row, const char *detail, struct fault *fault)
 {
     const struct attitude_match *match = &row->match;
     const char *subject = match->target == NULL ? "" : match->target->name;
     struct flag_note note = flag_note_make(rule, row->point->run->run, row->point->point, subject);
-    if (match->target != NULL && match->worst_axis >= 0) {
-        note.value = match->offset[match->worst_axis];
-        note.limit = flagging->night->campaign->attitudes.cap[match->worst_axis];
-        note.unit = attitude_axis_unit((enum attitude_axis)match->worst_axis);
-    }
+    put_amounts(flagging, rule, row, &note);
     (void)snprintf(note.detail, sizeof note.detail, "%s", detail);
     return flagger_write(&flagging->flagger, &note, fault);
 }
@@ -70,6 +82,16 @@ static enum status flag_trouble(struct target_flagging *flagging, const struct t
     return flag_point(flagging, FLAG_TARGET_REFUSED, row, detail, fault);
 }
 
+static enum status flag_stall(struct target_flagging *flagging, const struct target_row *row,
+                              struct fault *fault)
+{
+    char detail[300];
+    if (row->stall.kind == STALL_NONE)
+        return OK;
+    target_stall_say(&row->stall, row->match.target->name, detail, sizeof detail);
+    return flag_point(flagging, FLAG_NEAR_STALL, row, detail, fault);
+}
+
 /* Every point of a run lacks the same channels. */
 static enum status flag_unlogged(struct target_flagging *flagging, const struct target_row *row,
                                  struct fault *fault)
@@ -90,13 +112,15 @@ static enum status flag_unlogged(struct target_flagging *flagging, const struct 
     return status;
 }
 
-static enum status flag_restored_off(struct target_flagging *flagging, const struct target_row *row,
-                                     const struct decision_row *decision, struct fault *fault)
+static enum status flag_restored_held(struct target_flagging *flagging,
+                                      const struct target_row *row,
+                                      const struct decision_row *decision, struct fault *fault)
 {
     char reason[300];
     if (row->is_used)
         return decision_flag_restored(&flagging->flagger, decision, row->point->point,
-                                      "it is off target", fault);
+                                      row->is_off ? "it is off target" : "a stall lies on its way",
+                                      fault);
     if (flagging->may_carry)
         say_trouble(row, reason, sizeof reason);
     else
@@ -114,8 +138,8 @@ static enum status flag_restore(struct target_flagging *flagging, const struct t
     const char *run = row->point->run->run;
     if (row->point->decision != DECISION_RESTORE)
         return OK;
-    if (row->is_off)
-        return flag_restored_off(flagging, row, decision_for(list, run, row->point->point), fault);
+    if (target_row_is_held(row))
+        return flag_restored_held(flagging, row, decision_for(list, run, row->point->point), fault);
     const struct decision_row *own = decision_on(list, run, row->point->point);
     const struct decision_row *whole = decision_on(list, run, "");
     int is_kept_in = whole != NULL && whole->decision == DECISION_EXCLUDE;
@@ -140,6 +164,8 @@ static enum status flag_row_of(struct target_flagging *flagging, const struct ta
     }
     if (status == OK && row->is_off)
         status = flag_off_target(flagging, row, fault);
+    if (status == OK)
+        status = flag_stall(flagging, row, fault);
     return status == OK ? flag_trouble(flagging, row, fault) : status;
 }
 
@@ -155,8 +181,9 @@ static enum status flag_restored_runs(struct target_flagging *flagging,
         if (whole == NULL || whole->decision != DECISION_RESTORE)
             continue;
         for (size_t k = 0; k < pass->n; k++)
-            has_failed |= pass->rows[k].point->run == run &&
-                          (pass->rows[k].is_off || pass->rows[k].point->rules == POINT_FAILED);
+            has_failed |=
+                pass->rows[k].point->run == run &&
+                (target_row_is_held(&pass->rows[k]) || pass->rows[k].point->rules == POINT_FAILED);
         if (!has_failed)
             status =
                 decision_flag_idle(&flagging->flagger, whole, "",

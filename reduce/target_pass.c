@@ -8,8 +8,7 @@
 #include "reduce/rows.h"
 
 struct pass_work {
-    const struct attitudes *attitudes;
-    int may_carry;
+    const struct target_rules *rules;
     enum basis basis;
     struct attained_list part; /* what slopes rest on */
     struct target_fits *fits;  /* one a target, made when first needed */
@@ -18,11 +17,11 @@ struct pass_work {
 static enum status fits_of(struct pass_work *work, const struct target *target,
                            const struct target_fits **fits, struct fault *fault)
 {
-    struct target_fits *made = &work->fits[target - work->attitudes->targets];
+    struct target_fits *made = &work->fits[target - work->rules->attitudes->targets];
     *fits = made;
     if (made->target != NULL)
         return OK;
-    return target_fits_make(&work->part, work->attitudes, target, made, fault);
+    return target_fits_make(&work->part, work->rules->attitudes, target, made, fault);
 }
 
 static enum status carry_point(struct pass_work *work, struct target_row *row, struct fault *fault)
@@ -42,6 +41,9 @@ static enum status carry_point(struct pass_work *work, struct target_row *row, s
         row->trouble = TROUBLE_BEYOND;
         return OK;
     }
+    row->stall = target_carry_stall(fits, row->point, &row->match, work->rules->matters);
+    if (row->stall.kind != STALL_NONE && !point_lifts_cap(row->point->decision, work->basis))
+        return OK;
     row->method = "local fit";
     row->is_used = 1;
     row->value = carried;
@@ -66,8 +68,9 @@ static enum status bring_to_target(struct pass_work *work, struct target_row *ro
     take_attained(row);
     if (row->match.within_tolerance)
         return OK;
-    row->is_off = !work->may_carry || !row->match.within_cap;
-    if (!work->may_carry || (row->is_off && !point_lifts_cap(row->point->decision, work->basis)))
+    row->is_off = !work->rules->may_carry || !row->match.within_cap;
+    if (!work->rules->may_carry ||
+        (row->is_off && !point_lifts_cap(row->point->decision, work->basis)))
         return OK;
     return carry_point(work, row, fault);
 }
@@ -84,8 +87,11 @@ static void set_reason(const struct pass_work *work, struct target_row *row)
         row->is_used = 0;
         row->reason = point_state_name(state);
     } else if (!row->is_used) {
-        row->reason = row->is_off ? "off-target" : "target-refused";
-    } else if (work->basis == BASIS_STANDS && (row->is_off || state == POINT_RESTORED)) {
+        row->reason = row->is_off                     ? "off-target"
+                      : row->stall.kind != STALL_NONE ? "near-stall"
+                                                      : "target-refused";
+    } else if (work->basis == BASIS_STANDS &&
+               (target_row_is_held(row) || state == POINT_RESTORED)) {
         row->reason = "restored";
     }
 }
@@ -94,7 +100,7 @@ static enum status make_row(struct pass_work *work, const struct attained_point 
                             struct target_row *row, struct fault *fault)
 {
     row->point = point;
-    row->match = attitude_match(work->attitudes, point->attitude);
+    row->match = attitude_match(work->rules->attitudes, point->attitude);
     row->method = "";
     row->reason = "";
     if (row->match.target == NULL)
@@ -105,17 +111,16 @@ static enum status make_row(struct pass_work *work, const struct attained_point 
     return status;
 }
 
-enum status target_pass_make(const struct attained_list *list, const struct attitudes *attitudes,
-                             int may_carry, enum basis basis, struct target_pass *pass,
-                             struct fault *fault)
+enum status target_pass_make(const struct attained_list *list, const struct target_rules *rules,
+                             enum basis basis, struct target_pass *pass, struct fault *fault)
 {
-    struct pass_work work = {attitudes, may_carry, basis, {NULL, 0}, NULL};
+    struct pass_work work = {rules, basis, {NULL, 0}, NULL};
     void *rows = NULL;
     void *fits = NULL;
     memset(pass, 0, sizeof *pass);
     enum status status = array_make(&rows, list->n, sizeof *pass->rows, fault);
     if (status == OK)
-        status = array_make(&fits, attitudes->n_targets, sizeof *work.fits, fault);
+        status = array_make(&fits, rules->attitudes->n_targets, sizeof *work.fits, fault);
     if (status == OK)
         status = attained_taking_part(list, basis, &work.part, fault);
     pass->rows = rows;
@@ -128,6 +133,11 @@ enum status target_pass_make(const struct attained_list *list, const struct atti
     if (status != OK)
         target_pass_end(pass);
     return status;
+}
+
+int target_row_is_held(const struct target_row *row)
+{
+    return row->is_off || row->stall.kind != STALL_NONE;
 }
 
 void target_pass_end(struct target_pass *pass)

@@ -8,6 +8,7 @@
 
 #include "reduce/attained_points.h"
 #include "reduce/target_carry.h"
+#include "reduce/target_stall.h"
 
 /* What kept a point from its target's value, beside a decision or a rule of the point stage. */
 enum target_trouble {
@@ -25,8 +26,10 @@ struct target_row {
     enum target_trouble trouble;
     enum outcome outcome;
     struct carry_beyond beyond;
+    struct carry_stall
+        stall;          /* in the way of a carry within reach; STALL_NONE: none, or not looked at */
     const char *reason; /* why it is not compared: "excluded", "failed", "off-target",
-                           "target-refused"; "restored" where a decision took it in; or "" */
+                           "near-stall", "target-refused"; "restored" where a decision took it in; or "" */
     struct carried_value value;
 };
 
@@ -35,12 +38,20 @@ struct target_pass {
     size_t n;
 };
 
-/* may_carry: 0 where the facility declares to_target none. On OK the caller ends *pass with
+struct target_rules {
+    const struct attitudes *attitudes;
+    int may_carry;  /* 0 where the facility declares to_target none */
+    double matters; /* the smallest worthwhile delta of the downforce coefficient, > 0 */
+};
+
+/* On OK the caller ends *pass with
  * target_pass_end(); the list must outlive it. NO_MEMORY only. */
-enum status target_pass_make(const struct attained_list *list, const struct attitudes *attitudes,
-                             int may_carry, enum basis basis, struct target_pass *pass,
-                             struct fault *fault);
+enum status target_pass_make(const struct attained_list *list, const struct target_rules *rules,
+                             enum basis basis, struct target_pass *pass, struct fault *fault);
 void target_pass_end(struct target_pass *pass); /* an empty one is fine */
+
+/* 1 when a rule of this stage keeps the point from its target unless somebody decides otherwise. */
+int target_row_is_held(const struct target_row *row);
 
 /* 1 when a comparison would see a difference: another use or another value of any point. Both are of
  * one list. */

@@ -21,10 +21,9 @@ static const struct {
     enum chip chip;
     const char *symbol;
 } looks[] = {
-    {"excluded", CHIP_LOOK, "\xE2\x80\x93"},
-    {"restored", CHIP_LOOK, "+"},
-    {"failed", CHIP_BAD, "\xE2\x9C\x97"},
-    {"off-target", CHIP_BAD, "\xE2\x9C\x97"},
+    {"excluded", CHIP_LOOK, "\xE2\x80\x93"},  {"restored", CHIP_LOOK, "+"},
+    {"failed", CHIP_BAD, "\xE2\x9C\x97"},     {"off-target", CHIP_BAD, "\xE2\x9C\x97"},
+    {"near-stall", CHIP_BAD, "\xE2\x9C\x97"},
 };
 
 static void write_chip(struct html *page, const char *state)

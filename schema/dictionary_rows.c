@@ -326,7 +326,8 @@ static const struct dictionary_row rows[] = {
     {"observation", "mounting", "1", "", "Which mounting of the configuration, 1, 2, ... in time.",
      "reduce"},
     {"target_result", "reason", "", "",
-     "Why the point is not compared: excluded, failed, off-target or target-refused; restored "
+     "Why the point is not compared: excluded, failed, off-target, near-stall or target-refused; "
+     "restored "
      "where "
      "a decision took it in; empty otherwise.",
      "reduce"},
@@ -364,7 +365,8 @@ static const struct dictionary_row rows[] = {
     {NULL, "decided_by", "", "", "Who decided on such points; empty where rules alone did.",
      "decisions.csv"},
     {"left_out", "state", "", "",
-     "excluded (decided), failed (by a rule), off-target, or restored (decided, although a rule "
+     "excluded (decided), failed (by a rule), off-target, near-stall, or restored (decided, "
+     "although a rule "
      "failed it).",
      "reduce"},
     {NULL, "place", "", "", "RUN/POINT, or RUN where the whole run is excluded.", "lapwing"},

@@ -401,6 +401,11 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
          "Without loads there is no coefficient.",
          "Check the outputs, their unit and their zero, and that the calibration is this "
          "balance's."},
+    [FLAG_NEAR_STALL] =
+        {"near-stall", FLAG_FAILED,
+         "A stall lies near the target: the downforce turns over or steps within the carry.",
+         "The point keeps its attained value and is not compared at the target.",
+         "Measure at the target; do not carry across a stall."},
     [FLAG_BEYOND_CALIBRATION] =
         {"beyond-calibration", FLAG_FLAGGED,
          "A load is beyond those that the balance was calibrated with.",

@@ -297,7 +297,8 @@ CREATE TABLE target_result (
     target   TEXT NOT NULL,
     method   TEXT NOT NULL,         -- "at target", "local fit", "left at attained"
     is_used  INTEGER NOT NULL,      -- 1: may be compared at this target
-    reason   TEXT NOT NULL DEFAULT '', -- why not: excluded, failed, off-target, target-refused; restored
+    reason   TEXT NOT NULL DEFAULT '', -- why not: excluded, failed, off-target, near-stall,
+                                       -- target-refused; restored
                                        -- where a decision took it in; "" otherwise
     drag_coefficient REAL, side_coefficient REAL, downforce_coefficient REAL,
     downforce_front_coefficient REAL, downforce_rear_coefficient REAL,
@@ -549,7 +550,7 @@ LEFT JOIN (SELECT tr.* FROM target_result AS tr
 LEFT JOIN decision AS m ON m.run = r.run AND m.point =
        (SELECT max(point) FROM decision AS o WHERE o.run = r.run AND o.point IN (r.point, ''))
 WHERE r.state IN ('excluded', 'failed', 'restored') OR t.reason = 'restored'
-   OR (t.reason = 'off-target' AND EXISTS
+   OR (t.reason IN ('off-target', 'near-stall') AND EXISTS
        (SELECT 1 FROM target_other AS o WHERE o.reduction = t.reduction AND o.basis = 'all in'
           AND o.run = t.run AND o.point = t.point AND o.is_used = 1));
 

@@ -141,13 +141,12 @@ static void a_failed_point_takes_part_where_it_may(void)
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         struct attained_point point = {.run = &run, .point = "P1", .attitude = {0.02, 0.04, 0}};
         struct attained_list list = {&point, 1};
+        struct target_rules rules = {&fixture.campaign.attitudes, 1, 0.01};
         struct target_pass pass;
         struct fault fault;
         point.rules = POINT_FAILED;
         point.decision = cases[i].decision;
-        CHECK_OK(
-            target_pass_make(&list, &fixture.campaign.attitudes, 1, cases[i].basis, &pass, &fault),
-            &fault);
+        CHECK_OK(target_pass_make(&list, &rules, cases[i].basis, &pass, &fault), &fault);
         CHECK(pass.rows[0].is_used == cases[i].is_used);
         CHECK_TEXT(pass.rows[0].reason, cases[i].reason);
         target_pass_end(&pass);

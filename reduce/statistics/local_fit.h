@@ -10,7 +10,7 @@
 
 #include "reduce/physics/outcome.h"
 
-enum { LOCAL_AXES_MAX = 6 };
+enum { LOCAL_AXES_MAX = 7 }; /* six of attitude, and one for a break (local_break.h) */
 
 struct local_points {
     const double *coordinate; /* n x axes, row-major, minus the target: 0 is the target */
