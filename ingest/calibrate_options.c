@@ -23,7 +23,7 @@ const char calibrate_usage[] =
     "               Without this column the loads are whole, and an intercept is fitted.\n"
     "  direction    up or down: hysteresis is what the fit of the others misses of down\n"
     "  check        yes: held out of the fit; their error is the accuracy\n"
-    "  temperature  terms dT and dT*dT, where it varies\n\n"
+    "  temperature  terms dT, dT*dT and Fx*dT .. (R1*dT ..), where it varies\n\n"
     "  --form iterative|direct  outputs from loads (iterative, the default), or loads from "
     "outputs\n"
     "  --terms 6|27|84|96       which terms are tried; 27 by default, at most 27 with direct\n"

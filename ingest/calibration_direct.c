@@ -103,6 +103,7 @@ static enum status read_row(const struct calibration_reading *reading, const str
     else if (status != OK)
         return status;
     read_terms(reading, row, load, conversion.factor);
+    calibration_read_shifts(reading, row, load, conversion.factor);
     return status == OK ? read_range(reading, row, load, conversion.factor, fault) : OK;
 }
 

@@ -17,6 +17,9 @@ static const char *const plain_names[CALIBRATION_OUTPUT_TERMS] = {
     [CALIBRATION_VALID_UNTIL] = "valid_until",
     [CALIBRATION_OUTPUTS] = "outputs",
     [CALIBRATION_LOADINGS] = "loadings_sha256",
+    [CALIBRATION_TEMPERATURE_REFERENCE] = "temperature_reference",
+    [CALIBRATION_TEMPERATURE_LOWEST] = "temperature_lowest",
+    [CALIBRATION_TEMPERATURE_HIGHEST] = "temperature_highest",
     [CALIBRATION_UNIT] = "unit",
     [CALIBRATION_RATED] = "rated",
     [CALIBRATION_LOWEST] = "lowest",
@@ -28,9 +31,39 @@ const char *calibration_column_name(size_t column)
 {
     if (column < CALIBRATION_OUTPUT_TERMS)
         return plain_names[column];
-    return column < CALIBRATION_OF_LOADS
-               ? calibration_term_name(column - CALIBRATION_OUTPUT_TERMS)
-               : calibration_load_term_name(column - CALIBRATION_OF_LOADS);
+    if (column < CALIBRATION_OUTPUT_SHIFTS)
+        return calibration_term_name(column - CALIBRATION_OUTPUT_TERMS);
+    if (column < CALIBRATION_OF_LOADS)
+        return calibration_temperature_name(CALIBRATION_DIRECT,
+                                            column - CALIBRATION_OUTPUT_SHIFTS + 2);
+    if (column < CALIBRATION_LOAD_SHIFTS)
+        return calibration_load_term_name(column - CALIBRATION_OF_LOADS);
+    if (column < CALIBRATION_SHIFTS)
+        return calibration_temperature_name(CALIBRATION_ITERATIVE,
+                                            column - CALIBRATION_LOAD_SHIFTS + 2);
+    return calibration_temperature_name(CALIBRATION_DIRECT, column - CALIBRATION_SHIFTS);
+}
+
+/* Column of a temperature term, 0 .. 7. */
+static size_t shift_column(enum calibration_form form, size_t term)
+{
+    if (term < 2)
+        return CALIBRATION_SHIFTS + term;
+    return (form == CALIBRATION_DIRECT ? CALIBRATION_OUTPUT_SHIFTS : CALIBRATION_LOAD_SHIFTS) +
+           term - 2;
+}
+
+void calibration_read_shifts(const struct calibration_reading *reading, const struct sheet_row *row,
+                             size_t of, double factor)
+{
+    struct calibration *calibration = reading->calibration;
+    for (size_t term = 0; term < CALIBRATION_TEMPERATURE_TERMS; term++) {
+        size_t column = shift_column(calibration->form, term);
+        double value = 0;
+        if (reading->sheet->present[column] &&
+            sheet_number(reading->sheet, row, column, reading->problems, &value))
+            calibration->temperature[of][term] = factor * value;
+    }
 }
 
 void calibration_header_problem(const struct calibration_reading *reading, const char *format, ...)
@@ -133,7 +166,7 @@ static void check_columns(const struct calibration_reading *reading)
     const struct sheet *sheet = reading->sheet;
     int is_direct = reading->calibration->form == CALIBRATION_DIRECT;
     size_t begin = is_direct ? CALIBRATION_OF_LOADS : CALIBRATION_UNIT;
-    size_t end = is_direct ? CALIBRATION_COLUMNS : CALIBRATION_OF_LOADS;
+    size_t end = is_direct ? CALIBRATION_SHIFTS : CALIBRATION_OF_LOADS;
     for (size_t i = begin; i < end; i++) {
         if (!sheet->present[i])
             continue;
@@ -145,6 +178,58 @@ static void check_columns(const struct calibration_reading *reading)
             is_direct ? "a load" : "an output", calibration_column_name(i));
         return;
     }
+}
+
+/* A temperature that all rows share, K. */
+static enum status read_kelvin(const struct calibration_reading *reading, size_t column,
+                               double *kelvin, struct fault *fault)
+{
+    const struct sheet *sheet = reading->sheet;
+    for (size_t i = 0; i < sheet->n_rows; i++) {
+        const struct sheet_row *row = &sheet->rows[i];
+        enum status status = OK;
+        if (i > 0 && strcmp(row->cells[column], sheet->rows[0].cells[column]) != 0)
+            sheet_problem(
+                sheet, row, column, reading->problems,
+                "'%.80s' here, '%.80s' on line %zu; limit: one temperature a file; correct "
+                "one",
+                row->cells[column], sheet->rows[0].cells[column], sheet->rows[0].line);
+        else if (i == 0)
+            status = units_quantity(reading->units, row->cells[column], "K", kelvin, fault);
+        if (status == BAD_INPUT)
+            sheet_problem(sheet, row, column, reading->problems, "%.400s",
+                          fault != NULL ? fault->text : "");
+        else if (status != OK)
+            return status;
+    }
+    return OK;
+}
+
+/* Terms in dT without what dT is from, or how far they hold, are none. */
+static enum status read_temperatures(const struct calibration_reading *reading, struct fault *fault)
+{
+    struct calibration *calibration = reading->calibration;
+    double *const kelvin[] = {&calibration->temperature_reference, &calibration->temperature_lowest,
+                              &calibration->temperature_highest};
+    size_t before = reading->problems->n;
+    enum status status = OK;
+    calibration->has_temperature = calibration_has_temperature(calibration);
+    if (!calibration->has_temperature)
+        return OK;
+    for (size_t i = 0; i < 3 && status == OK; i++) {
+        size_t column = CALIBRATION_TEMPERATURE_REFERENCE + i;
+        calibration_require(reading, column);
+        if (reading->sheet->present[column])
+            status = read_kelvin(reading, column, kelvin[i], fault);
+    }
+    if (status == OK && reading->problems->n == before &&
+        calibration->temperature_lowest > calibration->temperature_highest)
+        calibration_header_problem(reading,
+                                   "calibrated from %g to %g K; limit: temperature_lowest below "
+                                   "temperature_highest; correct one",
+                                   calibration->temperature_lowest,
+                                   calibration->temperature_highest);
+    return status;
 }
 
 static void check_matrix(const struct calibration_reading *reading)
@@ -184,6 +269,8 @@ static enum status read_sheet(const struct calibration_reading *reading, struct 
     enum status status = calibration->form == CALIBRATION_DIRECT
                              ? calibration_read_direct(reading, fault)
                              : calibration_read_iterative(reading, fault);
+    if (status == OK)
+        status = read_temperatures(reading, fault);
     if (status == OK && reading->problems->n == before)
         check_matrix(reading);
     return status;

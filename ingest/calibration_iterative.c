@@ -96,6 +96,7 @@ static enum status read_row(const struct calibration_reading *reading, const str
     if (of < OF_LOADS)
         return read_of_loads(reading, row, of, fault);
     read_output(reading, row, of - OF_LOADS);
+    calibration_read_shifts(reading, row, of - OF_LOADS, 1);
     return OK;
 }
 

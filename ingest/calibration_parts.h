@@ -15,14 +15,20 @@ enum calibration_column {
     CALIBRATION_VALID_UNTIL,
     CALIBRATION_OUTPUTS,  /* unit of the outputs */
     CALIBRATION_LOADINGS, /* hash of the loadings it was made from; for people */
-    CALIBRATION_UNIT,     /* direct, from here to the terms */
+    CALIBRATION_TEMPERATURE_REFERENCE,
+    CALIBRATION_TEMPERATURE_LOWEST,
+    CALIBRATION_TEMPERATURE_HIGHEST,
+    CALIBRATION_UNIT, /* direct, from here to the terms */
     CALIBRATION_RATED,
     CALIBRATION_LOWEST,
     CALIBRATION_HIGHEST,
     CALIBRATION_RESIDUAL_SD,
     CALIBRATION_OUTPUT_TERMS,
-    CALIBRATION_OF_LOADS = CALIBRATION_OUTPUT_TERMS + CALIBRATION_TERMS, /* iterative: the terms */
-    CALIBRATION_COLUMNS = CALIBRATION_OF_LOADS + CALIBRATION_LOAD_TERMS
+    CALIBRATION_OUTPUT_SHIFTS = CALIBRATION_OUTPUT_TERMS + CALIBRATION_TERMS, /* R1*dT .. */
+    CALIBRATION_OF_LOADS = CALIBRATION_OUTPUT_SHIFTS + LOAD_COUNT, /* iterative: the terms */
+    CALIBRATION_LOAD_SHIFTS = CALIBRATION_OF_LOADS + CALIBRATION_LOAD_TERMS, /* Fx*dT .. */
+    CALIBRATION_SHIFTS = CALIBRATION_LOAD_SHIFTS + LOAD_COUNT,               /* both: dT, dT*dT */
+    CALIBRATION_COLUMNS = CALIBRATION_SHIFTS + 2
 };
 
 /* One file on its way into *calibration. */
@@ -38,6 +44,10 @@ struct calibration_reading {
 enum status calibration_read_direct(const struct calibration_reading *reading, struct fault *fault);
 enum status calibration_read_iterative(const struct calibration_reading *reading,
                                        struct fault *fault);
+
+/* Temperature terms of a row, 0 .. 5, times factor. */
+void calibration_read_shifts(const struct calibration_reading *reading, const struct sheet_row *row,
+                             size_t of, double factor);
 
 /* A problem at the header. */
 void calibration_header_problem(const struct calibration_reading *reading, const char *format, ...)

@@ -38,6 +38,25 @@ int check_load_box(const struct run_work *work, const struct reduced_point *made
     return 1;
 }
 
+int check_calibration_temperature(const struct run_work *work, const struct reduced_point *made,
+                                  struct flag_note *note)
+{
+    const struct balance_temperature *range = &work->recipe.tunnel.calibration.temperature;
+    double at = made->inputs.balance_temperature;
+    if (work->recipe.tunnel.source != LOADS_FROM_OUTPUTS || !range->is_given ||
+        !(at < range->lowest || at > range->highest))
+        return 0;
+    *note = flag_note_make(FLAG_BEYOND_TEMPERATURE, work->run->run, made->point->point,
+                           "balance_temperature");
+    note->value = at;
+    note->limit = at < range->lowest ? range->lowest : range->highest;
+    note->unit = "K";
+    (void)snprintf(note->detail, sizeof note->detail,
+                   "the balance is at %.2f K, calibrated from %.2f to %.2f K", at, range->lowest,
+                   range->highest);
+    return 1;
+}
+
 int check_calibration_box(const struct run_work *work, const struct reduced_point *made,
                           struct flag_note *note)
 {

@@ -65,6 +65,11 @@ static void fill_calibration(const struct fit *fit)
     memcpy(calibration->linear, balance->linear, sizeof calibration->linear);
     memcpy(calibration->product, balance->product, sizeof calibration->product);
     memcpy(calibration->output, balance->iterative.coefficient, sizeof calibration->output);
+    memcpy(calibration->temperature, balance->temperature.term, sizeof calibration->temperature);
+    calibration->has_temperature = calibration_has_temperature(calibration);
+    calibration->temperature_reference = fit->card->temperature;
+    calibration->temperature_lowest = fit->card->temperature_lowest;
+    calibration->temperature_highest = fit->card->temperature_highest;
     for (size_t i = 0; i < LOAD_COUNT; i++) {
         calibration->rated[i] = fit->card->component[i].rated;
         calibration->lowest[i] = fit->card->component[i].lowest;

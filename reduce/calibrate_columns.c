@@ -43,6 +43,9 @@ void calibrate_list_columns(struct fit *fit)
         return;
     fit->term[fit->p++] = CARD_TEMPERATURE;
     fit->term[fit->p++] = CARD_TEMPERATURE_SQUARE;
+    for (size_t i = 0; i < LOAD_COUNT; i++)
+        if (fit->loadings->is_present[i])
+            fit->term[fit->p++] = CARD_SENSITIVITY + i;
 }
 
 void calibrate_total(const struct calibration_card *card, const struct loading *loading,
@@ -60,6 +63,8 @@ static double column_value(const struct fit *fit, const struct loading *loading,
         return 1;
     if (term == CARD_TEMPERATURE)
         return from_mean;
+    if (term >= CARD_SENSITIVITY)
+        return from_mean * value[term - CARD_SENSITIVITY];
     return term == CARD_TEMPERATURE_SQUARE ? from_mean * from_mean : value[term];
 }
 

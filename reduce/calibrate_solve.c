@@ -33,6 +33,8 @@ static void take_target(const struct fit *fit, size_t component)
 static void put_coefficient(struct balance_calibration *balance, enum calibration_form form,
                             size_t component, size_t term, double value)
 {
+    if (term >= CARD_TEMPERATURE)
+        balance->temperature.term[component][term - CARD_TEMPERATURE] = value;
     if (term >= CALIBRATION_LOAD_TERMS)
         return;
     size_t direct = form == CALIBRATION_DIRECT ? card_direct_term(term) : 0;
@@ -98,6 +100,8 @@ static void begin_balance(struct fit *fit)
     memset(balance, 0, sizeof *balance);
     balance->is_iterative = fit->request->form == CALIBRATION_ITERATIVE;
     balance->second_order = 1;
+    balance->temperature.is_given = calibrate_varies_in_temperature(fit->loadings);
+    balance->temperature.reference = fit->card->temperature;
     for (size_t i = 0; i < LOAD_COUNT; i++) {
         int is_present = fit->loadings->is_present[i];
         balance->iterative.rated[i] = is_present ? fit->request->rated[i] : 1;
@@ -124,28 +128,18 @@ enum status calibrate_solve(struct fit *fit, struct fault *fault)
                       outcome_sentence(outcome));
 }
 
-/* What of the regression is no term of loads or outputs. */
-static double offset(const struct fit *fit, const struct loading *loading, size_t component)
-{
-    const struct card_term *terms = fit->card->component[component].terms;
-    double from_mean = loading->temperature - fit->card->temperature;
-    double sum = terms[CARD_INTERCEPT].coefficient;
-    if (terms[CARD_TEMPERATURE].state == CARD_KEPT)
-        sum += terms[CARD_TEMPERATURE].coefficient * from_mean;
-    if (terms[CARD_TEMPERATURE_SQUARE].state == CARD_KEPT)
-        sum += terms[CARD_TEMPERATURE_SQUARE].coefficient * from_mean * from_mean;
-    return sum;
-}
-
 enum outcome calibrate_predict(const struct fit *fit, const struct loading *loading,
                                double total[LOAD_COUNT])
 {
     int is_direct = fit->request->form == CALIBRATION_DIRECT;
-    double output[LOAD_COUNT];
-    for (size_t i = 0; i < LOAD_COUNT; i++)
-        output[i] = loading->output[i] - (is_direct ? 0 : offset(fit, loading, i));
-    enum outcome outcome = balance_loads(&fit->balance, output, total);
+    double output[LOAD_COUNT], intercept[LOAD_COUNT];
+    for (size_t i = 0; i < LOAD_COUNT; i++) {
+        intercept[i] = fit->card->component[i].terms[CARD_INTERCEPT].coefficient;
+        output[i] = loading->output[i] - (is_direct ? 0 : intercept[i]);
+    }
+    enum outcome outcome = balance_loads_at(&fit->balance, output, loading->temperature,
+                                            fit->card->temperature, total);
     for (size_t i = 0; i < LOAD_COUNT && is_direct && outcome == OUTCOME_OK; i++)
-        total[i] += offset(fit, loading, i);
+        total[i] += intercept[i];
     return outcome;
 }

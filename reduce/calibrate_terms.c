@@ -25,7 +25,11 @@ static void say_missing(const struct fit *fit, size_t term, size_t twin, char wo
     struct balance_term made = balance_term(term < BALANCE_TERMS ? (int)term : 0);
     struct card_name first = card_term_name(form, (size_t)made.first);
     struct card_name second = card_term_name(form, (size_t)made.second);
-    if (term >= BALANCE_TERMS)
+    if (term >= CARD_SENSITIVITY)
+        (void)snprintf(words, WORDS,
+                       "%s: %s is loaded at one temperature only; add loadings with it at others",
+                       name.text, card_term_name(form, term - CARD_SENSITIVITY).text);
+    else if (term >= BALANCE_TERMS)
         (void)snprintf(words, WORDS, "%s: there are too few temperatures; add loadings at others",
                        name.text);
     else if (twin == CARD_TERMS && made.first != made.second)

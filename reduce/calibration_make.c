@@ -68,6 +68,11 @@ enum status calibration_make(const struct calibration *calibration, const char *
         made->highest[i] = calibration->highest[i];
         made->has_box = made->has_box && isfinite(made->lowest[i]) && isfinite(made->highest[i]);
     }
+    made->temperature.is_given = calibration->has_temperature;
+    made->temperature.reference = calibration->temperature_reference;
+    made->temperature.lowest = calibration->temperature_lowest;
+    made->temperature.highest = calibration->temperature_highest;
+    memcpy(made->temperature.term, calibration->temperature, sizeof made->temperature.term);
     if (calibration->form == CALIBRATION_ITERATIVE)
         return make_iterative(calibration, balance, made, fault);
     memcpy(made->linear, calibration->linear, sizeof made->linear);

@@ -44,9 +44,14 @@ static double *direct_place(struct calibration *calibration, int load, const cha
 /* Where a term's coefficient belongs; NULL when the term is none of the form's. */
 static double *term_place(struct calibration *calibration, const char *row, const char *term)
 {
-    if (calibration->form == CALIBRATION_DIRECT)
-        return direct_place(calibration, load_index(row), term);
+    int is_direct = calibration->form == CALIBRATION_DIRECT;
     int output = row[0] != '\0' && row[2] == '\0' ? output_index(row) : -1;
+    int of = is_direct ? load_index(row) : output;
+    size_t of_temperature = calibration_temperature_term(calibration->form, term);
+    if (of_temperature < CALIBRATION_TEMPERATURE_TERMS)
+        return of < 0 ? NULL : &calibration->temperature[of][of_temperature];
+    if (is_direct)
+        return direct_place(calibration, of, term);
     size_t of_loads = calibration_load_term(term);
     return output < 0 || of_loads == CALIBRATION_LOAD_TERMS
                ? NULL
@@ -71,13 +76,20 @@ static enum status read_form(struct store *store, const char *balance,
 {
     struct statement *statement = NULL;
     int found = 0;
-    enum status status = rows_open(store, "SELECT form FROM calibration_file WHERE balance = ?1",
+    enum status status = rows_open(store,
+                                   "SELECT form, temperature_reference_k, temperature_lowest_k, "
+                                   "temperature_highest_k FROM calibration_file WHERE balance = ?1",
                                    &balance, 1, &statement, fault);
     if (status == OK)
         status = statement_step(statement, &found, fault);
     const char *form = status == OK && found ? statement_text(statement, 0) : NULL;
     if (form != NULL && strcmp(form, "iterative") == 0)
         calibration->form = CALIBRATION_ITERATIVE;
+    if (form != NULL) {
+        calibration->temperature_reference = statement_real(statement, 1);
+        calibration->temperature_lowest = statement_real(statement, 2);
+        calibration->temperature_highest = statement_real(statement, 3);
+    }
     statement_free(statement);
     return status;
 }
@@ -141,6 +153,7 @@ enum status calibration_read(struct store *store, const char *balance,
         status = read_loads(store, balance, &calibration, fault);
     if (status == OK)
         status = read_terms(store, balance, &calibration, fault);
+    calibration.has_temperature = calibration_has_temperature(&calibration);
     if (status == OK)
         status = check_complete(&calibration, balance, fault);
     return status == OK ? calibration_make(&calibration, balance, made, fault) : status;

@@ -43,11 +43,16 @@ static void set_zeros(const struct tunnel_recipe *recipe, const struct point_row
     if (!recipe_has_loads(recipe) || zeros->choice.kind < ZERO_KIND_CONSTANT)
         return;
     set_zero(recipe, &zeros->before, inputs->zero_before, inputs->cell_zero_before);
+    double *temperature = inputs->balance_zero_temperature;
+    temperature[0] = temperature[1] =
+        run_data_mean(&zeros->before.data, zeros->before.point, ROLE_BALANCE_TEMPERATURE);
     if (zeros->choice.kind == ZERO_KIND_CONSTANT) {
         memcpy(inputs->zero_after, inputs->zero_before, sizeof inputs->zero_after);
         memcpy(inputs->cell_zero_after, inputs->cell_zero_before, sizeof inputs->cell_zero_after);
         return;
     }
+    temperature[1] =
+        run_data_mean(&zeros->after.data, zeros->after.point, ROLE_BALANCE_TEMPERATURE);
     set_zero(recipe, &zeros->after, inputs->zero_after, inputs->cell_zero_after);
     inputs->zero_fraction = zeros_fraction(zeros, point->time);
 }
@@ -67,6 +72,7 @@ void inputs_fill(const struct run_recipe *recipe, const struct run_data *data,
     set_loads(&recipe->tunnel, data, point, inputs);
     set_cells(&recipe->tunnel, data, point, inputs->cell);
     set_zeros(&recipe->tunnel, point, zeros, inputs);
+    inputs->balance_temperature = run_data_mean(data, point, ROLE_BALANCE_TEMPERATURE);
     inputs->yaw = yaw_of(data, point);
     inputs->total_pressure = run_data_mean(data, point, ROLE_TOTAL_PRESSURE);
     inputs->static_pressure = run_data_mean(data, point, ROLE_STATIC_PRESSURE);

@@ -21,7 +21,7 @@ extern point_check *const point_checks[];
  * belt_check.c, size_checks.c. */
 point_check check_heights_missing, check_height_silent, check_height_residual, check_height_log;
 point_check check_wheel_sum, check_belt_speed;
-point_check check_load_box, check_calibration_box;
+point_check check_load_box, check_calibration_box, check_calibration_temperature;
 
 /* size_checks.c: the main metric's standard uncertainty above half of its smallest delta worth having;
  * one correction above 20 % of the coefficient before all of them (common practice, no source). */

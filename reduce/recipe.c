@@ -241,7 +241,16 @@ static enum status set_balance(const struct night *night, const struct run_row *
     enum status status = set_turning(night, data, recipe, fault);
     if (status != OK || tunnel->source != LOADS_FROM_OUTPUTS)
         return status;
-    return calibration_read(night->store, run->balance, &tunnel->calibration, fault);
+    status = calibration_read(night->store, run->balance, &tunnel->calibration, fault);
+    if (status == OK && tunnel->calibration.temperature.is_given &&
+        run_data_channel(data, ROLE_BALANCE_TEMPERATURE) < 0)
+        return FAIL(
+            fault, NO_RESULT,
+            "the calibration of balance '%s' has terms in its temperature and the logs hold "
+            "none; map its channel with the role balance_temperature, or calibrate without "
+            "temperatures",
+            run->balance);
+    return status;
 }
 
 enum status recipe_make(const struct night *night, const struct run_row *run,

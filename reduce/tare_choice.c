@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "reduce/inputs.h"
+#include "reduce/physics/tunnel_loads.h"
 #include "reduce/rows.h"
 #include "reduce/sensed_heights.h"
 #include "reduce/tare_fit.h"
@@ -108,7 +109,8 @@ static void reduce_point(const struct night *night, const struct run_recipe *rec
         made->load[i] = recipe->tunnel.source == LOADS_READY ? output[i] : (double)NAN;
     }
     if (recipe->tunnel.source == LOADS_FROM_OUTPUTS)
-        (void)balance_loads(&recipe->tunnel.calibration, output, made->load);
+        (void)balance_loads_at(&recipe->tunnel.calibration, output, inputs.balance_temperature,
+                               tunnel_zero_temperature(&inputs), made->load);
     reduce_cells(&recipe->tunnel, &inputs, table, made);
     made->point = point->point;
     attained_attitude(night->campaign, recipe->facility, &table->data, point, made->attitude);

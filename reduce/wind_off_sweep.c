@@ -37,7 +37,10 @@ static void reduce_reading(const struct run_work *work, const struct point_row *
         load[i] = recipe->source == LOADS_READY ? output[i] : (double)NAN;
     }
     if (recipe->source == LOADS_FROM_OUTPUTS)
-        (void)balance_loads(&recipe->calibration, output, load);
+        (void)balance_loads_at(&recipe->calibration, output,
+                               run_data_mean(&zero->data, point, ROLE_BALANCE_TEMPERATURE),
+                               run_data_mean(&zero->data, zero->point, ROLE_BALANCE_TEMPERATURE),
+                               load);
 }
 
 static void take_zero(const struct run_work *work, struct wind_off_sweep *sweep)

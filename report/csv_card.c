@@ -127,20 +127,53 @@ static void add_common(const struct calibration_card *card, int is_head, struct 
     }
 }
 
+/* What the terms in temperature are about: heads, or the values. */
+static void add_temperatures(const struct calibration *calibration, int is_head, struct buffer *out)
+{
+    const double kelvin[] = {calibration->temperature_reference, calibration->temperature_lowest,
+                             calibration->temperature_highest};
+    if (calibration->has_temperature && is_head)
+        buffer_text(out, ",temperature_reference,temperature_lowest,temperature_highest");
+    for (size_t i = 0; i < 3 && calibration->has_temperature && !is_head; i++) {
+        buffer_text(out, ",");
+        add_number(out, kelvin[i]);
+        buffer_text(out, " K");
+    }
+}
+
+/* Heads of the terms in temperature; row LOAD_COUNT: empty cells, else its coefficients. */
+static void add_shift_heads(const struct calibration *calibration, struct buffer *out)
+{
+    for (size_t k = 0; k < CALIBRATION_TEMPERATURE_TERMS && calibration->has_temperature; k++)
+        buffer_format(out, ",%s", calibration_temperature_name(calibration->form, k));
+}
+
+static void add_shifts(const struct calibration *calibration, size_t row, struct buffer *out)
+{
+    for (size_t k = 0; k < CALIBRATION_TEMPERATURE_TERMS && calibration->has_temperature; k++) {
+        buffer_text(out, ",");
+        if (row < LOAD_COUNT)
+            add_number(out, calibration->temperature[row][k]);
+    }
+}
+
 static void direct_file(const struct calibration_card *card, struct buffer *out)
 {
     const struct calibration *calibration = &card->calibration;
     size_t terms = calibration->second_order ? CALIBRATION_TERMS : LOAD_COUNT;
     buffer_text(out, "load,unit");
     add_common(card, 1, out);
+    add_temperatures(calibration, 1, out);
     buffer_text(out, ",rated,lowest,highest,residual_sd");
     for (size_t term = 0; term < terms; term++)
         buffer_format(out, ",%s", calibration_term_name(term));
+    add_shift_heads(calibration, out);
     for (size_t i = 0; i < LOAD_COUNT; i++) {
         const double range[] = {calibration->rated[i], calibration->lowest[i],
                                 calibration->highest[i]};
         buffer_format(out, "\n%s,%s", calibration_load_name(i), calibration_load_unit(i));
         add_common(card, 0, out);
+        add_temperatures(calibration, 0, out);
         for (size_t k = 0; k < 3; k++) {
             buffer_text(out, ",");
             add_number(out, range[k]);
@@ -153,6 +186,7 @@ static void direct_file(const struct calibration_card *card, struct buffer *out)
             add_number(out, term < LOAD_COUNT ? calibration->linear[i][term]
                                               : calibration->product[i][term - LOAD_COUNT]);
         }
+        add_shifts(calibration, i, out);
     }
     buffer_text(out, "\n");
 }
@@ -176,6 +210,7 @@ static void end_row(const struct calibration *calibration, size_t output, struct
         if (output < LOAD_COUNT)
             add_number(out, calibration->output[output][term]);
     }
+    add_shifts(calibration, output, out);
     buffer_text(out, "\n");
 }
 
@@ -192,13 +227,16 @@ static void iterative_file(const struct calibration_card *card, struct buffer *o
                     {"residual_sd", calibration->residual_sd, 100}};
     buffer_text(out, "output");
     add_common(card, 1, out);
+    add_temperatures(calibration, 1, out);
     for (size_t term = 0; term < CALIBRATION_LOAD_TERMS; term++)
         if (is_used(calibration, term))
             buffer_format(out, ",%s", calibration_load_term_name(term));
+    add_shift_heads(calibration, out);
     buffer_text(out, "\n");
     for (size_t row = 0; row < sizeof of_loads / sizeof of_loads[0]; row++) {
         buffer_text(out, of_loads[row].name);
         add_common(card, 0, out);
+        add_temperatures(calibration, 0, out);
         for (size_t i = 0; i < LOAD_COUNT; i++) {
             buffer_text(out, ",");
             add_number(out, of_loads[row].factor * of_loads[row].values[i]);
@@ -209,6 +247,7 @@ static void iterative_file(const struct calibration_card *card, struct buffer *o
     for (size_t i = 0; i < LOAD_COUNT; i++) {
         buffer_format(out, "R%zu", i + 1);
         add_common(card, 0, out);
+        add_temperatures(calibration, 0, out);
         end_row(calibration, i, out);
     }
 }

@@ -8,6 +8,11 @@
  *
  *   R_i = sum_t C_it T_t(F / rated)
  *
+ * Either may have terms in dT, the balance's temperature from a reference: with x_j the outputs R_j of
+ * the direct form, the loads over their rated value of the iterative one, a row gains
+ *
+ *   a dT + b dT^2 + sum_j d_j x_j dT
+ *
  * R_j are outputs minus their zero in the balance's output unit; A and B give N and N m, C the output unit.
  * Products in the order (1,1) (1,2) .. (1,6) (2,2) .. (6,6); terms of loads in that of
  * calibration_load_term_name(). Ingest reads the file and writes it here; reduce reads it back.    */
@@ -25,7 +30,8 @@ struct store;
 enum {
     CALIBRATION_PRODUCTS = 21,
     CALIBRATION_TERMS = LOAD_COUNT + CALIBRATION_PRODUCTS,
-    CALIBRATION_LOAD_TERMS = 96
+    CALIBRATION_LOAD_TERMS = 96,
+    CALIBRATION_TEMPERATURE_TERMS = 2 + LOAD_COUNT
 };
 
 enum calibration_form { CALIBRATION_DIRECT, CALIBRATION_ITERATIVE };
@@ -41,6 +47,10 @@ struct calibration {
     double lowest[LOAD_COUNT];             /*   which an iterative one always does */
     double highest[LOAD_COUNT];            /* loads that the calibration went to */
     double residual_sd[LOAD_COUNT];        /* of the fit, share of rated; NAN */
+    double temperature[LOAD_COUNT]
+                      [CALIBRATION_TEMPERATURE_TERMS]; /* a, b, d_1 .. d_6 of each row */
+    int has_temperature; /* 1: any of them is not 0; then the next are known */
+    double temperature_reference, temperature_lowest, temperature_highest; /* K; NAN */
     double valid_from,
         valid_until;          /* s since 1970-01-01T00:00:00Z; NAN where the file does not say */
     char sha256[DIGEST_TEXT]; /* of the file's bytes */
@@ -62,6 +72,15 @@ const char *calibration_load_term_name(size_t term);
 
 /* The term of loads with this name; CALIBRATION_LOAD_TERMS when there is none. */
 size_t calibration_load_term(const char *name);
+
+/* "dT", "dT*dT", then "R1*dT" .. of the direct form or "Fx*dT" .. of the iterative one; term 0 .. 7. */
+const char *calibration_temperature_name(enum calibration_form form, size_t term);
+
+/* The temperature term with this name; CALIBRATION_TEMPERATURE_TERMS when there is none. */
+size_t calibration_temperature_term(enum calibration_form form, const char *name);
+
+/* 1 when any temperature term is not 0. */
+int calibration_has_temperature(const struct calibration *calibration);
 
 /* 1 when the linear terms do not tell the six loads apart: six outputs do not give six loads, nor six
  * loads six outputs. Judged after rows and columns are brought to a largest element of 1, so that units

@@ -33,13 +33,15 @@ static struct card_name output_name(size_t term)
 
 struct card_name card_term_name(enum calibration_form form, size_t term)
 {
-    static const char *const others[] = {"1", "dT", "dT*dT"};
     struct card_name name;
     if (form == CALIBRATION_DIRECT && term < CALIBRATION_LOAD_TERMS)
         return output_name(term);
-    (void)snprintf(name.text, sizeof name.text, "%s",
-                   term < CALIBRATION_LOAD_TERMS ? calibration_load_term_name(term)
-                                                 : others[term - CALIBRATION_LOAD_TERMS]);
+    const char *text = "1";
+    if (term < CALIBRATION_LOAD_TERMS)
+        text = calibration_load_term_name(term);
+    else if (term >= CARD_TEMPERATURE)
+        text = calibration_temperature_name(form, term - CARD_TEMPERATURE);
+    (void)snprintf(name.text, sizeof name.text, "%s", text);
     return name;
 }
 

@@ -17,7 +17,8 @@ enum {
     CARD_INTERCEPT = CALIBRATION_LOAD_TERMS,
     CARD_TEMPERATURE,        /* per kelvin from the mean temperature */
     CARD_TEMPERATURE_SQUARE, /* per kelvin squared */
-    CARD_TERMS
+    CARD_SENSITIVITY,        /* LOAD_COUNT of them: of the linear terms, per kelvin */
+    CARD_TERMS = CARD_SENSITIVITY + LOAD_COUNT
 };
 
 struct card_term {
@@ -59,7 +60,7 @@ struct calibration_card {
     size_t n_missing;
 };
 
-/* "Fx*Fy", or "R1*R2" of a direct form; "1", "dT", "dT*dT". */
+/* "Fx*Fy", or "R1*R2" of a direct form; "1", "dT", "dT*dT", "Fx*dT" or "R1*dT". */
 struct card_name {
     char text[32];
 };

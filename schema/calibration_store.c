@@ -40,8 +40,11 @@ static enum status bind_file(struct statement *statement, const struct storing *
         status = statement_bind_integer(statement, 6, calibration->second_order, fault);
     if (status == OK)
         status = statement_bind_real(statement, 7, calibration->valid_from, fault);
-    return status == OK ? statement_bind_real(statement, 8, calibration->valid_until, fault)
-                        : status;
+    const double rest[] = {calibration->valid_until, calibration->temperature_reference,
+                           calibration->temperature_lowest, calibration->temperature_highest};
+    for (int i = 0; i < 4 && status == OK; i++)
+        status = statement_bind_real(statement, 8 + i, rest[i], fault);
+    return status;
 }
 
 static enum status store_file(const struct storing *storing, struct fault *fault)
@@ -50,7 +53,8 @@ static enum status store_file(const struct storing *storing, struct fault *fault
     enum status status = statement_prepare(
         storing->store,
         "INSERT INTO calibration_file (balance, file, sha256, output_unit, form, second_order, "
-        "valid_from_s, valid_until_s) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+        "valid_from_s, valid_until_s, temperature_reference_k, temperature_lowest_k, "
+        "temperature_highest_k) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         &statement, fault);
     if (status == OK)
         status = bind_file(statement, storing, fault);
@@ -122,6 +126,27 @@ static struct coefficient iterative_coefficient(const struct storing *storing, s
     return made;
 }
 
+static struct coefficient temperature_coefficient(const struct storing *storing, size_t row,
+                                                  size_t term)
+{
+    const struct calibration *calibration = storing->calibration;
+    int is_direct = calibration->form == CALIBRATION_DIRECT;
+    struct coefficient made = {.term = calibration_temperature_name(calibration->form, term),
+                               .value = calibration->temperature[row][term]};
+    if (is_direct)
+        (void)snprintf(made.row, sizeof made.row, "%s", calibration_load_name(row));
+    else
+        (void)snprintf(made.row, sizeof made.row, "R%zu", row + 1);
+    const char *per = term == 1 ? "/K^2" : "/K";
+    if (is_direct && term > 1)
+        (void)snprintf(made.unit, sizeof made.unit, "%s/(%.120s)/K", calibration_load_unit(row),
+                       storing->output_unit);
+    else
+        (void)snprintf(made.unit, sizeof made.unit, "%.120s%s",
+                       is_direct ? calibration_load_unit(row) : storing->output_unit, per);
+    return made;
+}
+
 static enum status store_term(struct statement *statement, const struct storing *storing,
                               const struct coefficient *made, struct fault *fault)
 {
@@ -160,6 +185,12 @@ static enum status store_terms(const struct storing *storing, struct fault *faul
                                                 : iterative_coefficient(storing, row, term);
             if (is_direct || term < LOAD_COUNT || made.value != 0)
                 status = store_term(statement, storing, &made, fault);
+        }
+    }
+    for (size_t row = 0; row < LOAD_COUNT && storing->calibration->has_temperature; row++) {
+        for (size_t term = 0; term < CALIBRATION_TEMPERATURE_TERMS && status == OK; term++) {
+            struct coefficient made = temperature_coefficient(storing, row, term);
+            status = store_term(statement, storing, &made, fault);
         }
     }
     statement_free(statement);

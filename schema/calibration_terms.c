@@ -56,9 +56,41 @@ size_t calibration_load_term(const char *name)
     return term;
 }
 
+const char *calibration_temperature_name(enum calibration_form form, size_t term)
+{
+    static const char *const names[][CALIBRATION_TEMPERATURE_TERMS] = {
+        [CALIBRATION_DIRECT] = {"dT", "dT*dT", "R1*dT", "R2*dT", "R3*dT", "R4*dT", "R5*dT",
+                                "R6*dT"},
+        [CALIBRATION_ITERATIVE] = {"dT", "dT*dT", "Fx*dT", "Fy*dT", "Fz*dT", "Mx*dT", "My*dT",
+                                   "Mz*dT"}};
+    return names[form][term];
+}
+
+size_t calibration_temperature_term(enum calibration_form form, const char *name)
+{
+    size_t term = 0;
+    while (term < CALIBRATION_TEMPERATURE_TERMS &&
+           strcmp(calibration_temperature_name(form, term), name) != 0)
+        term++;
+    return term;
+}
+
+int calibration_has_temperature(const struct calibration *calibration)
+{
+    for (size_t i = 0; i < LOAD_COUNT; i++)
+        for (size_t term = 0; term < CALIBRATION_TEMPERATURE_TERMS; term++)
+            if (calibration->temperature[i][term] != 0)
+                return 1;
+    return 0;
+}
+
 struct calibration calibration_empty(void)
 {
-    struct calibration calibration = {.valid_from = (double)NAN, .valid_until = (double)NAN};
+    struct calibration calibration = {.temperature_reference = (double)NAN,
+                                      .temperature_lowest = (double)NAN,
+                                      .temperature_highest = (double)NAN,
+                                      .valid_from = (double)NAN,
+                                      .valid_until = (double)NAN};
     for (size_t i = 0; i < LOAD_COUNT; i++)
         calibration.rated[i] = calibration.lowest[i] = calibration.highest[i] =
             calibration.residual_sd[i] = (double)NAN;

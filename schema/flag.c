@@ -406,6 +406,11 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
          "A stall lies near the target: the downforce turns over or steps within the carry.",
          "The point keeps its attained value and is not compared at the target.",
          "Measure at the target; do not carry across a stall."},
+    [FLAG_BEYOND_TEMPERATURE] =
+        {"beyond-temperature", FLAG_FLAGGED,
+         "The balance is at a temperature that it was not calibrated at.",
+         "What its temperature does to zero and sensitivity is extrapolated.",
+         "Calibrate it at such a temperature, or let it come to one that it was calibrated at."},
     [FLAG_BEYOND_CALIBRATION] =
         {"beyond-calibration", FLAG_FLAGGED,
          "A load is beyond those that the balance was calibrated with.",

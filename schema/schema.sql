@@ -61,7 +61,9 @@ CREATE TABLE calibration_file (
     output_unit TEXT NOT NULL,      -- "mV/V" ...
     form     TEXT NOT NULL,         -- direct: loads from outputs; iterative: outputs from loads
     second_order INTEGER NOT NULL,  -- of the direct form: 1 when it has the 21 products
-    valid_from_s REAL, valid_until_s REAL -- seconds since 1970, NULL where the file does not say
+    valid_from_s REAL, valid_until_s REAL, -- seconds since 1970, NULL where the file does not say
+    temperature_reference_k REAL,   -- that the terms in dT are from; NULL: none
+    temperature_lowest_k REAL, temperature_highest_k REAL -- that the calibration went to
 ) STRICT, WITHOUT ROWID;
 
 -- What the file says of each load; NULL where it doesn't. residual_sd is a share of rated.
@@ -78,7 +80,7 @@ CREATE TABLE calibration_load (
 CREATE TABLE calibration (
     balance  TEXT NOT NULL REFERENCES calibration_file ON DELETE CASCADE,
     load     TEXT NOT NULL,         -- Fx Fy Fz Mx My Mz; of an iterative one the output R1 .. R6
-    term     TEXT NOT NULL,         -- R1 .. R6, R1*R1 .. R6*R6; iterative: Fx, |Fx|, Fx*Fx ..
+    term     TEXT NOT NULL,         -- R1 .. R6, R1*R1 .. R6*R6; iterative: Fx, |Fx|, Fx*Fx .. ; both dT, dT*dT, R1*dT or Fx*dT ..
     coefficient REAL NOT NULL,
     unit     TEXT NOT NULL,         -- of the coefficient
     PRIMARY KEY (balance, load, term)

@@ -41,6 +41,43 @@ enum outcome balance_loads(const struct balance_calibration *calibration, const 
     return OUTCOME_OK;
 }
 
+/* Linear terms as they are at dT from the reference. */
+static enum outcome move_sensitivity(struct balance_calibration *calibration, double from_reference)
+{
+    for (int i = 0; i < BALANCE_LOADS; i++)
+        for (int j = 0; j < BALANCE_LOADS; j++) {
+            double moved = calibration->temperature.term[i][2 + j] * from_reference;
+            calibration->linear[i][j] += calibration->is_iterative ? 0 : moved;
+            calibration->iterative.coefficient[i][j] += calibration->is_iterative ? moved : 0;
+        }
+    return calibration->is_iterative ? balance_iterative_prepare(&calibration->iterative)
+                                     : OUTCOME_OK;
+}
+
+enum outcome balance_loads_at(const struct balance_calibration *calibration, const double output[6],
+                              double temperature, double zero_temperature, double load[6])
+{
+    const struct balance_temperature *terms = &calibration->temperature;
+    double point = temperature - terms->reference, zero = zero_temperature - terms->reference;
+    double shift[BALANCE_LOADS], shifted[BALANCE_LOADS];
+    if (!terms->is_given)
+        return balance_loads(calibration, output, load);
+    if (!isfinite(point) || !isfinite(zero))
+        return OUTCOME_NOT_FINITE;
+    struct balance_calibration here = *calibration;
+    enum outcome outcome = move_sensitivity(&here, point);
+    for (int i = 0; i < BALANCE_LOADS; i++) {
+        shift[i] =
+            terms->term[i][0] * (point - zero) + terms->term[i][1] * (point * point - zero * zero);
+        shifted[i] = output[i] - (here.is_iterative ? shift[i] : 0);
+    }
+    if (outcome == OUTCOME_OK)
+        outcome = balance_loads(&here, shifted, load);
+    for (int i = 0; i < BALANCE_LOADS && outcome == OUTCOME_OK && !here.is_iterative; i++)
+        load[i] += shift[i];
+    return outcome;
+}
+
 int balance_outside(const struct balance_calibration *calibration, const double load[6],
                     double *share)
 {

@@ -12,7 +12,17 @@
 #include "reduce/physics/balance_iterative.h"
 #include "reduce/physics/outcome.h"
 
-enum { BALANCE_PRODUCTS = 21 };
+enum { BALANCE_PRODUCTS = 21, BALANCE_TEMPERATURE_TERMS = 2 + BALANCE_LOADS };
+
+/* What the balance's temperature adds, dT from the reference:  a dT + b dT^2 + sum_j d_j x_j dT,  to
+ * loads and with the outputs x_j in the direct form; to outputs and with the loads over their rated
+ * value in the iterative one. The first two move the zero, the others the sensitivity. */
+struct balance_temperature {
+    int is_given;                      /* 0: no such terms */
+    double reference, lowest, highest; /* K; the range of the calibration */
+    double term[BALANCE_LOADS]
+               [BALANCE_TEMPERATURE_TERMS]; /* rows as the form's: a, b, d_1 .. d_6 */
+};
 
 struct balance_calibration {
     double linear[6][6];                 /* N or N m per output unit */
@@ -20,6 +30,7 @@ struct balance_calibration {
     int second_order;                    /* 0: products are not used */
     int is_iterative;                    /* 1: none of the above, but this, prepared: */
     struct balance_iterative iterative;
+    struct balance_temperature temperature;
     int has_box;                  /* 1: the loads that the calibration went to are known */
     double lowest[6], highest[6]; /* N, N m */
 };
@@ -31,6 +42,14 @@ int balance_product(int j, int k);
  * outcomes of balance_iterative_loads(). */
 enum outcome balance_loads(const struct balance_calibration *calibration, const double output[6],
                            double load[6]);
+
+/* The same at a temperature, K, for outputs whose zero was taken at zero_temperature. The zero took the
+ * shift at its own temperature off, so the rest is that between the two; the sensitivity is that at the
+ * temperature. Exact where the zero was without load (iterative), or at the reference (direct). Without terms in
+ * temperature neither is looked at. Outcomes as balance_loads(), and OUTCOME_NOT_FINITE for a
+ * temperature that is not finite, OUTCOME_SINGULAR where the sensitivities vanish. */
+enum outcome balance_loads_at(const struct balance_calibration *calibration, const double output[6],
+                              double temperature, double zero_temperature, double load[6]);
 
 /* The load farthest outside the calibrated box, 0 .. 5, and by which share of the box's farther end; -1 when
  * none is, or there is no box. A millionth is let pass as rounding. */

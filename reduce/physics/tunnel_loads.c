@@ -38,12 +38,18 @@ enum outcome tunnel_take_off_zero(const struct tunnel_recipe *recipe,
     return OUTCOME_OK;
 }
 
+double tunnel_zero_temperature(const struct tunnel_inputs *inputs)
+{
+    const double *zero = inputs->balance_zero_temperature;
+    return zero[0] + inputs->zero_fraction * (zero[1] - zero[0]);
+}
+
 enum outcome tunnel_make_loads(const struct tunnel_recipe *recipe,
                                const struct tunnel_inputs *inputs, struct tunnel_result *result)
 {
-    (void)inputs;
     if (recipe->source == LOADS_FROM_OUTPUTS)
-        return balance_loads(&recipe->calibration, result->zero, result->balance);
+        return balance_loads_at(&recipe->calibration, result->zero, inputs->balance_temperature,
+                                tunnel_zero_temperature(inputs), result->balance);
     memcpy(result->balance, result->zero, sizeof result->balance);
     return OUTCOME_OK;
 }

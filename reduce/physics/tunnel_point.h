@@ -80,9 +80,11 @@ struct tunnel_recipe {
 struct tunnel_inputs {
     double output[6]; /* mean outputs, or ready loads (N, N m) in balance axes */
     double zero_before[6], zero_after[6];
-    double zero_fraction; /* 0 at the zero before, 1 at the one after */
-    double tare[6];       /* N, N m: weight tare loads at this attitude, balance axes */
-    double belt_tare[6];  /* N, N m: what the belt alone does, balance axes; 0 where it stands */
+    double zero_fraction;               /* 0 at the zero before, 1 at the one after */
+    double balance_temperature;         /* K; used where the calibration has terms in it */
+    double balance_zero_temperature[2]; /* K, in the zero before and after; share zero_fraction */
+    double tare[6];      /* N, N m: weight tare loads at this attitude, balance axes */
+    double belt_tare[6]; /* N, N m: what the belt alone does, balance axes; 0 where it stands */
     double cell[WHEEL_CELLS]; /* N, mean of those that are added; their zeros share zero_fraction */
     double cell_zero_before[WHEEL_CELLS], cell_zero_after[WHEEL_CELLS];
     double cell_tare[WHEEL_CELLS]; /* N, weight tare at this attitude, 0 when it logs none */
