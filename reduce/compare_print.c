@@ -67,9 +67,7 @@ static const char *cell_text(struct statement *row, enum delta_column column)
     return quantity == QUANTITY_COUNT ? "" : quantity_row(quantity)->unit;
 }
 
-/* Quoted, so that a run named 007 stays a text; a text that a spreadsheet would run as a formula gets
- * an apostrophe. */
-static void say_csv_text(struct key_text *text, const char *cell)
+void compare_print_csv_text(struct key_text *text, const char *cell)
 {
     int is_formula = cell[0] != '\0' && strchr("=+-@\t\r", cell[0]) != NULL;
     key_text_say(text, "\"%s", is_formula ? "'" : "");
@@ -78,16 +76,21 @@ static void say_csv_text(struct key_text *text, const char *cell)
     key_text_say(text, "\"");
 }
 
-void compare_print_csv_head(struct key_text *text)
+void compare_print_csv_titles(const struct csv_column *columns, size_t n, struct key_text *text)
 {
-    for (int i = 0; i < DELTA_COLUMNS; i++)
-        key_text_say(text, "%s%s", i > 0 ? "," : "", delta_columns[i].name);
+    for (size_t i = 0; i < n; i++)
+        key_text_say(text, "%s%s", i > 0 ? "," : "", columns[i].name);
     key_text_say(text, "\n");
-    for (int i = 0; i < DELTA_COLUMNS; i++) {
+    for (size_t i = 0; i < n; i++) {
         key_text_say(text, "%s", i > 0 ? "," : "");
-        say_csv_text(text, delta_columns[i].unit);
+        compare_print_csv_text(text, columns[i].unit);
     }
     key_text_say(text, "\n");
+}
+
+void compare_print_csv_head(struct key_text *text)
+{
+    compare_print_csv_titles(delta_columns, DELTA_COLUMNS, text);
 }
 
 void compare_print_family(struct statement *row, struct key_text *text)
@@ -131,7 +134,7 @@ void compare_print_csv(struct statement *row, struct key_text *text)
         char number[48] = "";
         key_text_say(text, "%s", i > 0 ? "," : "");
         if (delta_columns[i].kind == CSV_TEXT) {
-            say_csv_text(text, cell_text(row, (enum delta_column)i));
+            compare_print_csv_text(text, cell_text(row, (enum delta_column)i));
             continue;
         }
         if (!statement_is_null(row, i))

@@ -8,6 +8,7 @@
 #include <stddef.h>
 
 #include "reduce/key_text.h"
+#include "schema/delta_columns.h"
 #include "schema/statement.h"
 
 /* Deltas of one entry, family by family, the main measure first. ?1 and ?2 configurations, ?3 a
@@ -21,6 +22,13 @@ const char *compare_print_baseline(struct statement *row);
 /* A delta (with its sign) or the half of an interval, with the decimals of the quantity; "n/a" for NAN. */
 void compare_print_number(const char *quantity, double value, int with_sign, char *out,
                           size_t size);
+
+/* Quoted, so that a run named 007 stays a text; a text that a spreadsheet would run as a formula gets an
+ * apostrophe. */
+void compare_print_csv_text(struct key_text *text, const char *cell);
+
+/* A row of names and a row of units. */
+void compare_print_csv_titles(const struct csv_column *columns, size_t n, struct key_text *text);
 
 void compare_print_csv_head(struct key_text *text);
 void compare_print_csv(struct statement *row, struct key_text *text);

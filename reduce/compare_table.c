@@ -38,8 +38,8 @@ static enum status check_attitude(struct store *store, const struct compare_requ
     return status;
 }
 
-static enum status check_names(struct store *store, const struct compare_request *request,
-                               struct fault *fault)
+enum status compare_check(struct store *store, const struct compare_request *request,
+                          struct fault *fault)
 {
     const char *const names[] = {request->first, request->second};
     enum status status = OK;
@@ -107,20 +107,26 @@ static void add_row(struct adding *adding, struct statement *row, int is_family_
     adding->n++;
 }
 
-static enum status add_entry(struct store *store, struct adding *adding,
-                             const struct season_entry *entry, struct fault *fault)
+enum status compare_open_entry(struct store *store, const struct compare_request *request,
+                               const struct season_entry *entry, struct statement **row,
+                               struct fault *fault)
 {
-    const struct compare_request *request = adding->request;
     const char *const texts[] = {request->first == NULL ? "" : request->first,
                                  request->second == NULL ? "" : request->second,
                                  request->metric == NULL ? "" : request->metric,
                                  entry->facility,
                                  entry->entry,
                                  request->attitude == NULL ? "" : request->attitude};
+    return rows_open(store, compare_print_sql, texts, 6, row, fault);
+}
+
+static enum status add_entry(struct store *store, struct adding *adding,
+                             const struct season_entry *entry, struct fault *fault)
+{
     struct statement *row = NULL;
     char *baseline = NULL;
     int more = 0;
-    enum status status = rows_open(store, compare_print_sql, texts, 6, &row, fault);
+    enum status status = compare_open_entry(store, adding->request, entry, &row, fault);
     while (status == OK && (status = statement_step(row, &more, fault)) == OK && more) {
         const char *name = compare_print_baseline(row);
         int is_family_new = baseline == NULL || strcmp(baseline, name) != 0;
@@ -136,10 +142,8 @@ static enum status add_entry(struct store *store, struct adding *adding,
     return status;
 }
 
-/* 1 when the request is for the i-th entry, the latest being the first. An entry is asked for by its
- * own name or by FACILITY/NAME, which tells two of one name apart. */
-static int is_wanted(const struct compare_request *request, const struct season_entries *entries,
-                     size_t i)
+int compare_wants(const struct compare_request *request, const struct season_entries *entries,
+                  size_t i)
 {
     const char *name = request->entry;
     const struct season_entry *at = &entries->items[i];
@@ -158,7 +162,7 @@ static void add_others(const struct compare_request *request, const struct seaso
 {
     size_t n = 0;
     for (size_t i = 0; i < entries->n; i++) {
-        if (is_wanted(request, entries, i))
+        if (compare_wants(request, entries, i))
             continue;
         if (n < ENTRIES_NAMED)
             key_text_say(text, "%s%s at %s", n == 0 ? "\nnot shown: " : ", ",
@@ -171,8 +175,8 @@ static void add_others(const struct compare_request *request, const struct seaso
         key_text_say(text, "; see --entry NAME and --entry all\n");
 }
 
-static enum status refuse_empty(const struct compare_request *request,
-                                const struct season_entries *entries, struct fault *fault)
+enum status compare_refuse_empty(const struct compare_request *request,
+                                 const struct season_entries *entries, struct fault *fault)
 {
     int is_latest = entries->n > 1 && request->entry == NULL;
     char place[200] = "";
@@ -196,6 +200,13 @@ static enum status refuse_empty(const struct compare_request *request,
                 "parent and a reduced night (lapwing reduce)");
 }
 
+enum status compare_refuse_entry(const struct compare_request *request, struct fault *fault)
+{
+    return FAIL(fault, NOT_FOUND,
+                "no entry '%s' in runs.csv; an entry is asked for by its name or as FACILITY/NAME",
+                request->entry);
+}
+
 static enum status add_entries(struct store *store, const struct compare_request *request,
                                const struct season_entries *entries, struct key_text *text,
                                struct fault *fault)
@@ -204,7 +215,7 @@ static enum status add_entries(struct store *store, const struct compare_request
     enum status status = OK;
     size_t n = 0;
     for (size_t i = 0; status == OK && i < entries->n; i++) {
-        if (!is_wanted(request, entries, i))
+        if (!compare_wants(request, entries, i))
             continue;
         size_t before = adding.n;
         status = add_entry(store, &adding, &entries->items[i], fault);
@@ -215,12 +226,9 @@ static enum status add_entries(struct store *store, const struct compare_request
     if (status != OK)
         return status;
     if (n == 0 && request->entry != NULL)
-        return FAIL(fault, NOT_FOUND,
-                    "no entry '%s' in runs.csv; an entry is asked for by its name or as "
-                    "FACILITY/NAME",
-                    request->entry);
+        return compare_refuse_entry(request, fault);
     if (adding.n == 0)
-        return refuse_empty(request, entries, fault);
+        return compare_refuse_empty(request, entries, fault);
     if (request->format == COMPARE_TEXT) {
         add_note(request, adding.is_baseline, text);
         if (request->attitude != NULL)
@@ -236,7 +244,7 @@ enum status compare_table(struct store *store, const struct compare_request *req
 {
     struct season_entries entries = {0};
     memset(text, 0, sizeof *text);
-    enum status status = check_names(store, request, fault);
+    enum status status = compare_check(store, request, fault);
     if (status == OK)
         status = entries_read(store, &entries, fault);
     if (status != OK)

@@ -3,6 +3,7 @@
 #define LAPWING_COMPARE_TABLE_H
 
 #include "reduce/key_text.h"
+#include "schema/entry.h"
 #include "schema/store.h"
 
 enum compare_format { COMPARE_TEXT, COMPARE_CSV };
@@ -19,5 +20,24 @@ struct compare_request {
  * was compared yet. The caller ends *text with key_text_end(), also after a failure. */
 enum status compare_table(struct store *store, const struct compare_request *request,
                           struct key_text *text, struct fault *fault);
+
+/* The parts of it, for tables of another shape. NOT_FOUND when a name of the request does not exist. */
+enum status compare_check(struct store *store, const struct compare_request *request,
+                          struct fault *fault);
+
+/* 1 when the request is for the i-th entry, the latest being the first. An entry is asked for by its own
+ * name or by FACILITY/NAME, which tells two of one name apart. */
+int compare_wants(const struct compare_request *request, const struct season_entries *entries,
+                  size_t i);
+
+/* The deltas of an entry, columns as in schema/delta_columns.h. On OK the caller owns *row. */
+enum status compare_open_entry(struct store *store, const struct compare_request *request,
+                               const struct season_entry *entry, struct statement **row,
+                               struct fault *fault);
+
+/* NOT_FOUND, with what to ask instead: no such entry; no delta. */
+enum status compare_refuse_entry(const struct compare_request *request, struct fault *fault);
+enum status compare_refuse_empty(const struct compare_request *request,
+                                 const struct season_entries *entries, struct fault *fault);
 
 #endif

@@ -40,6 +40,10 @@ _lapwing()
     --entry | --attitude)
         mapfile -t COMPREPLY < <(compgen -W 'all' -- "$word")
         return ;;
+    --without)
+        mapfile -t COMPREPLY < <(compgen -W 'weight_tare belt_tare support_tare interference buoyancy
+            blockage flow_angularity Reynolds to_target all' -- "$word")
+        return ;;
     --form)
         mapfile -t COMPREPLY < <(compgen -W 'iterative direct' -- "$word")
         return ;;
@@ -54,7 +58,7 @@ _lapwing()
         return ;;
     esac
     mapfile -t COMPREPLY < <(compgen -W 'init sniff check ingest reduce report batch glance compare explain calibrate help
-        -C --quiet --threads --attitude --entry --format --html --metric --inputs --text --write --form --terms --keep-all --rated --balance
+        -C --quiet --threads --attitude --entry --without --format --html --metric --inputs --text --write --form --terms --keep-all --rated --balance
         --valid-from --valid-until --help --version' -- "$word")
 }
 complete -F _lapwing lapwing

@@ -57,6 +57,15 @@ static void completion_offers_files_where_a_file_is_wanted(void)
     }
 }
 
+static void completion_offers_the_steps_that_can_be_left_out(void)
+{
+    char out[PROGRAM_OUTPUT];
+    CHECK(program_shell(out,
+                        "bash -c \". report/lapwing.bash; COMP_WORDS=(lapwing compare --without "
+                        "bl); COMP_CWORD=3; _lapwing; printf '%%s\\n' \\${COMPREPLY[@]}\"") == 0);
+    CHECK_TEXT(out, "blockage\n");
+}
+
 static void a_full_disk_is_not_success(void)
 {
     char out[PROGRAM_OUTPUT];
@@ -224,6 +233,8 @@ CU_TestInfo cli_tests[] = {
     {"a wrong request exits 2 and says what to do", a_wrong_request_exits_2_and_says_what_to_do},
     {"completion offers files where a file is wanted",
      completion_offers_files_where_a_file_is_wanted},
+    {"completion offers the steps that can be left out",
+     completion_offers_the_steps_that_can_be_left_out},
     {"a full disk is not success", a_full_disk_is_not_success},
     {"init makes a folder that check can read", init_makes_a_folder_that_check_can_read},
     {"a night goes from logs to deltas and is not read twice",
