@@ -17,6 +17,7 @@ static const char *const plain_names[CALIBRATION_OUTPUT_TERMS] = {
     [CALIBRATION_VALID_UNTIL] = "valid_until",
     [CALIBRATION_OUTPUTS] = "outputs",
     [CALIBRATION_LOADINGS] = "loadings_sha256",
+    [CALIBRATION_OUTPUTS_FROM] = "outputs_from",
     [CALIBRATION_TEMPERATURE_REFERENCE] = "temperature_reference",
     [CALIBRATION_TEMPERATURE_LOWEST] = "temperature_lowest",
     [CALIBRATION_TEMPERATURE_HIGHEST] = "temperature_highest",
@@ -148,6 +149,23 @@ static double read_date(const struct calibration_reading *reading, size_t column
     return time.seconds;
 }
 
+/* From where the outputs count; all rows say the same. */
+static void read_outputs_from(const struct calibration_reading *reading)
+{
+    const struct sheet *sheet = reading->sheet;
+    for (size_t i = 0; sheet->present[CALIBRATION_OUTPUTS_FROM] && i < sheet->n_rows; i++) {
+        const char *text = sheet->rows[i].cells[CALIBRATION_OUTPUTS_FROM];
+        int is_natural = strcmp(text, "natural zero") == 0;
+        if ((!is_natural && strcmp(text, "zero") != 0) ||
+            (i > 0 && is_natural != reading->calibration->from_natural_zero))
+            sheet_problem(sheet, &sheet->rows[i], CALIBRATION_OUTPUTS_FROM, reading->problems,
+                          "outputs_from '%.80s'; limit: natural zero or zero, the same in every "
+                          "row; correct it",
+                          text);
+        reading->calibration->from_natural_zero = is_natural;
+    }
+}
+
 static void read_validity(const struct calibration_reading *reading)
 {
     struct calibration *calibration = reading->calibration;
@@ -265,6 +283,7 @@ static enum status read_sheet(const struct calibration_reading *reading, struct 
     check_same(reading, CALIBRATION_OUTPUTS, balance->output_unit, "for outputs in",
                "the unit of the balance's outputs");
     read_validity(reading);
+    read_outputs_from(reading);
     memcpy(calibration->sha256, reading->sheet->digest, sizeof calibration->sha256);
     enum status status = calibration->form == CALIBRATION_DIRECT
                              ? calibration_read_direct(reading, fault)

@@ -10,7 +10,8 @@
  * their unit ("1500 N") below Fx .. Mz, residual_sd, if wanted, per cent of the rated load.
  *
  * Both: if wanted balance, outputs (the unit of the outputs; both must be the campaign's), valid_from and
- * valid_until (a date with zone), loadings_sha256 and the temperatures with their unit, temperature_reference,
+ * valid_until (a date with zone), outputs_from (natural zero: of outputs as logged; zero: minus the run's zero,
+ * as without the column), loadings_sha256 and the temperatures with their unit, temperature_reference,
  * temperature_lowest and temperature_highest, where every row says the same. Nothing else but the
  * terms in temperature, dT, dT*dT and R1*dT .. (direct) or Fx*dT .. (iterative), which need those temperatures. The
  * linear terms must tell six loads apart.                                                          */

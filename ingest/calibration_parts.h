@@ -13,8 +13,9 @@ enum calibration_column {
     CALIBRATION_BALANCE,
     CALIBRATION_VALID_FROM,
     CALIBRATION_VALID_UNTIL,
-    CALIBRATION_OUTPUTS,  /* unit of the outputs */
-    CALIBRATION_LOADINGS, /* hash of the loadings it was made from; for people */
+    CALIBRATION_OUTPUTS,      /* unit of the outputs */
+    CALIBRATION_LOADINGS,     /* hash of the loadings it was made from; for people */
+    CALIBRATION_OUTPUTS_FROM, /* "natural zero" or "zero" */
     CALIBRATION_TEMPERATURE_REFERENCE,
     CALIBRATION_TEMPERATURE_LOWEST,
     CALIBRATION_TEMPERATURE_HIGHEST,

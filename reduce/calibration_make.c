@@ -68,6 +68,7 @@ enum status calibration_make(const struct calibration *calibration, const char *
         made->highest[i] = calibration->highest[i];
         made->has_box = made->has_box && isfinite(made->lowest[i]) && isfinite(made->highest[i]);
     }
+    made->from_natural_zero = calibration->from_natural_zero;
     made->temperature.is_given = calibration->has_temperature;
     made->temperature.reference = calibration->temperature_reference;
     made->temperature.lowest = calibration->temperature_lowest;

@@ -76,10 +76,11 @@ static enum status read_form(struct store *store, const char *balance,
 {
     struct statement *statement = NULL;
     int found = 0;
-    enum status status = rows_open(store,
-                                   "SELECT form, temperature_reference_k, temperature_lowest_k, "
-                                   "temperature_highest_k FROM calibration_file WHERE balance = ?1",
-                                   &balance, 1, &statement, fault);
+    enum status status = rows_open(
+        store,
+        "SELECT form, temperature_reference_k, temperature_lowest_k, "
+        "temperature_highest_k, from_natural_zero FROM calibration_file WHERE balance = ?1",
+        &balance, 1, &statement, fault);
     if (status == OK)
         status = statement_step(statement, &found, fault);
     const char *form = status == OK && found ? statement_text(statement, 0) : NULL;
@@ -89,6 +90,7 @@ static enum status read_form(struct store *store, const char *balance,
         calibration->temperature_reference = statement_real(statement, 1);
         calibration->temperature_lowest = statement_real(statement, 2);
         calibration->temperature_highest = statement_real(statement, 3);
+        calibration->from_natural_zero = statement_integer(statement, 4) != 0;
     }
     statement_free(statement);
     return status;

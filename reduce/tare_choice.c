@@ -109,8 +109,7 @@ static void reduce_point(const struct night *night, const struct run_recipe *rec
         made->load[i] = recipe->tunnel.source == LOADS_READY ? output[i] : (double)NAN;
     }
     if (recipe->tunnel.source == LOADS_FROM_OUTPUTS)
-        (void)balance_loads_at(&recipe->tunnel.calibration, output, inputs.balance_temperature,
-                               tunnel_zero_temperature(&inputs), made->load);
+        (void)tunnel_balance_loads(&recipe->tunnel.calibration, &inputs, made->load);
     reduce_cells(&recipe->tunnel, &inputs, table, made);
     made->point = point->point;
     attained_attitude(night->campaign, recipe->facility, &table->data, point, made->attitude);

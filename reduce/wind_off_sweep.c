@@ -28,19 +28,18 @@ static void reduce_reading(const struct run_work *work, const struct point_row *
 {
     const struct zero_reading *zero = &work->zeros.before;
     const struct tunnel_recipe *recipe = &work->recipe.tunnel;
-    double output[LOADS];
-    int first = (int)recipe_first_role(recipe->source);
+    struct balance_reading here = {.temperature =
+                                       run_data_mean(&zero->data, point, ROLE_BALANCE_TEMPERATURE)};
+    struct balance_reading first = {
+        .temperature = run_data_mean(&zero->data, zero->point, ROLE_BALANCE_TEMPERATURE)};
     for (int i = 0; i < LOADS; i++) {
-        enum role role = (enum role)(first + i);
-        output[i] =
-            run_data_mean(&zero->data, point, role) - run_data_mean(&zero->data, zero->point, role);
-        load[i] = recipe->source == LOADS_READY ? output[i] : (double)NAN;
+        enum role role = (enum role)((int)recipe_first_role(recipe->source) + i);
+        here.output[i] = run_data_mean(&zero->data, point, role);
+        first.output[i] = run_data_mean(&zero->data, zero->point, role);
+        load[i] = recipe->source == LOADS_READY ? here.output[i] - first.output[i] : (double)NAN;
     }
     if (recipe->source == LOADS_FROM_OUTPUTS)
-        (void)balance_loads_at(&recipe->calibration, output,
-                               run_data_mean(&zero->data, point, ROLE_BALANCE_TEMPERATURE),
-                               run_data_mean(&zero->data, zero->point, ROLE_BALANCE_TEMPERATURE),
-                               load);
+        (void)balance_loads_between(&recipe->calibration, &here, &first, load);
 }
 
 static void take_zero(const struct run_work *work, struct wind_off_sweep *sweep)

@@ -13,7 +13,7 @@
  *
  *   a dT + b dT^2 + sum_j d_j x_j dT
  *
- * R_j are outputs minus their zero in the balance's output unit; A and B give N and N m, C the output unit.
+ * R_j are outputs minus their zero, or as logged where the file says outputs_from natural zero, in the balance's output unit; A and B give N and N m, C the output unit.
  * Products in the order (1,1) (1,2) .. (1,6) (2,2) .. (6,6); terms of loads in that of
  * calibration_load_term_name(). Ingest reads the file and writes it here; reduce reads it back.    */
 #ifndef LAPWING_CALIBRATION_H
@@ -51,6 +51,7 @@ struct calibration {
                       [CALIBRATION_TEMPERATURE_TERMS]; /* a, b, d_1 .. d_6 of each row */
     int has_temperature; /* 1: any of them is not 0; then the next are known */
     double temperature_reference, temperature_lowest, temperature_highest; /* K; NAN */
+    int from_natural_zero; /* 1: R are outputs as logged, from the natural zero; 0: minus the run's zero */
     double valid_from,
         valid_until;          /* s since 1970-01-01T00:00:00Z; NAN where the file does not say */
     char sha256[DIGEST_TEXT]; /* of the file's bytes */

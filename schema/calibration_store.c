@@ -44,7 +44,9 @@ static enum status bind_file(struct statement *statement, const struct storing *
                            calibration->temperature_lowest, calibration->temperature_highest};
     for (int i = 0; i < 4 && status == OK; i++)
         status = statement_bind_real(statement, 8 + i, rest[i], fault);
-    return status;
+    return status == OK
+               ? statement_bind_integer(statement, 12, calibration->from_natural_zero, fault)
+               : status;
 }
 
 static enum status store_file(const struct storing *storing, struct fault *fault)
@@ -54,7 +56,7 @@ static enum status store_file(const struct storing *storing, struct fault *fault
         storing->store,
         "INSERT INTO calibration_file (balance, file, sha256, output_unit, form, second_order, "
         "valid_from_s, valid_until_s, temperature_reference_k, temperature_lowest_k, "
-        "temperature_highest_k) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        "temperature_highest_k, from_natural_zero) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         &statement, fault);
     if (status == OK)
         status = bind_file(statement, storing, fault);

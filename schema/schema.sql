@@ -62,6 +62,7 @@ CREATE TABLE calibration_file (
     form     TEXT NOT NULL,         -- direct: loads from outputs; iterative: outputs from loads
     second_order INTEGER NOT NULL,  -- of the direct form: 1 when it has the 21 products
     valid_from_s REAL, valid_until_s REAL, -- seconds since 1970, NULL where the file does not say
+    from_natural_zero INTEGER NOT NULL, -- 1: of outputs as logged; 0: of outputs minus the run's zero
     temperature_reference_k REAL,   -- that the terms in dT are from; NULL: none
     temperature_lowest_k REAL, temperature_highest_k REAL -- that the calibration went to
 ) STRICT, WITHOUT ROWID;

@@ -79,7 +79,7 @@ static void add_calibration(struct night_fixture *fixture)
     static const char *const loads[] = {"Fx", "Fy", "Fz", "Mx", "My", "Mz"};
     char sql[256];
     fixture_execute(fixture, "INSERT INTO calibration_file VALUES ('under','balance/under.csv',"
-                             "'c0ffee','mV/V','direct',0,NULL,NULL,NULL,NULL,NULL)");
+                             "'c0ffee','mV/V','direct',0,NULL,NULL,0,NULL,NULL,NULL)");
     for (int i = 0; i < 6; i++) {
         for (int j = 0; j < 6; j++) {
             (void)snprintf(sql, sizeof sql,

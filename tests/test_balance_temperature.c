@@ -11,6 +11,7 @@
 #include "ingest/calibration_file.h"
 #include "reduce/calibrate.h"
 #include "reduce/calibration_make.h"
+#include "reduce/calibration_read.h"
 #include "reduce/pipeline.h"
 #include "report/calibration_report.h"
 #include "tests/check.h"
@@ -163,6 +164,29 @@ static void a_direct_one_gives_the_loads_at_a_third_temperature(void)
         CHECK_NEAR(found[i], load[i], 1e-9 * rated[i], "the manufactured balance");
 }
 
+/* R = F/1000 + 0.1 (F/1000)^2 of Fz: a car of 3000 N hangs on the balance at the zero. 500 N more move
+ * the output by -0.5 + 0.1 (3.5^2 - 3^2) = -0.175. */
+static void a_heavy_weight_stands_elsewhere_on_the_curve(void)
+{
+    struct balance_calibration made = {.is_iterative = 1};
+    struct balance_reading zero = {.output = {0, 0, -3 + 0.1 * 9, 0, 0, 0}};
+    struct balance_reading point = {.output = {0, 0, -3.5 + 0.1 * 12.25, 0, 0, 0}};
+    double found[LOAD_COUNT];
+    for (int i = 0; i < LOAD_COUNT; i++) {
+        made.iterative.rated[i] = 1000;
+        made.iterative.coefficient[i][i] = 1;
+    }
+    made.iterative.coefficient[2][balance_term_index(TERM_SQUARE, 2, 2)] = 0.1;
+    CHECK(balance_iterative_prepare(&made.iterative) == OUTCOME_OK);
+    CHECK(balance_loads_between(&made, &point, &zero, found) == OUTCOME_OK);
+    CHECK(fabs(found[2] + 500) > 100); /* subtracted first: the wrong place on the curve */
+    made.from_natural_zero = 1;
+    CHECK(balance_loads_between(&made, &point, &zero, found) == OUTCOME_OK);
+    CHECK_NEAR(found[2], -500, 1e-6, "the manufactured balance; the iteration stops at 1e-12");
+    zero.output[2] = (double)NAN;
+    CHECK(balance_loads_between(&made, &point, &zero, found) == OUTCOME_NOT_FINITE);
+}
+
 /* The fixture's second tap, made the balance's temperature. */
 static void open_night(struct night_fixture *fixture, double temperature, double load[LOAD_COUNT])
 {
@@ -220,6 +244,25 @@ static void a_run_at_a_third_temperature_has_its_loads(void)
     fixture_close(&fixture);
 }
 
+static void a_run_from_the_natural_zero_is_read_as_logged(void)
+{
+    struct night_fixture fixture;
+    struct balance_calibration made;
+    struct fault fault;
+    double load[LOAD_COUNT];
+    open_night(&fixture, RUN, load);
+    CHECK_OK(calibration_read(fixture.store, "under", &made, &fault), &fault);
+    CHECK(made.from_natural_zero == 0);
+    fixture_execute(&fixture, "UPDATE calibration_file SET from_natural_zero = 1");
+    CHECK_OK(calibration_read(fixture.store, "under", &made, &fault), &fault);
+    CHECK(made.from_natural_zero == 1);
+    reduce(&fixture);
+    CHECK_NEAR(fixture_number(&fixture, "SELECT value FROM ledger WHERE run = 'r1' AND step = "
+                                        "'balance' AND quantity = 'Fz'"),
+               load[2], 1e-9 * rated[2], "the manufactured balance");
+    fixture_close(&fixture);
+}
+
 static void a_temperature_beyond_the_calibration_is_flagged(void)
 {
     struct night_fixture fixture;
@@ -254,7 +297,10 @@ CU_TestInfo balance_temperature_tests[] = {
     {"a direct one gives the loads at a third temperature",
      a_direct_one_gives_the_loads_at_a_third_temperature},
     {"a run at a third temperature has its loads", a_run_at_a_third_temperature_has_its_loads},
+    {"a run from the natural zero is read as logged",
+     a_run_from_the_natural_zero_is_read_as_logged},
     {"a temperature beyond the calibration is flagged",
      a_temperature_beyond_the_calibration_is_flagged},
     {"a run without the temperature is refused", a_run_without_the_temperature_is_refused},
+    {"a heavy weight stands elsewhere on the curve", a_heavy_weight_stands_elsewhere_on_the_curve},
     CU_TEST_INFO_NULL};

@@ -153,6 +153,10 @@ static const struct refusal {
           "s/^\\([rlh][a-z_]*\\),/\\1,V\\/V,/"),
      "floor.csv:2:4: the calibration is for outputs in 'V/V', and campaign.yaml gives it to 'mV/V'",
      NULL},
+    {"outputs from nowhere known",
+     EDIT("s/^output,/output,outputs_from,/;s/^R\\([1-6]\\),/R\\1,amplifier,/;"
+          "s/^\\([rlh][a-z_]*\\),/\\1,amplifier,/"),
+     "floor.csv:2:4: outputs_from 'amplifier'; limit: natural zero or zero", NULL},
     {"another balance's",
      EDIT("s/^output,/output,balance,/;s/^R\\([1-6]\\),/R\\1,roof,/;"
           "s/^\\([rlh][a-z_]*\\),/\\1,roof,/"),

@@ -78,6 +78,26 @@ enum outcome balance_loads_at(const struct balance_calibration *calibration, con
     return outcome;
 }
 
+enum outcome balance_loads_between(const struct balance_calibration *calibration,
+                                   const struct balance_reading *point,
+                                   const struct balance_reading *zero, double load[6])
+{
+    double reference = calibration->temperature.reference;
+    double output[6], at_point[6], at_zero[6];
+    for (int i = 0; i < 6; i++)
+        output[i] = point->output[i] - zero->output[i];
+    if (!calibration->from_natural_zero)
+        return balance_loads_at(calibration, output, point->temperature, zero->temperature, load);
+    enum outcome outcome =
+        balance_loads_at(calibration, point->output, point->temperature, reference, at_point);
+    if (outcome == OUTCOME_OK)
+        outcome =
+            balance_loads_at(calibration, zero->output, zero->temperature, reference, at_zero);
+    for (int i = 0; i < 6 && outcome == OUTCOME_OK; i++)
+        load[i] = at_point[i] - at_zero[i];
+    return outcome;
+}
+
 int balance_outside(const struct balance_calibration *calibration, const double load[6],
                     double *share)
 {

@@ -31,7 +31,8 @@ struct balance_calibration {
     int is_iterative;                    /* 1: none of the above, but this, prepared: */
     struct balance_iterative iterative;
     struct balance_temperature temperature;
-    int has_box;                  /* 1: the loads that the calibration went to are known */
+    int from_natural_zero; /* 1: a calibration of outputs as logged, not minus the run's zero */
+    int has_box;           /* 1: the loads that the calibration went to are known */
     double lowest[6], highest[6]; /* N, N m */
 };
 
@@ -50,6 +51,21 @@ enum outcome balance_loads(const struct balance_calibration *calibration, const 
  * temperature that is not finite, OUTCOME_SINGULAR where the sensitivities vanish. */
 enum outcome balance_loads_at(const struct balance_calibration *calibration, const double output[6],
                               double temperature, double zero_temperature, double load[6]);
+
+/* Where and when outputs were read. */
+struct balance_reading {
+    double output[6];   /* as logged */
+    double temperature; /* K; looked at where there are terms in it */
+};
+
+/* Loads at the point less those at its zero, as balance_loads_at(). With from_natural_zero both are
+ * read through the calibration by themselves: what hangs on the balance at the zero, a heavy car, moves the
+ * place on the curve. Else the outputs are subtracted first.
+ * Source: outputs from the natural zero, total load = applied + tare, as in AIAA R-091-2003, Calibration
+ * and Use of Internal Strain-Gage Balances, from memory. */
+enum outcome balance_loads_between(const struct balance_calibration *calibration,
+                                   const struct balance_reading *point,
+                                   const struct balance_reading *zero, double load[6]);
 
 /* The load farthest outside the calibrated box, 0 .. 5, and by which share of the box's farther end; -1 when
  * none is, or there is no box. A millionth is let pass as rounding. */

@@ -38,18 +38,26 @@ enum outcome tunnel_take_off_zero(const struct tunnel_recipe *recipe,
     return OUTCOME_OK;
 }
 
-double tunnel_zero_temperature(const struct tunnel_inputs *inputs)
+enum outcome tunnel_balance_loads(const struct balance_calibration *calibration,
+                                  const struct tunnel_inputs *inputs, double load[LOADS])
 {
-    const double *zero = inputs->balance_zero_temperature;
-    return zero[0] + inputs->zero_fraction * (zero[1] - zero[0]);
+    const double *warm = inputs->balance_zero_temperature;
+    struct balance_reading point = {.temperature = inputs->balance_temperature};
+    struct balance_reading zero = {.temperature =
+                                       warm[0] + inputs->zero_fraction * (warm[1] - warm[0])};
+    for (int i = 0; i < LOADS; i++) {
+        double drift = inputs->zero_after[i] - inputs->zero_before[i];
+        point.output[i] = inputs->output[i];
+        zero.output[i] = inputs->zero_before[i] + inputs->zero_fraction * drift;
+    }
+    return balance_loads_between(calibration, &point, &zero, load);
 }
 
 enum outcome tunnel_make_loads(const struct tunnel_recipe *recipe,
                                const struct tunnel_inputs *inputs, struct tunnel_result *result)
 {
     if (recipe->source == LOADS_FROM_OUTPUTS)
-        return balance_loads_at(&recipe->calibration, result->zero, inputs->balance_temperature,
-                                tunnel_zero_temperature(inputs), result->balance);
+        return tunnel_balance_loads(&recipe->calibration, inputs, result->balance);
     memcpy(result->balance, result->zero, sizeof result->balance);
     return OUTCOME_OK;
 }

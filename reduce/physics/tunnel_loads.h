@@ -27,8 +27,9 @@ enum outcome tunnel_transfer(const struct tunnel_recipe *recipe, const struct tu
 enum outcome tunnel_add_cells(const struct tunnel_recipe *recipe,
                               const struct tunnel_inputs *inputs, struct tunnel_result *result);
 
-/* K, of the balance when its zero stood, in time between both zeros. */
-double tunnel_zero_temperature(const struct tunnel_inputs *inputs);
+/* Loads, balance axes, of a point over its zero through the calibration: balance_loads_between(). */
+enum outcome tunnel_balance_loads(const struct balance_calibration *calibration,
+                                  const struct tunnel_inputs *inputs, double load[6]);
 
 /* Bit i set: load i at the car's origin is not known at this yaw, rad. The transfer is linear, so a
  * load that is not measured enters exactly where its unit load gives something. */
