@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "reduce/record_frozen.h"
 #include "reduce/rows.h"
 
 static const double still_points_most = 0.25;
@@ -122,6 +123,11 @@ enum status record_states(const struct run_work *work, enum flag_state **states,
             list[i] = state > list[i] ? state : list[i];
         }
     }
+    size_t frozen = 0;
+    if (status == OK)
+        status = record_frozen_count(work->night, work->run, &frozen, fault);
+    for (size_t i = 0; status == OK && frozen > 0 && i < data->n_points; i++)
+        list[i] = FLAG_FAILED;
     free(series);
     *states = list;
     return status;

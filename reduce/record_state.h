@@ -21,8 +21,9 @@ struct record_judgement record_stuck_at(enum role role, const struct channel_sta
                                         size_t n, size_t point);
 
 /* The state of each of the run's points by the rules on stuck, clipped and spiked records: failed where
- * a channel that its numbers need is spoilt, flagged where such a channel is flagged, info else. On OK
- * the caller frees *states. */
+ * a channel that its numbers need is spoilt, flagged where such a channel is flagged, info else. All are
+ * failed where the record stage found such a channel constant, and alive in other runs. On OK the caller
+ * frees *states. */
 enum status record_states(const struct run_work *work, enum flag_state **states,
                           struct fault *fault);
 
