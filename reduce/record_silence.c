@@ -33,7 +33,7 @@ static int is_still_alone(const struct record_run *run, const struct history_run
 {
     const struct channel_signature *signature = &own->channels[channel].signature;
     if (!moves_with_the_wind(run, channel) || !(signature->samples >= SAMPLES_MIN) ||
-        signature->level == 0)
+        !(fabs(signature->level) > 0))
         return 0;
     for (size_t other = 0; other < own->n_channels; other++)
         if (other != channel && moves_with_the_wind(run, other) &&

@@ -18,6 +18,7 @@
 #include "reduce/point_taps.h"
 #include "reduce/record_state.h"
 #include "reduce/run_work.h"
+#include "reduce/wind_floor.h"
 #include "reduce/zero_flags.h"
 #include "reduce/run_contents.h"
 #include "schema/store.h"
@@ -29,6 +30,7 @@ struct output {
     struct tap_work *taps;
     struct drift_watch drift;
     struct plausibility_watch plausibility;
+    struct wind_floor wind;
     enum flag_state *records; /* of each point, by the rules on its records */
 };
 
@@ -195,6 +197,11 @@ static enum status reduce_point(struct output *output, const struct run_work *wo
         return write_note(output, made, &note, fault);
     }
     made->outcome = tunnel_point_reduce(&work->recipe.tunnel, &made->inputs, &made->result);
+    if (made->outcome == OUTCOME_OK && wind_floor_refuses(&output->wind, work, made, &note)) {
+        forget(made);
+        made->outcome = OUTCOME_NO_WIND;
+        return write_note(output, made, &note, fault);
+    }
     if (made->outcome == OUTCOME_OK)
         return finish_point(output, work, made, fault);
     point_refusal(work, made, &note);
@@ -233,6 +240,8 @@ static enum status write_points(struct output *output, const struct run_work *wo
 {
     struct flag_note note;
     enum status status = OK;
+    if (!refused)
+        status = wind_floor_make(work, &output->wind, fault);
     for (size_t i = 0; status == OK && i < work->data.n_points; i++)
         status = write_point(output, work, &work->data.points[i], refused, fault);
     if (status == OK)
