@@ -182,6 +182,7 @@ static void reader_end(struct log_reader *reader)
     hold_watch_free(&reader->holds);
     spike_watch_free(&reader->watch.spikes);
     lag_watch_free(&reader->watch.lags);
+    label_index_end(&reader->labels);
     row_time_end(&reader->time);
     decoded_source_close(reader->decoded);
     free(reader->row);

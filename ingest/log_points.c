@@ -153,7 +153,7 @@ static enum status enter_labelled(struct log_reader *reader, const struct table_
         return OK;
     const struct log_point *same = NULL;
     if (!reader->reading->map->point_by_row)
-        same = log_record_point(record, label.text, label.length);
+        same = label_index_find(&reader->labels, record->points, label.text, label.length);
     if (same != NULL && is_sample)
         return come_back(reader, same, fault);
     if (same != NULL)
@@ -163,7 +163,11 @@ static enum status enter_labelled(struct log_reader *reader, const struct table_
         cell_refusal_label(reader->table, reader->binding->point_cell, &label, fault);
     if (status == OK)
         status = log_points_finish(reader, fault);
-    return status != OK ? status : begin_point(reader, row, &label, fault);
+    if (status == OK)
+        status = begin_point(reader, row, &label, fault);
+    if (status == OK && !label_index_add(&reader->labels, record->points, record->n_points - 1))
+        status = log_reader_no_memory(reader, fault);
+    return status;
 }
 
 /* The row belongs to a point without a name, or to none; is_new: not to the one that is being filled. */

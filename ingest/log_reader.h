@@ -8,6 +8,7 @@
 #include "ingest/decoded_source.h"
 #include "ingest/header.h"
 #include "ingest/hold_watch.h"
+#include "ingest/label_index.h"
 #include "ingest/log_record.h"
 #include "ingest/point_samples.h"
 #include "ingest/point_watch.h"
@@ -35,14 +36,15 @@ struct log_reader {
     struct hold_watch holds;
     struct point_watch watch;
     struct sweep_watch sweep;
-    size_t stay;             /* of the sweep, that the point is made of */
-    double recorded;         /* state of the recording flag in the last row, 0: off */
-    size_t fullest;          /* rows of the longest short point */
-    double *row;             /* the row's values, one a channel */
-    size_t capacity;         /* points there is room for */
-    struct log_point *point; /* that is being filled; NULL between points */
-    size_t returned;         /* first line of the point whose return is told; 0 when none is */
-    char counted[24];        /* label of a point that is numbered and not named */
+    size_t stay;               /* of the sweep, that the point is made of */
+    double recorded;           /* state of the recording flag in the last row, 0: off */
+    size_t fullest;            /* rows of the longest short point */
+    double *row;               /* the row's values, one a channel */
+    struct label_index labels; /* of the points so far, where rows have labels */
+    size_t capacity;           /* points there is room for */
+    struct log_point *point;   /* that is being filled; NULL between points */
+    size_t returned;           /* first line of the point whose return is told; 0 when none is */
+    char counted[24];          /* label of a point that is numbered and not named */
 };
 
 /* The row's point becomes the last one of the record, and reader->point; NULL when the row, not recorded or

@@ -5,6 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "ingest/label_index.h"
+
 void merged_run_end(struct merged_run *merged)
 {
     log_record_free(merged->record);
@@ -25,6 +27,7 @@ struct merger {
     const struct iso_time *start;
     struct log_place *places; /* n + 1: the last one holds the totals */
     struct merged_run *merged;
+    struct label_index labels; /* of the merged points */
     size_t points_most;
 };
 
@@ -95,6 +98,7 @@ static struct log_point *add_point(struct merger *merger, const struct log_point
 {
     struct log_record *record = merger->merged->record;
     size_t k = record->n_covaried;
+    size_t at = record->n_points;
     struct log_point *point = &record->points[record->n_points++];
     *point = (struct log_point){.rows = from->rows,
                                 .first_line = from->first_line,
@@ -103,7 +107,8 @@ static struct log_point *add_point(struct merger *merger, const struct log_point
                                 .duration = (double)NAN};
     point->label = strdup(from->label);
     point->statistics = calloc(record->n_channels, sizeof *point->statistics);
-    if (point->label == NULL || point->statistics == NULL)
+    if (point->label == NULL || point->statistics == NULL ||
+        !label_index_add(&merger->labels, record->points, at))
         return NULL;
     for (size_t i = 0; i < record->n_channels; i++)
         point->statistics[i] = nothing();
@@ -137,7 +142,8 @@ static int copy_covariance(const struct merger *merger, size_t log, const struct
 static int merge_point(struct merger *merger, size_t log, const struct log_point *from)
 {
     const struct log_record *record = merger->merged->record;
-    struct log_point *to = log_record_point(record, from->label, strlen(from->label));
+    struct log_point *to =
+        label_index_find(&merger->labels, record->points, from->label, strlen(from->label));
     enum log_clock clock = merger->logs[log].record->clock;
     if (to == NULL)
         to = add_point(merger, from);
@@ -152,15 +158,36 @@ static int merge_point(struct merger *merger, size_t log, const struct log_point
     return copy_covariance(merger, log, from, to);
 }
 
-static void find_lacks(struct merger *merger)
+/* Points of the merged record that one log does not have, marked at [point * n + log]. */
+static int mark_lacks(const struct merger *merger, size_t log, unsigned char *is_lacking)
+{
+    const struct log_record *record = merger->merged->record;
+    struct log_record *own = merger->logs[log].record;
+    struct label_index labels = {NULL, 0, 0};
+    int is_full = label_index_fill(&labels, own);
+    for (size_t p = 0; is_full && p < record->n_points; p++) {
+        const char *label = record->points[p].label;
+        is_lacking[p * merger->n + log] =
+            label_index_find(&labels, own->points, label, strlen(label)) == NULL;
+    }
+    label_index_end(&labels);
+    return is_full;
+}
+
+/* In the order of the points; 0 without memory. */
+static int find_lacks(struct merger *merger)
 {
     struct merged_run *merged = merger->merged;
-    for (size_t p = 0; p < merged->record->n_points; p++) {
-        const char *label = merged->record->points[p].label;
-        for (size_t i = 0; i < merger->n; i++)
-            if (log_record_point(merger->logs[i].record, label, strlen(label)) == NULL)
-                merged->lacks[merged->n_lacks++] = (struct point_lack){p, i};
-    }
+    size_t points = merged->record->n_points;
+    unsigned char *is_lacking = calloc(points * merger->n + 1, 1);
+    int is_whole = is_lacking != NULL;
+    for (size_t i = 0; is_whole && i < merger->n; i++)
+        is_whole = mark_lacks(merger, i, is_lacking);
+    for (size_t k = 0; is_whole && k < points * merger->n; k++)
+        if (is_lacking[k])
+            merged->lacks[merged->n_lacks++] = (struct point_lack){k / merger->n, k % merger->n};
+    free(is_lacking);
+    return is_whole;
 }
 
 static enum status merge(struct merger *merger, struct fault *fault)
@@ -173,7 +200,8 @@ static enum status merge(struct merger *merger, struct fault *fault)
         for (size_t p = 0; p < merger->logs[i].record->n_points; p++)
             if (!merge_point(merger, i, &merger->logs[i].record->points[p]))
                 return FAIL(fault, NO_MEMORY, "no memory to merge the logs of a run");
-    find_lacks(merger);
+    if (!find_lacks(merger))
+        return FAIL(fault, NO_MEMORY, "no memory to merge the logs of a run");
     return OK;
 }
 
@@ -189,6 +217,7 @@ enum status run_merge(struct log_slot *logs, size_t n, const struct iso_time *st
         logs[i].record = NULL;
     }
     free(merger.places);
+    label_index_end(&merger.labels);
     if (status != OK)
         merged_run_end(merged);
     return status;

@@ -9,6 +9,7 @@
 #include "reduce/boundary_taps.h"
 #include "reduce/calibration_read.h"
 #include "reduce/recipe.h"
+#include "reduce/record_frozen.h"
 #include "reduce/rows.h"
 #include "reduce/support_table.h"
 #include "reduce/tare_choice.h"
@@ -35,7 +36,7 @@ static const char *const methods[][2] = {
     {"method full size", "by model scale v1"},
     {"method taps", "stagnation value kept, or coefficients v3"},
     {"method uncertainty", "central differences of means v2"},
-    {"method point flags", "v6"},
+    {"method point flags", "v7"},
 };
 
 /* The run as it was logged: sheet row, then every file with its hash. */
@@ -251,8 +252,8 @@ static void add_named_axes(const struct attitudes *attitudes, struct key_text *k
     key_text_numbers(key, "targets name coordinates", named, ATTITUDE_COUNT);
 }
 
-enum status point_key_make(const struct night *night, const struct run_row *run,
-                           struct key_text *key, struct fault *fault)
+enum status point_key_before_records(const struct night *night, const struct run_row *run,
+                                     struct key_text *key, struct fault *fault)
 {
     memset(key, 0, sizeof *key);
     enum status status = add_run(night, run, "run", key, fault);
@@ -285,5 +286,14 @@ enum status point_key_make(const struct night *night, const struct run_row *run,
     decisions_key(&night->decisions, run->run, key);
     for (size_t i = 0; i < sizeof methods / sizeof methods[0]; i++)
         key_text_word(key, methods[i][0], methods[i][1]);
+    return status == OK ? key_text_status(key, fault) : status;
+}
+
+enum status point_key_make(const struct night *night, const struct run_row *run,
+                           struct key_text *key, struct fault *fault)
+{
+    enum status status = point_key_before_records(night, run, key, fault);
+    if (status == OK)
+        status = record_frozen_key(night, run, key, fault);
     return status == OK ? key_text_status(key, fault) : status;
 }

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "reduce/record_silence.h"
 #include "reduce/record_swap.h"
 #include "reduce/record_words.h"
 #include "reduce/rows.h"
@@ -49,6 +50,10 @@ static void judge_channel(struct judging *judging, size_t c)
     size_t n = record_history_others(judging->history, judging->at, c, others);
     judged->is_judged = n >= HISTORY_RUNS_MIN;
     judged->noise = channel_noise_judge(own, others, n);
+    struct history_judgement silence =
+        record_silence_judge(judging->run, &judging->history->runs[judging->at], c, others, n);
+    if (silence.finding != HISTORY_USUAL)
+        judged->noise = silence;
     judged->level = channel_level_judge(own, others, n, judging->run->work.data.channels[c].unit);
     judging->usual[c] = channel_usual_make(others, n);
 }
@@ -161,6 +166,8 @@ static enum status flag_finding(const struct judging *judging, size_t c, const c
     const struct channel_row *channel = &judging->run->work.data.channels[c];
     struct flag_note note =
         flag_note_make(flags[judgement->finding], judging->run->work.run->run, "", subject);
+    if (record_silence_fails(judging->run, c, judgement))
+        note.state = FLAG_FAILED;
     note.value = judgement->value;
     note.limit = judgement->limit;
     note.unit = judgement->finding == HISTORY_SLOW ? "1" : channel->unit;
@@ -216,9 +223,10 @@ static enum status judge_noise(const struct judging *judging, int levels_differ,
         const struct judged *judged = &judging->channels[c];
         int by_size = is_noisy(judging, c) || is_quiet(judging, c);
         int told = is_tap(judging, c) && (noisy_taps || quiet_taps);
-        if (judged->noise.finding == HISTORY_USUAL || judging->is_swapped[c] ||
-            judged->level.finding == HISTORY_UNIT || judging->is_blamed[c] ||
-            (by_size && (levels_differ || told)))
+        int is_explained = judging->is_swapped[c] || judged->level.finding == HISTORY_UNIT ||
+                           judging->is_blamed[c] || (by_size && (levels_differ || told));
+        if (judged->noise.finding == HISTORY_USUAL ||
+            (is_explained && judged->noise.finding != HISTORY_CONSTANT))
             continue;
         status = flag_finding(judging, c, record_subject(&judging->run->work.data.channels[c]),
                               &judged->noise, fault);

@@ -15,6 +15,7 @@ struct subject {
     enum role role;
     const char *name, *column, *unit;
     struct record_ends ends;
+    struct record_shares shares;
     double repeats; /* share of equal neighbours in the other runs; NAN: not known */
 };
 
@@ -44,7 +45,7 @@ static struct record_judgement judge_stuck(const struct subject *subject, size_t
         return (struct record_judgement){0};
     if (points_of(subject) == 1 && !subject->run->has_recipe) /* a zero: no other points to ask */
         return record_stuck(at(subject, point), subject->repeats);
-    return record_stuck_at(subject->role, subject->run->series, points_of(subject), point);
+    return record_stuck_at(subject->role, &subject->shares, at(subject, point));
 }
 
 static struct record_judgement judge_clipped(const struct subject *subject, size_t point)
@@ -221,6 +222,7 @@ static enum status judge_channel(struct subject *subject, int *is_blamed, struct
     memset(subject->run->blamed, 0, n);
     record_series(&subject->run->work.data, subject->channel, subject->run->series);
     subject->ends = record_shared_ends(subject->run->series, n);
+    subject->shares = record_shares_of(subject->run->series, n);
     for (size_t i = 0; status == OK && i < sizeof rules / sizeof rules[0]; i++) {
         if (rules[i].is_excused)
             for (size_t k = blamed = 0; k < n; k++)
@@ -247,6 +249,7 @@ enum status record_points_judge(struct record_run *run, const struct record_hist
                                   data->channels[c].column,
                                   data->channels[c].unit,
                                   {.low = (double)NAN, .high = (double)NAN},
+                                  {0, 0, 0, 0},
                                   record_history_repeats(history, at, c)};
         status = judge_channel(&subject, &blamed, fault);
         if (is_blamed != NULL)

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "reduce/record_frozen.h"
 #include "reduce/rows.h"
 
 static const double still_points_most = 0.25;
@@ -75,21 +76,20 @@ void record_series(const struct run_data *data, size_t channel, struct channel_s
         series[i] = data->points[i].channels[channel];
 }
 
-struct record_judgement record_stuck_at(enum role role, const struct channel_statistics *series,
-                                        size_t n, size_t point)
+struct record_judgement record_stuck_at(enum role role, const struct record_shares *shares,
+                                        const struct channel_statistics *point)
 {
-    double share = record_repeat_share(series, n, point);
-    if (record_is_position(role) && record_constant_share(series, n, point) > still_points_most)
+    double share = record_repeat_share(shares, point);
+    if (record_is_position(role) && record_constant_share(shares, point) > still_points_most)
         share = (double)NAN;
-    return record_stuck(&series[point], share);
+    return record_stuck(point, share);
 }
 
-static enum flag_state state_of(enum role role, const struct channel_statistics *series, size_t n,
-                                size_t point)
+static enum flag_state state_of(enum role role, const struct record_shares *shares,
+                                const struct channel_statistics *point)
 {
-    const struct record_judgement judgements[] = {record_stuck_at(role, series, n, point),
-                                                  record_clipped(&series[point]),
-                                                  record_spiked(&series[point])};
+    const struct record_judgement judgements[] = {record_stuck_at(role, shares, point),
+                                                  record_clipped(point), record_spiked(point)};
     enum flag_state worst = FLAG_INFO;
     for (size_t i = 0; i < sizeof judgements / sizeof judgements[0]; i++) {
         if (judgements[i].spoilt)
@@ -116,12 +116,19 @@ enum status record_states(const struct run_work *work, enum flag_state **states,
         enum role role = data->channels[c].role;
         if (!record_is_needed(work, role))
             continue;
+        const struct channel_statistics *of_channel = series;
         record_series(data, c, series);
+        struct record_shares shares = record_shares_of(of_channel, data->n_points);
         for (size_t i = 0; i < data->n_points; i++) {
-            enum flag_state state = state_of(role, series, data->n_points, i);
+            enum flag_state state = state_of(role, &shares, &of_channel[i]);
             list[i] = state > list[i] ? state : list[i];
         }
     }
+    size_t frozen = 0;
+    if (status == OK)
+        status = record_frozen_count(work->night, work->run, &frozen, fault);
+    for (size_t i = 0; status == OK && frozen > 0 && i < data->n_points; i++)
+        list[i] = FLAG_FAILED;
     free(series);
     *states = list;
     return status;

@@ -15,14 +15,15 @@ int record_is_position(enum role role);
 /* Statistics of one channel at all points of a run, one after the other; series has n_points. */
 void record_series(const struct run_data *data, size_t channel, struct channel_statistics *series);
 
-/* record_stuck() of a channel at one of n points, with what the others tell of how often it repeats.
+/* record_stuck() of a channel at one of the counted points, with what the others tell of how often it repeats.
  * A position that stands still at more than a quarter of the others is judged by itself alone. */
-struct record_judgement record_stuck_at(enum role role, const struct channel_statistics *series,
-                                        size_t n, size_t point);
+struct record_judgement record_stuck_at(enum role role, const struct record_shares *shares,
+                                        const struct channel_statistics *point);
 
 /* The state of each of the run's points by the rules on stuck, clipped and spiked records: failed where
- * a channel that its numbers need is spoilt, flagged where such a channel is flagged, info else. On OK
- * the caller frees *states. */
+ * a channel that its numbers need is spoilt, flagged where such a channel is flagged, info else. All are
+ * failed where the record stage found such a channel constant, and alive in other runs. On OK the caller
+ * frees *states. */
 enum status record_states(const struct run_work *work, enum flag_state **states,
                           struct fault *fault);
 

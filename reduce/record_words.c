@@ -35,6 +35,14 @@ static void say_noise(const struct channel_row *channel, const struct history_ju
 static void say_constant(const struct channel_row *channel,
                          const struct history_judgement *judgement, char *text, size_t size)
 {
+    if (isnan(judgement->usual)) {
+        (void)snprintf(
+            text, size,
+            "'%.40s' has one value through every point, while others of the run move; no "
+            "other run tells whether it does, so that its points are compared",
+            channel->column);
+        return;
+    }
     (void)snprintf(text, size,
                    "'%.40s' has one value through every point; in the other runs its standard "
                    "deviation is %.3g%s%s",

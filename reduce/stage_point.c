@@ -21,6 +21,7 @@
 #include "reduce/run_work.h"
 #include "reduce/tare_flags.h"
 #include "reduce/tare_rows.h"
+#include "reduce/wind_floor.h"
 #include "reduce/zero_flags.h"
 #include "reduce/run_contents.h"
 #include "reduce/yaw_offset.h"
@@ -34,6 +35,7 @@ struct output {
     struct drift_watch drift;
     struct plausibility_watch plausibility;
     struct yaw_watch yaw;
+    struct wind_floor wind;
     enum flag_state *records; /* of each point, by the rules on its records */
 };
 
@@ -168,6 +170,11 @@ static enum status reduce_point(struct output *output, const struct run_work *wo
         return write_note(output, made, &note, fault);
     }
     made->outcome = tunnel_point_reduce(&work->recipe.tunnel, &made->inputs, &made->result);
+    if (made->outcome == OUTCOME_OK && wind_floor_refuses(&output->wind, work, made, &note)) {
+        forget(made);
+        made->outcome = OUTCOME_NO_WIND;
+        return write_note(output, made, &note, fault);
+    }
     if (made->outcome == OUTCOME_OK)
         return finish_point(output, work, made, fault);
     point_refusal(work, made, &note);
@@ -207,6 +214,8 @@ static enum status write_points(struct output *output, const struct run_work *wo
 {
     struct flag_note note;
     enum status status = OK;
+    if (!refused)
+        status = wind_floor_make(work, &output->wind, fault);
     for (size_t i = 0; status == OK && i < work->data.n_points; i++)
         status = write_point(output, work, &work->data.points[i], refused, fault);
     if (status == OK)

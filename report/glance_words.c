@@ -18,6 +18,20 @@ static void add_reasons(const struct glance *glance, struct buffer *out)
         buffer_format(out, "; and %zu more", n - named);
 }
 
+/* A run in which nothing was measured that the main measure wants is usable for something else only. */
+static int has_tried_none(const struct glance *glance)
+{
+    size_t needed = 0;
+    for (size_t i = 0; i < glance->n_targets; i++) {
+        if (!glance->targets[i].is_needed)
+            continue;
+        if (glance->targets[i].is_tried || glance->targets[i].is_covered)
+            return 0;
+        needed++;
+    }
+    return needed > 0 && glance->n_points > 0;
+}
+
 void glance_verdict_line(const struct glance *glance, struct buffer *out)
 {
     static const char *const words[] = {
@@ -25,6 +39,8 @@ void glance_verdict_line(const struct glance *glance, struct buffer *out)
         [GLANCE_LOOK] = "usable, look at: ",
         [GLANCE_REPEAT] = "repeat now: ",
     };
+    if (glance->verdict != GLANCE_REPEAT && has_tried_none(glance))
+        buffer_text(out, "no target of the main measure was measured; else ");
     buffer_text(out, words[glance->verdict]);
     if (glance->verdict != GLANCE_USABLE)
         add_reasons(glance, out);

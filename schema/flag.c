@@ -299,7 +299,9 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
          "that has changed."},
     [FLAG_CONSTANT] = {"constant", FLAG_FLAGGED,
                        "A channel does not move in this run and does in the others.",
-                       "Its values are no measurement; all that rests on it is in doubt.",
+                       "Its values are no measurement. Points that need the channel keep their "
+                       "numbers and are not compared where other runs show that it moves; else "
+                       "they are compared, and in doubt.",
                        "Check the channel's logger and cable, then repeat the run."},
     [FLAG_SLOW_RESPONSE] = {"slow-response", FLAG_FLAGGED,
                             "A channel follows more slowly than it usually does.",

@@ -119,6 +119,36 @@ static void constant_here_and_alive_elsewhere(void)
     CHECK(channel_noise_judge(&run, others, OTHERS).finding == HISTORY_USUAL);
 }
 
+/* A load is no brake: one other run in which it moves tells, and none leaves the question open. */
+static void one_living_run_tells_of_a_load_that_died(void)
+{
+    struct channel_signature others[OTHERS];
+    struct channel_signature run = usual_run(30);
+    usual_runs(30, others);
+    CHECK(channel_silence_judge(&run, others, OTHERS).finding == HISTORY_USUAL);
+    run.constant = 1;
+    run.deviation = run.repeat_share = none;
+    for (int i = 1; i < OTHERS; i++)
+        others[i] = run;
+    struct history_judgement judgement = channel_silence_judge(&run, others, OTHERS);
+    CHECK(judgement.finding == HISTORY_CONSTANT);
+    CHECK_NEAR(judgement.usual, others[0].deviation, 1e-12, "the only run that moves");
+    CHECK(channel_noise_judge(&run, others, OTHERS).finding == HISTORY_USUAL);
+    others[0].constant = 0.1; /* moves, but not at every point: neither dead nor alive */
+    CHECK(channel_silence_judge(&run, others, OTHERS).finding == HISTORY_USUAL);
+    others[0] = run;
+    for (size_t n = 0; n <= OTHERS; n += OTHERS) {
+        judgement = channel_silence_judge(&run, others, n);
+        CHECK(judgement.finding == HISTORY_CONSTANT && isnan(judgement.usual));
+    }
+    usual_runs(30, others);
+    for (int i = 0; i < OTHERS; i++)
+        others[i].repeat_share = 0.6; /* few digits */
+    CHECK(channel_silence_judge(&run, others, OTHERS).finding == HISTORY_USUAL);
+    run.constant = none;
+    CHECK(channel_silence_judge(&run, others, 0).finding == HISTORY_USUAL);
+}
+
 static void a_lag_before_the_logger_is_slow_not_quiet(void)
 {
     struct channel_signature run = usual_run(30);
@@ -410,6 +440,7 @@ CU_TestInfo channel_history_tests[] = {
     {"three others are no history", three_others_are_no_history},
     {"one bad run among the others hides nothing", one_bad_run_among_the_others_hides_nothing},
     {"constant here and alive elsewhere", constant_here_and_alive_elsewhere},
+    {"one living run tells of a load that died", one_living_run_tells_of_a_load_that_died},
     {"a lag before the logger is slow not quiet", a_lag_before_the_logger_is_slow_not_quiet},
     {"trade factors are named", trade_factors_are_named},
     {"temperatures slip by their origin", temperatures_slip_by_their_origin},

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "reduce/glance_verdict.h"
+#include "report/glance_words.h"
 #include "tests/check.h"
 #include "tests/glance_made.h"
 
@@ -105,6 +106,36 @@ static void a_run_without_numbers_is_repeated(void)
         CHECK(isinf(glance.reasons[0].effect));
         check_verdict(&glance, GLANCE_REPEAT, flag_row(rules[i])->code);
     }
+}
+
+/* Frozen through the whole run, and alive in others. */
+static void a_channel_that_fails_the_whole_run_asks_for_a_repeat(void)
+{
+    struct glance glance;
+    glance_made(&glance);
+    glance_made_flag(&glance, FLAG_CONSTANT, GLANCE_WHOLE_RUN, "R3", 0, 0)->state = FLAG_FAILED;
+    check_verdict(&glance, GLANCE_REPEAT, "constant of R3");
+}
+
+static void a_run_beside_the_main_measure_says_so_first(void)
+{
+    struct glance glance;
+    glance_made(&glance);
+    for (size_t i = 0; i < glance.n_targets; i++)
+        if (glance.targets[i].is_needed)
+            glance.targets[i].is_tried = glance.targets[i].is_covered = 0;
+    glance.verdict = GLANCE_LOOK;
+    for (int tried = 0; tried < 2; tried++) {
+        struct buffer line = {0};
+        glance_verdict_line(&glance, &line);
+        CHECK((strncmp(buffer_string(&line),
+                       "no target of the main measure was measured; else "
+                       "usable, look at",
+                       40) == 0) == !tried);
+        buffer_free(&line);
+        glance.targets[0].is_tried = 1;
+    }
+    glance_end(&glance);
 }
 
 static void an_unsteady_wind_asks_for_a_repeat_in_most_points(void)
@@ -301,6 +332,9 @@ CU_TestInfo glance_verdict_tests[] = {
      a_lost_point_asks_for_a_repeat_where_the_main_measure_needs_it},
     {"a slope to come is no reason to repeat", a_slope_to_come_is_no_reason_to_repeat},
     {"a run without numbers is repeated", a_run_without_numbers_is_repeated},
+    {"a channel that fails the whole run asks for a repeat",
+     a_channel_that_fails_the_whole_run_asks_for_a_repeat},
+    {"a run beside the main measure says so first", a_run_beside_the_main_measure_says_so_first},
     {"an unsteady wind asks for a repeat in most points",
      an_unsteady_wind_asks_for_a_repeat_in_most_points},
     {"a load beyond its rating asks for a repeat", a_load_beyond_its_rating_asks_for_a_repeat},

@@ -167,6 +167,37 @@ static void no_wind_and_impossible_air_refuse_the_point(void)
     }
 }
 
+/* Three points of the fixture's wind and one of still air: 1 % of the median is the limit, and of a run
+ * of one point there is no other to tell. */
+static void a_point_of_still_air_within_a_run_is_refused(void)
+{
+    static const struct {
+        double rise;
+        const char *state;
+    } cases[] = {{0.02, "refused"}, {29, "refused"}, {31, "ok"}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct night_fixture fixture;
+        struct fixture_point values = {.rise = 3000, .front = 0.02, .rear = 0.04};
+        open_night(&fixture, 3);
+        fixture_outputs(0.9, 3, 1.35, values.output);
+        fixture_add_point(&fixture, "r1", "B", 51, &values);
+        fixture_add_point(&fixture, "r1", "C", 52, &values);
+        values.rise = cases[i].rise;
+        fixture_add_point(&fixture, "r1", "still", 53, &values);
+        flags_reduce(&fixture);
+        CHECK_TEXT(fixture_text(&fixture, "SELECT iif(state = 'refused', state, 'ok') FROM "
+                                          "point_coefficient WHERE point = 'still'"),
+                   cases[i].state);
+        CHECK(isnan(fixture_number(&fixture, "SELECT downforce_coefficient FROM point_coefficient "
+                                             "WHERE point = 'still'")) == (cases[i].rise < 30));
+        if (i == 0)
+            CHECK_CONTAINS(fixture_text(&fixture, "SELECT detail FROM flag WHERE rule = "
+                                                  "'no-freestream' AND point = 'still'"),
+                           "q is 0.02 Pa, the run's median");
+        fixture_close(&fixture);
+    }
+}
+
 static void a_blockage_beyond_its_evidence_is_flagged_then_refused(void)
 {
     struct night_fixture fixture;
@@ -305,6 +336,7 @@ CU_TestInfo point_checks_tests[] = {
      a_slow_record_is_flagged_and_worth_one_sample},
     {"a load without samples refuses the point", a_load_without_samples_refuses_the_point},
     {"no wind and impossible air refuse the point", no_wind_and_impossible_air_refuse_the_point},
+    {"a point of still air within a run is refused", a_point_of_still_air_within_a_run_is_refused},
     {"a blockage beyond its evidence is flagged, then refused",
      a_blockage_beyond_its_evidence_is_flagged_then_refused},
     {"corrections are never applied twice", corrections_are_never_applied_twice},

@@ -84,6 +84,29 @@ static void only_instruments_and_attitudes_fail_a_number(void)
     }
 }
 
+/* Flags that fail a point in some cases only say so in their consequence. */
+static void what_may_fail_a_number_looks_at_its_record(void)
+{
+    static const char *const known[] = {
+        "stuck",    /* samples of a channel that repeat one value */
+        "clipped",  /* samples of a channel at the end of its range */
+        "constant", /* all samples of a run at one value, of a channel that moves in other runs */
+        "off-target", "point-excluded", /* the attitude; somebody's decision */
+    };
+    size_t found = 0;
+    for (int i = 0; i < FLAG_RULE_COUNT; i++) {
+        const struct flag_row *row = flag_row((enum flag_rule)i);
+        size_t k = 0;
+        if (strstr(row->consequence, "not compared") == NULL)
+            continue;
+        while (k < sizeof known / sizeof known[0] && strcmp(known[k], row->code) != 0)
+            k++;
+        CHECK_TEXT(k < sizeof known / sizeof known[0] ? known[k] : "not in this list", row->code);
+        found++;
+    }
+    CHECK(found == sizeof known / sizeof known[0]);
+}
+
 extern CU_TestInfo point_state_tests[];
 CU_TestInfo point_state_tests[] = {
     {"a decision stands before a rule but makes no number",
@@ -92,4 +115,5 @@ CU_TestInfo point_state_tests[] = {
     {"names read back and unknown ones are not compared",
      names_read_back_and_unknown_ones_are_not_compared},
     {"only instruments and attitudes fail a number", only_instruments_and_attitudes_fail_a_number},
+    {"what may fail a number looks at its record", what_may_fail_a_number_looks_at_its_record},
     CU_TEST_INFO_NULL};

@@ -113,14 +113,17 @@ static void repeats_are_shared_over_points_but_for_their_runs(void)
     struct channel_statistics points[3] = {lively(), lively(), lively()};
     points[0].repeated = 24; /* 249 neighbours outside */
     points[1].stuck = 250;   /* all of it: no neighbours */
-    points[2].repeated = none;
-    CHECK_NEAR(record_repeat_share(points, 3, 3), 25.0 / 251, 1e-15, "identity: (24+1)/(249+2)");
-    CHECK(isnan(record_repeat_share(points, 3, 0)));
-    CHECK(isnan(record_repeat_share(points, 0, 0)));
     points[1].sd = 0;
-    CHECK_NEAR(record_constant_share(points, 3, 3), 1.0 / 3, 1e-15, "one of three");
-    CHECK_NEAR(record_constant_share(points, 3, 1), 0, 0, "of the others");
-    CHECK(isnan(record_constant_share(points, 1, 0)));
+    points[2].repeated = none;
+    struct record_shares three = record_shares_of(points, 3);
+    struct record_shares one = record_shares_of(points, 1);
+    struct record_shares none_at_all = record_shares_of(points, 0);
+    CHECK_NEAR(record_repeat_share(&three, NULL), 25.0 / 251, 1e-15, "identity: (24+1)/(249+2)");
+    CHECK(isnan(record_repeat_share(&three, &points[0])));
+    CHECK(isnan(record_repeat_share(&none_at_all, NULL)));
+    CHECK_NEAR(record_constant_share(&three, NULL), 1.0 / 3, 1e-15, "one of three");
+    CHECK_NEAR(record_constant_share(&three, &points[1]), 0, 0, "of the others");
+    CHECK(isnan(record_constant_share(&one, &points[0])));
 }
 
 static void shares_are_held_against_their_limits(void)

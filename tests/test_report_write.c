@@ -137,7 +137,7 @@ static void a_missing_season_is_refused(void)
     CHECK(fault.status != OK && fault.text[0] != '\0');
     fault = (struct fault){0};
     CHECK(report_command.run(&common, 2, more, &fault) == 2);
-    CHECK_CONTAINS(fault.text, "\"now\"");
+    CHECK_CONTAINS(fault.text, "'now'");
     scratch_remove(folder);
 }
 

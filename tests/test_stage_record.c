@@ -355,6 +355,95 @@ static void noise_slowness_and_silence_are_told_apart(void)
     }
 }
 
+static void freeze(struct night_fixture *fixture, const char *run, int channel)
+{
+    fixture_set_statistic(fixture, run, channel, FIELD(sd), 0);
+    fixture_set_statistic(fixture, run, channel, FIELD(stuck), 1000);
+}
+
+static const char *states_of(struct night_fixture *fixture, const char *run)
+{
+    char sql[200];
+    (void)snprintf(sql, sizeof sql,
+                   "SELECT group_concat(state) FROM (SELECT * FROM point_coefficient WHERE run = "
+                   "'%s' ORDER BY point)",
+                   run);
+    return fixture_text(fixture, sql);
+}
+
+static void a_load_frozen_through_a_run_fails_its_points(void)
+{
+    static const int channels[] = {LIFT_OUTPUT, RISE, FRONT};
+    for (size_t i = 0; i < sizeof channels / sizeof channels[0]; i++) {
+        struct night_fixture fixture;
+        open_history(&fixture);
+        freeze(&fixture, "r4", channels[i]);
+        (void)reduce(&fixture);
+        CHECK_TEXT(fixture_text(&fixture, "SELECT rule || ' ' || run || ' ' || state || ' ' || "
+                                          "point FROM flag WHERE rule = 'constant'"),
+                   "constant r4 failed ");
+        CHECK_TEXT(states_of(&fixture, "r4"), "failed,failed,failed,failed");
+        CHECK_TEXT(states_of(&fixture, "r3"), "ok,ok,ok,ok");
+        CHECK_NEAR(fixture_number(&fixture, "SELECT count(downforce_coefficient) FROM "
+                                            "point_coefficient WHERE run = 'r4'"),
+                   4, 0, "the numbers are kept");
+        CHECK(reduce(&fixture).runs_reduced == 0);
+        fixture_close(&fixture);
+    }
+}
+
+/* Six of seven runs without the channel: the seventh still shows that it moves. */
+static void a_load_that_died_early_fails_all_runs_after_it(void)
+{
+    struct night_fixture fixture;
+    open_history(&fixture);
+    for (int i = 2; i <= 7; i++) {
+        char run[16];
+        (void)snprintf(run, sizeof run, "r%d", i);
+        freeze(&fixture, run, LIFT_OUTPUT);
+    }
+    (void)reduce(&fixture);
+    CHECK_NEAR(fixture_number(&fixture, "SELECT count(*) FROM flag WHERE rule = 'constant' AND "
+                                        "state = 'failed'"),
+               6, 0, "r2 to r7");
+    CHECK_TEXT(states_of(&fixture, "r1"), "ok,ok,ok,ok");
+    CHECK_TEXT(states_of(&fixture, "r7"), "failed,failed,failed,failed");
+    fixture_close(&fixture);
+}
+
+/* A humidity enters the density only, a height that two other runs hold is left where it stands, and a
+ * channel that no other run tells about is a question. */
+static void what_need_not_move_fails_nothing(void)
+{
+    struct night_fixture fixture;
+    open_history(&fixture);
+    freeze(&fixture, "r4", HUMIDITY);
+    for (int i = 3; i <= 6; i++) {
+        char run[16];
+        (void)snprintf(run, sizeof run, "r%d", i);
+        freeze(&fixture, run, FRONT);
+    }
+    (void)reduce(&fixture);
+    CHECK_TEXT(fixture_text(&fixture, "SELECT group_concat(subject || ' ' || state) FROM flag "
+                                      "WHERE rule = 'constant'"),
+               "c9 flagged");
+    CHECK_TEXT(states_of(&fixture, "r4"), "ok,ok,ok,ok");
+    fixture_close(&fixture);
+    open_night(&fixture, 3);
+    freeze(&fixture, "r1", LIFT_OUTPUT);
+    (void)reduce(&fixture);
+    CHECK_TEXT(flags(&fixture), "c2 constant flagged");
+    CHECK_CONTAINS(fixture_text(&fixture, "SELECT detail FROM flag"),
+                   "'c2' has one value through every point, while others of the run move; no other "
+                   "run tells whether it does");
+    CHECK_TEXT(states_of(&fixture, "r1"), "ok,ok,ok");
+    add_run(&fixture, "r2", 60, 3);
+    (void)reduce(&fixture); /* the next run shows it */
+    CHECK_TEXT(states_of(&fixture, "r1"), "failed,failed,failed");
+    CHECK_TEXT(states_of(&fixture, "r2"), "ok,ok,ok");
+    fixture_close(&fixture);
+}
+
 static void a_run_at_another_speed_differs_as_a_whole(void)
 {
     struct night_fixture fixture;
@@ -488,6 +577,10 @@ CU_TestInfo stage_record_tests[] = {
     {"a load of the wrong sign is told in counts", a_load_of_the_wrong_sign_is_told_in_counts},
     {"exchanged heights are one flag", exchanged_heights_are_one_flag},
     {"noise slowness and silence are told apart", noise_slowness_and_silence_are_told_apart},
+    {"a load frozen through a run fails its points", a_load_frozen_through_a_run_fails_its_points},
+    {"a load that died early fails all runs after it",
+     a_load_that_died_early_fails_all_runs_after_it},
+    {"what need not move fails nothing", what_need_not_move_fails_nothing},
     {"a run at another speed differs as a whole", a_run_at_another_speed_differs_as_a_whole},
     {"temperatures are held against each other and the zero",
      temperatures_are_held_against_each_other_and_the_zero},

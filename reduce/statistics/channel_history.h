@@ -3,7 +3,8 @@
  * Each run of a channel is folded into a signature; the rules hold one signature against those of
  * other runs of the same kind in the same entry. Medians and median absolute deviations are used
  * throughout, so that a bad run among the others does not hide the next one. Every finding is a
- * question, never a failure. Factors and multiples are common practice, no source.                 */
+ * question but one: a channel that is constant here and moves in others is no measurement. Factors and
+ * multiples are common practice, no source.                                                        */
 #ifndef LAPWING_CHANNEL_HISTORY_H
 #define LAPWING_CHANNEL_HISTORY_H
 
@@ -67,6 +68,16 @@ struct history_judgement {
  * sqrt(1 / (2 independent samples)), whichever is larger. */
 struct history_judgement channel_noise_judge(const struct channel_signature *run,
                                              const struct channel_signature *others, size_t n);
+
+/* A channel that never stands still while it works, a load or a pressure of the wind, against n others.
+ * CONSTANT when every point of the run is constant and
+ *   one other run at least has no constant point, and chance does not give a run so long from the
+ *   others' share of equal neighbours: `usual` is their median sd; or
+ *   no other run tells, having no point that moves, or there is none: `usual` is NAN.
+ * Else USUAL. One living run is enough here, because a channel that died in mid-season is constant in
+ * most of the others as well. */
+struct history_judgement channel_silence_judge(const struct channel_signature *run,
+                                               const struct channel_signature *others, size_t n);
 
 /* Level of a run against n others. Far is: beyond 10 robust standard deviations of the others, beyond
  * their lowest and highest by their whole width, and by 5 % of their median.

@@ -18,33 +18,66 @@ static double chance_of(const struct channel_signature *run)
     return run->independent > 0 ? sqrt(1 / run->independent) : 1;
 }
 
-static double share_without_constant(const struct channel_signature *others, size_t n)
+/* Runs of a channel by whether it stands still in them. */
+struct stillness {
+    double judged;
+    double alive; /* no point is constant */
+    double moved; /* not all are */
+};
+
+static struct stillness count_still(const struct channel_signature *others, size_t n)
 {
-    double alive = 0;
-    double judged = 0;
+    struct stillness count = {0, 0, 0};
     for (size_t i = 0; i < n; i++) {
         if (!isfinite(others[i].constant))
             continue;
-        judged++;
-        alive += others[i].constant == 0;
+        count.judged++;
+        count.alive += others[i].constant == 0;
+        count.moved += others[i].constant < 1;
     }
-    return judged >= HISTORY_RUNS_MIN ? alive / judged : 0;
+    return count;
+}
+
+static struct history_judgement constant_beside(const struct channel_signature *others, size_t n)
+{
+    return (struct history_judgement){.finding = HISTORY_CONSTANT,
+                                      .value = 0,
+                                      .usual = exp(usual_of(others, n, USUAL_NOISE).median),
+                                      .limit = 0};
+}
+
+/* Equal neighbours of the others, in a row as long as this run's points, are no chance. */
+static int is_no_chance(const struct channel_signature *run, const struct channel_signature *others,
+                        size_t n)
+{
+    struct robust repeats = usual_of(others, n, USUAL_REPEAT_SHARE);
+    struct channel_statistics longest = {.n = run->samples, .stuck = run->samples};
+    return record_stuck(&longest, repeats.median).raised;
 }
 
 static int is_constant(const struct channel_signature *run, const struct channel_signature *others,
                        size_t n, struct history_judgement *judgement)
 {
-    if (run->constant != 1 || share_without_constant(others, n) < most_others)
+    struct stillness still = count_still(others, n);
+    if (run->constant != 1 || still.judged < HISTORY_RUNS_MIN ||
+        still.alive < most_others * still.judged || !is_no_chance(run, others, n))
         return 0;
-    struct robust repeats = usual_of(others, n, USUAL_REPEAT_SHARE);
-    struct channel_statistics longest = {.n = run->samples, .stuck = run->samples};
-    if (!record_stuck(&longest, repeats.median).raised)
-        return 0;
-    *judgement = (struct history_judgement){.finding = HISTORY_CONSTANT,
-                                            .value = 0,
-                                            .usual = exp(usual_of(others, n, USUAL_NOISE).median),
-                                            .limit = 0};
+    *judgement = constant_beside(others, n);
     return 1;
+}
+
+struct history_judgement channel_silence_judge(const struct channel_signature *run,
+                                               const struct channel_signature *others, size_t n)
+{
+    struct history_judgement judgement = {.value = NAN, .usual = NAN, .limit = NAN};
+    struct stillness still = count_still(others, n);
+    if (run->constant != 1)
+        return judgement;
+    if (still.alive > 0 && is_no_chance(run, others, n))
+        return constant_beside(others, n);
+    if (still.moved == 0)
+        judgement.finding = HISTORY_CONSTANT;
+    return judgement;
 }
 
 /* The others' effective samples are known, this run's are not any more: too slow to be estimated. */

@@ -65,6 +65,7 @@ struct channel_signature channel_signature_make(const struct channel_statistics 
 {
     struct robust samples = gather(points, n, samples_of);
     struct robust means = gather(points, n, mean_of);
+    struct record_shares shares = record_shares_of(points, n);
     return (struct channel_signature){
         .points = (double)samples.n,
         .samples = samples.median,
@@ -75,7 +76,7 @@ struct channel_signature channel_signature_make(const struct channel_statistics 
         .sluggishness = gather(points, n, sluggishness_of).median,
         .step = gather(points, n, step_of).median,
         .independent = independent_samples(points, n),
-        .constant = record_constant_share(points, n, n),
-        .repeat_share = record_repeat_share(points, n, n),
+        .constant = record_constant_share(&shares, NULL),
+        .repeat_share = record_repeat_share(&shares, NULL),
     };
 }

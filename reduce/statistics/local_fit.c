@@ -11,6 +11,7 @@
 #include <gsl/gsl_linalg.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "reduce/statistics/neighbours.h"
 
@@ -33,6 +34,8 @@ struct fit {
     gsl_vector *work;     /* terms */
     gsl_vector *value;    /* used: sqrt(w) times the centred values, then the residuals */
     gsl_vector *coefficient;
+    double *run_weight; /* of each group: sum of its weights */
+    double *run_sum;    /* of each group: room */
 };
 
 static enum outcome fit_allocate(struct fit *fit)
@@ -46,14 +49,19 @@ static enum outcome fit_allocate(struct fit *fit)
     fit->work = gsl_vector_alloc(terms);
     fit->value = gsl_vector_alloc(used);
     fit->coefficient = gsl_vector_alloc(terms);
+    fit->run_weight = calloc(fit->near->groups, sizeof *fit->run_weight);
+    fit->run_sum = calloc(fit->near->groups, sizeof *fit->run_sum);
     return fit->left != NULL && fit->right != NULL && fit->singular != NULL && fit->work != NULL &&
-                   fit->value != NULL && fit->coefficient != NULL
+                   fit->value != NULL && fit->coefficient != NULL && fit->run_weight != NULL &&
+                   fit->run_sum != NULL
                ? OUTCOME_OK
                : OUTCOME_NO_MEMORY;
 }
 
 static void fit_free(struct fit *fit)
 {
+    free(fit->run_sum);
+    free(fit->run_weight);
     gsl_vector_free(fit->coefficient);
     gsl_vector_free(fit->value);
     gsl_vector_free(fit->work);
@@ -82,29 +90,26 @@ static double term_at(const struct fit *fit, const struct term *term, size_t poi
     return term->square ? 0.5 * x * x : x;
 }
 
+static void weigh_runs(struct fit *fit)
+{
+    const struct neighbours *near = fit->near;
+
+    for (size_t i = 0; i < near->used; i++)
+        fit->run_weight[near->run[i]] += near->weight[i];
+}
+
 /* Takes the weighted mean of its run off every entry and multiplies by the root of its weight. */
 static void centre(const struct fit *fit, gsl_vector *column)
 {
     const struct neighbours *near = fit->near;
-    const int *group = fit->points->group;
 
+    for (size_t g = 0; g < near->groups; g++)
+        fit->run_sum[g] = 0;
+    for (size_t i = 0; i < near->used; i++)
+        fit->run_sum[near->run[i]] += near->weight[i] * gsl_vector_get(column, i);
     for (size_t i = 0; i < near->used; i++) {
-        double sum = 0;
-        double weight = 0;
-        int done = 0;
-        for (size_t j = 0; j < near->used; j++) {
-            if (group[near->order[j]] != group[near->order[i]])
-                continue;
-            done |= j < i;
-            sum += near->weight[j] * gsl_vector_get(column, j);
-            weight += near->weight[j];
-        }
-        if (done) /* its run was centred with an earlier point */
-            continue;
-        for (size_t j = i; j < near->used; j++)
-            if (group[near->order[j]] == group[near->order[i]])
-                gsl_vector_set(column, j,
-                               sqrt(near->weight[j]) * (gsl_vector_get(column, j) - sum / weight));
+        double mean = fit->run_sum[near->run[i]] / fit->run_weight[near->run[i]];
+        gsl_vector_set(column, i, sqrt(near->weight[i]) * (gsl_vector_get(column, i) - mean));
     }
 }
 
@@ -112,6 +117,7 @@ static enum outcome fill(struct fit *fit)
 {
     const struct neighbours *near = fit->near;
 
+    weigh_runs(fit);
     for (size_t t = 0; t < near->terms; t++) {
         gsl_vector_view column = gsl_matrix_column(fit->left, t);
         for (size_t i = 0; i < near->used; i++)
@@ -148,58 +154,74 @@ static enum outcome solve(struct fit *fit)
     return status == GSL_SUCCESS ? OUTCOME_OK : OUTCOME_SINGULAR;
 }
 
-/* Element of P, which projects on the runs' levels and the terms. */
-static double projection(const struct fit *fit, const double *run_weight, size_t i, size_t j)
+/* Diagonal element of P, which projects on the runs' levels and the terms. */
+static double leverage(const struct fit *fit, size_t i)
 {
-    const struct neighbours *near = fit->near;
-    const int *group = fit->points->group;
-    double sum = 0;
+    double sum = fit->near->weight[i] / fit->run_weight[fit->near->run[i]];
 
-    if (group[near->order[i]] == group[near->order[j]])
-        sum = sqrt(near->weight[i] * near->weight[j]) / run_weight[i];
-    for (size_t t = 0; t < near->terms; t++)
-        sum += gsl_matrix_get(fit->left, i, t) * gsl_matrix_get(fit->left, j, t);
+    for (size_t t = 0; t < fit->near->terms; t++)
+        sum += gsl_matrix_get(fit->left, i, t) * gsl_matrix_get(fit->left, i, t);
     return sum;
 }
 
-/* Sum of the weights of a point's run, for each point. */
-static void weigh_runs(const struct fit *fit, double *run_weight)
+/* Sum over the groups of (sum of a point's part over the group)^2 / (its weight)^power. */
+static double sum_of_runs(const struct fit *fit, double power)
+{
+    double sum = 0;
+
+    for (size_t g = 0; g < fit->near->groups; g++)
+        if (fit->run_weight[g] > 0)
+            sum += fit->run_sum[g] * fit->run_sum[g] / pow(fit->run_weight[g], power);
+    return sum;
+}
+
+/* Sum of w_i w_j P_ij^2 over all pairs without walking them: P = A + U U', with A the runs' levels,
+ *   sum w w A^2       = sum over runs of (sum w^2)^2 / W^2
+ *   sum w w A (U U')  = sum over runs and terms of (sum w^(3/2) U_t)^2 / W
+ *   sum w w (U U')^2  = sum over pairs of terms of (sum w U_s U_t)^2 */
+static double square_of_projection(const struct fit *fit)
 {
     const struct neighbours *near = fit->near;
+    double total = 0;
 
-    for (size_t i = 0; i < near->used; i++) {
-        run_weight[i] = 0;
-        for (size_t j = 0; j < near->used; j++)
-            if (fit->points->group[near->order[j]] == fit->points->group[near->order[i]])
-                run_weight[i] += near->weight[j];
+    memset(fit->run_sum, 0, near->groups * sizeof *fit->run_sum);
+    for (size_t i = 0; i < near->used; i++)
+        fit->run_sum[near->run[i]] += near->weight[i] * near->weight[i];
+    total += sum_of_runs(fit, 2);
+    for (size_t t = 0; t < near->terms; t++) {
+        memset(fit->run_sum, 0, near->groups * sizeof *fit->run_sum);
+        for (size_t i = 0; i < near->used; i++)
+            fit->run_sum[near->run[i]] +=
+                near->weight[i] * sqrt(near->weight[i]) * gsl_matrix_get(fit->left, i, t);
+        total += 2 * sum_of_runs(fit, 1);
+        for (size_t s = 0; s < near->terms; s++) {
+            double sum = 0;
+            for (size_t i = 0; i < near->used; i++)
+                sum += near->weight[i] * gsl_matrix_get(fit->left, i, s) *
+                       gsl_matrix_get(fit->left, i, t);
+            total += sum * sum;
+        }
     }
+    return total;
 }
 
 /* Variance of one point: r'r over its expectation, the trace of M (see the header); and the degrees of
  * freedom of that. The trace is positive, for there are more points than runs and terms. */
-static enum outcome residual_variance(const struct fit *fit, double *variance, double *freedom)
+static void residual_variance(const struct fit *fit, double *variance, double *freedom)
 {
     const struct neighbours *near = fit->near;
-    double *run_weight = calloc(near->used, sizeof *run_weight);
     double sum = 0;
     double trace = 0;
-    double trace_of_square = 0;
+    double trace_of_square = square_of_projection(fit);
 
-    if (run_weight == NULL)
-        return OUTCOME_NO_MEMORY;
-    weigh_runs(fit, run_weight);
     for (size_t i = 0; i < near->used; i++) {
+        double own = leverage(fit, i);
         sum += gsl_vector_get(fit->value, i) * gsl_vector_get(fit->value, i);
-        for (size_t j = 0; j < near->used; j++) {
-            double left = (i == j) - projection(fit, run_weight, i, j);
-            trace_of_square += near->weight[i] * near->weight[j] * left * left;
-            trace += i == j ? near->weight[i] * left : 0;
-        }
+        trace += near->weight[i] * (1 - own);
+        trace_of_square += near->weight[i] * near->weight[i] * (1 - 2 * own);
     }
-    free(run_weight);
     *variance = sum / trace;
     *freedom = trace * trace / trace_of_square;
-    return OUTCOME_OK;
 }
 
 /* Weight of point i in coefficient t of the unit columns: a row of V S^-1 U'. */
@@ -260,14 +282,12 @@ static void write_span(const struct fit *fit, struct local_gradient *gradient)
     }
 }
 
-static enum outcome write_gradient(const struct fit *fit, struct local_gradient *gradient)
+static void write_gradient(const struct fit *fit, struct local_gradient *gradient)
 {
     double variance = 0;
     double freedom = 0;
-    enum outcome outcome = residual_variance(fit, &variance, &freedom);
 
-    if (outcome != OUTCOME_OK)
-        return outcome;
+    residual_variance(fit, &variance, &freedom);
     for (size_t t = 0; t < fit->near->terms; t++) {
         const struct term *term = &fit->term[t];
         double coefficient = gsl_vector_get(fit->coefficient, t) / unit_of(fit, term);
@@ -282,7 +302,6 @@ static enum outcome write_gradient(const struct fit *fit, struct local_gradient 
     gradient->used = fit->near->used;
     write_covariance(fit, variance, gradient);
     write_span(fit, gradient);
-    return OUTCOME_OK;
 }
 
 static enum outcome fit_with(const struct local_points *points, int squares,
@@ -300,7 +319,7 @@ static enum outcome fit_with(const struct local_points *points, int squares,
         if (outcome == OUTCOME_OK)
             outcome = solve(&fit);
         if (outcome == OUTCOME_OK)
-            outcome = write_gradient(&fit, gradient);
+            write_gradient(&fit, gradient);
         fit_free(&fit);
     }
     neighbours_free(&near);

@@ -21,6 +21,8 @@
 struct neighbours {
     size_t *order;  /* points, nearest first; the first `used` are in the fit */
     double *weight; /* of order[i], 0 .. 1 */
+    size_t *run;    /* of order[i]: 0 .. groups of all points - 1, in the order of their numbers */
+    size_t groups;  /* of all points */
     size_t used;
     size_t runs;  /* groups among them */
     size_t terms; /* slopes and squares */

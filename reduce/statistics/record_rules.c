@@ -2,6 +2,7 @@
 #include "reduce/statistics/record_rules.h"
 
 #include <math.h>
+#include <stddef.h>
 
 #include "reduce/statistics/robust.h"
 
@@ -32,30 +33,47 @@ static double outside(const struct channel_statistics *point)
     return point->n - point->stuck;
 }
 
-double record_repeat_share(const struct channel_statistics *points, size_t n, size_t except)
+static void add_shares(struct record_shares *shares, const struct channel_statistics *point,
+                       double sign)
 {
-    double repeated = 0;
-    double neighbours = 0;
-    for (size_t i = 0; i < n; i++) {
-        if (i == except || !isfinite(points[i].repeated) || !(outside(&points[i]) > 0))
-            continue;
-        repeated += points[i].repeated;
-        neighbours += outside(&points[i]);
+    if (isfinite(point->repeated) && outside(point) > 0) {
+        shares->repeated += sign * point->repeated;
+        shares->neighbours += sign * outside(point);
     }
-    return neighbours > 0 ? succession(repeated, neighbours) : (double)NAN;
+    if (point->n > 1) {
+        shares->judged += sign;
+        shares->constant += sign * (point->sd == 0);
+    }
 }
 
-double record_constant_share(const struct channel_statistics *points, size_t n, size_t except)
+struct record_shares record_shares_of(const struct channel_statistics *points, size_t n)
 {
-    double constant = 0;
-    double judged = 0;
-    for (size_t i = 0; i < n; i++) {
-        if (i == except || !(points[i].n > 1))
-            continue;
-        judged++;
-        constant += points[i].sd == 0;
-    }
-    return judged > 0 ? constant / judged : (double)NAN;
+    struct record_shares shares = {0, 0, 0, 0};
+    for (size_t i = 0; i < n; i++)
+        add_shares(&shares, &points[i], 1);
+    return shares;
+}
+
+static struct record_shares without(const struct record_shares *all,
+                                    const struct channel_statistics *except)
+{
+    struct record_shares shares = *all;
+    if (except != NULL)
+        add_shares(&shares, except, -1);
+    return shares;
+}
+
+double record_repeat_share(const struct record_shares *all, const struct channel_statistics *except)
+{
+    struct record_shares shares = without(all, except);
+    return shares.neighbours > 0 ? succession(shares.repeated, shares.neighbours) : (double)NAN;
+}
+
+double record_constant_share(const struct record_shares *all,
+                             const struct channel_statistics *except)
+{
+    struct record_shares shares = without(all, except);
+    return shares.judged > 0 ? shares.constant / shares.judged : (double)NAN;
 }
 
 static double share_here(const struct channel_statistics *point)

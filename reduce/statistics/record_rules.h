@@ -28,17 +28,28 @@ struct record_judgement {
     double limit; /* what it was held against, in the same unit */
 };
 
-/* Share of neighbours that are equal, outside each point's longest run, over the points of a channel
- * but for the one numbered `except` (n or more: none is left out).
+/* Counts over the points of a channel, made once and asked at every point. */
+struct record_shares {
+    double repeated;   /* equal neighbours outside each point's longest run */
+    double neighbours; /* all of them */
+    double constant;   /* points of two samples and more that are all equal */
+    double judged;     /* points of two samples and more */
+};
+struct record_shares record_shares_of(const struct channel_statistics *points, size_t n);
+
+/* Share of neighbours that are equal, outside each point's longest run, over the counted points but for
+ * `except`, one of them (NULL: none is left out).
  *
  *   p = (sum repeated + 1) / (sum (n - stuck) + 2)
  *
  * the rule of succession (Laplace), so that p is never 0. NAN where no neighbours are left. */
-double record_repeat_share(const struct channel_statistics *points, size_t n, size_t except);
+double record_repeat_share(const struct record_shares *all,
+                           const struct channel_statistics *except);
 
 /* Share of the other points, of those with two samples and more, whose samples are all equal; NAN where
  * there are none. A position that is held by a brake is constant at some points by nature. */
-double record_constant_share(const struct channel_statistics *points, size_t n, size_t except);
+double record_constant_share(const struct record_shares *all,
+                             const struct channel_statistics *except);
 
 /* Stuck: a run of L identical values that chance does not give.
  *
