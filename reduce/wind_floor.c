@@ -16,7 +16,7 @@ static double q_of(const struct run_work *work, const struct point_row *point)
 {
     struct tunnel_inputs inputs;
     struct tunnel_freestream wind;
-    inputs_fill(&work->recipe.tunnel, &work->data, point, &work->zeros, &inputs);
+    inputs_fill(&work->recipe, &work->data, point, &work->zeros, &inputs);
     (void)tunnel_freestream(&work->recipe.tunnel, &inputs, &wind);
     return wind.dynamic_pressure > 0 ? wind.dynamic_pressure : (double)NAN;
 }
