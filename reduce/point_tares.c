@@ -65,7 +65,9 @@ static int take_belt(const struct run_work *work, const struct point_row *point,
     note->value = speed;
     note->limit = facility->belt_tolerance;
     note->unit = "m/s";
-    if (isnan(speed))
+    if (work->belt.kind == TARE_KIND_MISSING) /* also without a run to name */
+        (void)snprintf(note->detail, sizeof note->detail, "%s", work->belt.missing);
+    else if (isnan(speed))
         (void)snprintf(note->detail, sizeof note->detail, "the belt's speed has no samples");
     else
         (void)snprintf(note->detail, sizeof note->detail,

@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "reduce/point_tares.h"
 #include "schema/contents.h"
 #include "tests/check.h"
 #include "tests/rig_folder.h"
@@ -108,6 +109,34 @@ static void a_belt_tare_that_is_not_there_refuses_the_run(void)
     scratch_remove(folder);
 }
 
+/* Halves of points are reduced before the run is refused, so that the point has to say why by itself. */
+static void a_point_without_a_belt_run_says_so(void)
+{
+    struct facility facility = {.belt_tare = BELT_TARE_LOOKUP, .belt_tolerance = 0.5};
+    struct campaign campaign = {.facilities = &facility, .n_facilities = 1};
+    struct night night = {.campaign = &campaign};
+    struct run_row run = {.run = (char[]){"R1"}};
+    struct channel_row channel = {.role = ROLE_BELT_SPEED};
+    struct channel_statistics belt = {.mean = 40.8};
+    struct point_row point = {.point = (char[]){"P1"}, .channels = &belt};
+    struct run_work *work = calloc(1, sizeof *work);
+    struct tunnel_inputs inputs = {0};
+    const double attitude[ATTITUDE_COUNT] = {0};
+    struct flag_note note;
+    CU_ASSERT_FATAL(work != NULL);
+    work->night = &night;
+    work->run = &run;
+    work->recipe.facility = &facility;
+    work->data.channels = &channel;
+    work->data.n_channels = 1;
+    work->belt.kind = TARE_KIND_MISSING;
+    (void)snprintf(work->belt.missing, sizeof work->belt.missing, "there is no belt_tare run");
+    CHECK(point_tares(work, &point, attitude, &inputs, NULL, &note) == 0);
+    CHECK_TEXT(note.detail, "there is no belt_tare run");
+    CHECK(point_tares(work, &point, attitude, &inputs, NULL, NULL) == 0);
+    free(work);
+}
+
 /* Struts by the front height, 0.02 to 0.04 of CD; a neighbour's 5 N at 500 Pa, 0.01, everywhere. */
 static void tables_come_off_between_their_rows(void)
 {
@@ -192,6 +221,7 @@ CU_TestInfo support_tares_tests[] = {
     {"the belt comes off at its speed and attitude", the_belt_comes_off_at_its_speed_and_attitude},
     {"a belt tare that is not there refuses the run",
      a_belt_tare_that_is_not_there_refuses_the_run},
+    {"a point without a belt run says so", a_point_without_a_belt_run_says_so},
     {"tables come off between their rows", tables_come_off_between_their_rows},
     {"a table that can not be one is told with its place",
      a_table_that_can_not_be_one_is_told_with_its_place},
