@@ -92,11 +92,15 @@ static enum outcome make_turn(const struct facility *facility, struct boundary_m
     struct line_fit body, mirrored;
     struct yaw_offset offset;
     size_t n = block->yaw.n;
-    enum outcome outcome =
-        flow_yaw_of_zero(block->yaw.value, block->cy.value, n, &made->body_offset, &body);
+    double *yaw = calloc(n + 1, sizeof *yaw);
+    if (yaw == NULL)
+        return OUTCOME_NO_MEMORY;
+    for (size_t i = 0; i < n; i++) /* the block counts as the logs do, points as targets do */
+        yaw[i] = facility->yaw_sign < 0 ? -block->yaw.value[i] : block->yaw.value[i];
+    enum outcome outcome = flow_yaw_of_zero(yaw, block->cy.value, n, &made->body_offset, &body);
     if (outcome == OUTCOME_OK)
-        outcome =
-            flow_yaw_of_zero(block->yaw.value, block->mirrored_cy.value, n, &offset, &mirrored);
+        outcome = flow_yaw_of_zero(yaw, block->mirrored_cy.value, n, &offset, &mirrored);
+    free(yaw);
     if (outcome == OUTCOME_OK)
         outcome = flow_turn_of(&body, &mirrored, &made->turn);
     made->yaw_turn = made->turn.is_confirmed ? made->turn.turn : 0.0;

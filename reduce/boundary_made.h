@@ -20,7 +20,7 @@ struct boundary_made {
     int gradient_beyond;
     struct flow_turn turn;         /* of the reference body */
     struct yaw_offset body_offset; /* where its side force is zero */
-    double yaw_turn; /* rad, added to the yaw that the log counts; 0 unless it is confirmed */
+    double yaw_turn; /* rad, air from right positive, added to the yaw; 0 unless it is confirmed */
     struct reynolds_choice reynolds;
 };
 

@@ -63,13 +63,14 @@ static void say_angularity(const struct boundary_made *made, struct method *meth
 {
     const double degree = 180.0 / PI;
     const struct flow_turn *turn = &made->turn;
-    (void)snprintf(
-        method->found, sizeof method->found,
-        "flow turned by %+.4f +- %.4f deg: %s; the body's own side force at no yaw %+.5f "
-        "+- %.5f, zero at %+.4f deg",
-        degree * turn->turn, degree * turn->turn_u,
-        turn->is_confirmed ? "confirmed, added to the yaw" : "not confirmed, reported only",
-        turn->asymmetry, turn->asymmetry_u, degree * made->body_offset.yaw);
+    (void)snprintf(method->found, sizeof method->found,
+                   "flow turned by %+.4f +- %.4f deg, air from right positive: %s; the body's own "
+                   "side force at no yaw %+.5f "
+                   "+- %.5f, zero at %+.4f deg",
+                   degree * turn->turn, degree * turn->turn_u,
+                   turn->is_confirmed ? "confirmed, added to the yaw"
+                                      : "not confirmed, reported only",
+                   turn->asymmetry, turn->asymmetry_u, degree * made->body_offset.yaw);
 }
 
 static void say_reynolds(const struct boundary_made *made, struct method *method)

@@ -191,16 +191,18 @@ static void say_angularity(const struct explanation *explanation, char *out, siz
 {
     (void)snprintf(
         out, size,
-        "yaw as logged, plus %+.4f deg that the flow is turned; tares are looked up without "
-        "it",
+        "yaw, air from right positive, plus %+.4f deg that the flow is turned; tares are looked up "
+        "without it",
         explanation->work.recipe.yaw_turn * 180.0 / PI);
 }
 
 static void say_reynolds(const struct explanation *explanation, char *out, size_t size)
 {
-    (void)snprintf(out, size,
-                   "carried to Re %.4g along the declared speed sweep, C + b log10(Re_ref/Re)",
-                   explanation->work.recipe.tunnel.reynolds.to);
+    (void)snprintf(
+        out, size,
+        "carried to Re %.4g along the declared speed sweep, C + b log10(Re_ref/Re), Re on the "
+        "wheelbase",
+        explanation->work.recipe.tunnel.reynolds.to);
 }
 
 static void say_full_size(const struct explanation *explanation, char *out, size_t size)

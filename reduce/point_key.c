@@ -31,7 +31,7 @@ static const char *const methods[][2] = {
     {"method facility coefficients", "filled within the point, any of them v3"},
     {"method buoyancy", "horizontal, two gradients v2"},
     {"method blockage", "families v2"},
-    {"method flow angularity", "reference body v1"},
+    {"method flow angularity", "reference body v2"},
     {"method Reynolds", "log10 line v1"},
     {"method full size", "by model scale v1"},
     {"method taps", "stagnation value kept, or coefficients v3"},

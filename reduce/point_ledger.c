@@ -184,6 +184,7 @@ static void fill_coefficient_steps(const struct run_work *work, const struct red
     add_coefficients(&steps[STEP_BLOCKAGE], result->blocked, COEFFICIENTS);
     add_pieces(&steps[STEP_BLOCKAGE], recipe->blockage, result);
     add_coefficients(&steps[STEP_REYNOLDS], result->at_reynolds, COEFFICIENTS);
+    add_row(&steps[STEP_REYNOLDS], "Re", "1", result->freestream.reynolds);
     add_row(&steps[STEP_ANGULARITY], attitude_axis_name(ATTITUDE_YAW),
             attitude_axis_unit(ATTITUDE_YAW), made->attitude[ATTITUDE_YAW]);
     add_coefficients(&steps[STEP_CORRECTED], corrected, QUANTITY_COUNT);

@@ -18,7 +18,7 @@ struct run_recipe {
     const struct balance *balance; /* NULL unless loads come through one */
     struct load_contents contents; /* of the run's total */
     enum role drop_role;           /* whose polynomial is q, with Q_FROM_DROP */
-    double yaw_turn;               /* rad, of the flow; added to the yaw that the log counts */
+    double yaw_turn;               /* rad, of the flow, air from right positive; added to the yaw */
     int gradient_beyond;           /* 1: two gradients are taken beyond their evidence */
 };
 

@@ -46,11 +46,12 @@ struct gradients_block {
 };
 
 struct turn_block {
-    struct number_list yaw, cy, mirrored_cy; /* rad; reference body and its mirror image */
+    struct number_list yaw, cy,
+        mirrored_cy; /* rad, as the logs count it; reference body and its mirror image */
 };
 
 struct reynolds_block {
-    double to;
+    double to; /* on the wheelbase, like all of re */
     struct number_list re, cd, cl, clf;
 };
 

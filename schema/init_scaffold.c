@@ -102,8 +102,10 @@ static const char *const campaign_lines[] = {
     "      #                 CL: [3.01, 3.05], CLF: [1.31, 1.34]}",
     "      # flow_angularity: {yaw: [-3 deg, 0 deg, 3 deg], CY: [-0.14, 0.01, 0.16],",
     "      #                   mirrored_CY: [-0.15, 0.00, 0.15]}  # a reference body, its mirror "
-    "image",
-    "      # reynolds: {to: 2.4e6, Re: [1.2e6, 1.8e6, 3.0e6], CD: [0.91, 0.90, 0.89]}",
+    "image;",
+    "      #                                 # yaw as the logs count it, CY to the car's right",
+    "      # reynolds: {to: 2.4e6, Re: [1.2e6, 1.8e6, 3.0e6],     # on the wheelbase",
+    "      #            CD: [0.91, 0.90, 0.89]}",
     "      to_target: local fit        # local fit | none",
     "",
     "balances:",

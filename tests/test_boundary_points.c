@@ -247,6 +247,9 @@ static void outside_the_speed_sweep_a_point_is_not_compared(void)
     CHECK_NEAR(fixture_number(&fixture, "SELECT change FROM ledger WHERE step = 'Reynolds' AND "
                                         "quantity = 'CD'"),
                top / bottom * (log10(9e6) - log10(here)), 1e-12, "least squares, worked here");
+    CHECK_NEAR(fixture_number(&fixture, "SELECT value FROM ledger WHERE step = 'Reynolds' AND "
+                                        "quantity = 'Re'"),
+               here, 0, "so that the step can be done again by hand");
     CHECK_CONTAINS(fixture_text(&fixture, "SELECT found FROM correction_method WHERE step = "
                                           "'Reynolds'"),
                    "Re 6e+06 to 1.4e+07");
@@ -280,6 +283,11 @@ static void the_flow_is_turned_only_where_a_body_confirms_it(void)
                turn, 1e-12, "the same in the ledger");
     CHECK_CONTAINS(fixture_text(&fixture, "SELECT found FROM correction_method"),
                    "confirmed, added to the yaw");
+    fixture.facility.yaw_sign = -1; /* the logs, and the block, count air from the left */
+    flags_reduce(&fixture);
+    CHECK_NEAR(fixture_number(&fixture, "SELECT yaw_rad FROM point_coefficient"), -turn, 1e-12,
+               "the same turn in the targets' sense");
+    fixture.facility.yaw_sign = 1;
     for (int i = 0; i < 3; i++)
         mirrored[i] -= 0.0018; /* the body's own asymmetry */
     flags_reduce(&fixture);
