@@ -6,6 +6,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "ingest/boundary_names.h"
 #include "ingest/calibration_file.h"
 #include "ingest/run_needs.h"
 #include "ingest/wind_off_needs.h"
@@ -292,6 +293,8 @@ enum status season_sheets_read(const char *path, const struct campaign *campaign
         status = take_blocks(&folder, i, fault);
         check_run(&folder, i);
     }
+    if (status == OK)
+        boundary_names_check(campaign, folder.sheets->runs, folder.sheets->taps, problems);
     if (status == OK)
         status = run_needs_check(campaign, folder.sheets->runs, problems, fault);
     if (status != OK) {

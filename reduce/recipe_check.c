@@ -108,10 +108,15 @@ static void check_sizes(struct checking *checking, const struct blockage_family 
     enum outcome outcome = family->correct(&input, &result);
     if (is_of_points(outcome))
         return;
-    (void)snprintf(text, sizeof text,
-                   "blockage '%s' can't be computed: %s; check the facility's width and height and "
-                   "the car's reference_area, length and volume, or choose another family",
-                   family->name, outcome_sentence(outcome));
+    (void)snprintf(
+        text, sizeof text,
+        "blockage '%s' can't be computed: %s; check %sthe facility's width and height and "
+        "the car's reference_area, length and volume, or choose another family",
+        family->name, outcome_sentence(outcome),
+        facility->boundary.given[BOUNDARY_OPEN_JET]
+            ? "car_distance (half the car's length or more), collector_distance (more "
+              "than that), "
+            : "");
     tell(checking, text);
 }
 
@@ -131,9 +136,13 @@ static void tell_section(struct checking *checking, const struct blockage_family
     char text[400];
     size_t used = (size_t)snprintf(text, sizeof text,
                                    "blockage: '%s' holds in a test section that is", family->name);
-    for (unsigned i = 0; i < 3; i++)
-        if (family->sections >> i & 1U)
-            used += (size_t)snprintf(text + used, sizeof text - used, " %s", words[i]);
+    const char *join = "";
+    for (unsigned i = 0; i < 3; i++) {
+        if (!(family->sections >> i & 1U))
+            continue;
+        used += (size_t)snprintf(text + used, sizeof text - used, "%s %s", join, words[i]);
+        join = " or";
+    }
     (void)snprintf(text + used, sizeof text - used,
                    ", this one is not; choose another family, or write blockage: none");
     tell(checking, text);

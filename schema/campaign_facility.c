@@ -231,7 +231,8 @@ static void check_facility(struct campaign_reader *reader, int node, const struc
 {
     struct yaml_tree *tree = reader->tree;
     int corrections = yaml_tree_find(tree, node, "corrections");
-    int corrects = f->boundary.given[BOUNDARY_FLOW_ANGULARITY] || f->buoyancy != BUOYANCY_NONE ||
+    int corrects = f->boundary.given[BOUNDARY_FLOW_ANGULARITY] ||
+                   f->boundary.given[BOUNDARY_REYNOLDS] || f->buoyancy != BUOYANCY_NONE ||
                    (f->blockage != NULL && strcmp(f->blockage, "none") != 0);
     const struct {
         int is_wrong;
@@ -244,7 +245,9 @@ static void check_facility(struct campaign_reader *reader, int node, const struc
          "lacks 'height' of its test section or nozzle, which must be declared"},
         {f->corrected != CORRECTED_NO && corrects, yaml_tree_find(tree, node, "already_corrected"),
          "its numbers are, or may be, corrected for the walls already; they cannot be corrected "
-         "twice: set blockage and buoyancy to none, or already_corrected to no"},
+         "twice: set blockage and buoyancy to none and take out flow_angularity and reynolds, or "
+         "set "
+         "already_corrected to no"},
         {yaml_tree_find(tree, node, "density") == 0 && yaml_tree_find(tree, node, "humidity") == 0,
          node, "lacks 'humidity' of its air, or the 'density' of another fluid"},
         {f->freestream == FREESTREAM_SPEED && yaml_tree_find(tree, node, "density") == 0, node,

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "ingest/boundary_names.h"
 #include "reduce/recipe_check.h"
 #include "schema/campaign.h"
 #include "tests/campaign_folder.h"
@@ -192,6 +193,12 @@ static void it_must_not_be_corrected_twice(void)
     replace("already_corrected: no", "already_corrected: yes", text);
     CHECK(campaign_read_text(text, &campaign, &heard, &fault) == BAD_INPUT);
     CHECK_CONTAINS(heard.all, "cannot be corrected twice");
+    compose(CLOSED, NONE "      reynolds: {to: 2e6, Re: [1e6, 2e6, 3e6], CD: [1, 1.1, 1.2]}\n",
+            text);
+    replace("already_corrected: no", "already_corrected: unknown", text);
+    campaign_free(campaign);
+    CHECK(campaign_read_text(text, &campaign, &heard, &fault) == BAD_INPUT);
+    CHECK_CONTAINS(heard.all, "take out flow_angularity and reynolds");
     campaign_free(campaign);
 }
 
@@ -202,8 +209,10 @@ static const struct wrong unphysical[] = {
     {OPEN, "      buoyancy: none\n      blockage: area ratio\n",
      "'area ratio' holds in a test section that is closed, this one is not"},
     {SLOTS, "      buoyancy: none\n      blockage: image sum\n",
-     "'image sum' holds in a test section that is closed open jet, this one is not"},
+     "'image sum' holds in a test section that is closed or open jet, this one is not"},
     {OPEN, JET "      open_jet: {car_distance: 1 m, nozzle: 1}\n", "'open jet' can't be computed"},
+    {OPEN, JET "      open_jet: {car_distance: 1 m, nozzle: 1}\n",
+     "check car_distance (half the car's length or more)"},
     {CLOSED,
      SPLIT "      maskell: {wake_factor: 2.5, attached_drag: 0.3, sweep_CL: [1, 2], "
            "sweep_CD: [1, 2]}\n",
@@ -246,9 +255,56 @@ static void every_unphysical_block_has_its_message(void)
     }
 }
 
+static void gather(void *context, const struct fault *problem)
+{
+    char *lines = context;
+    size_t used = strlen(lines);
+    fault_line(problem, lines + used, TEXT_SIZE - used);
+}
+
+static void names_of_the_blocks_are_in_their_sheets(void)
+{
+    char lines[TEXT_SIZE] = "";
+    struct problems problems = problems_to(gather, lines);
+    struct tap tap = {.surface = "walls"};
+    struct run_entry wind[] = {{.name = "R1", .facility = "saltmarsh", .kind = "wind_on"},
+                               {.name = "E01", .facility = "saltmarsh", .kind = "wind_on"}};
+    struct tap_sheet taps = {.taps = &tap, .n = 1};
+    struct run_sheet runs = {.runs = wind, .n = 1};
+    struct campaign *campaign = read_good(
+        CLOSED, "      buoyancy: none\n      blockage: wall signature\n"
+                "      wall_signature: {surface: walls, empty_run: E01, axis_height: 0.3 m,\n"
+                "                       stations: [-0.8 m, 0.9 m]}\n");
+    if (campaign == NULL)
+        return;
+    boundary_names_check(campaign, &runs, &taps, &problems);
+    CHECK_CONTAINS(lines, "facility saltmarsh: wall_signature: empty_run 'E01' is no run");
+    CHECK(problems.n == 1);
+    runs.n = 2;
+    boundary_names_check(campaign, &runs, &taps, &problems);
+    CHECK(problems.n == 1);
+    wind[1].facility = "other";
+    boundary_names_check(campaign, &runs, NULL, &problems);
+    CHECK_CONTAINS(lines, "wall_signature: surface 'walls' is on no line of taps.csv");
+    CHECK(problems.n == 3); /* the run, of another facility, as well */
+    wind[0].kind = "zero";
+    boundary_names_check(campaign, &runs, NULL, &problems);
+    CHECK(problems.n == 3); /* no wind-on run needs them */
+    campaign_free(campaign);
+    campaign = read_good(CLOSED, "      buoyancy: none\n      blockage: maskell\n"
+                                 "      maskell: {base_surface: base}\n");
+    if (campaign == NULL)
+        return;
+    wind[0].kind = "wind_on";
+    boundary_names_check(campaign, &runs, &taps, &problems);
+    CHECK_CONTAINS(lines, "maskell: base_surface 'base' is on no line of taps.csv");
+    campaign_free(campaign);
+}
+
 CU_TestInfo boundary_campaign_tests[] = {
     {"what the blocks hold", what_the_blocks_hold},
     {"every wrong block has its message", every_wrong_block_has_its_message},
-    {"flow angularity is not corrected twice", it_must_not_be_corrected_twice},
+    {"no block corrects twice", it_must_not_be_corrected_twice},
+    {"names of the blocks are in their sheets", names_of_the_blocks_are_in_their_sheets},
     {"every unphysical block has its message", every_unphysical_block_has_its_message},
     CU_TEST_INFO_NULL};
