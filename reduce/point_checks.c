@@ -334,6 +334,17 @@ static int yaw_is_missing(const struct run_work *work, const struct reduced_poin
            has_finite(made->result.tared, LOAD_COUNT);
 }
 
+static double area_share(const struct tunnel_recipe *recipe)
+{
+    return recipe->reference_area / (recipe->section_width * recipe->section_height);
+}
+
+static int car_is_too_large(const struct run_work *work, const struct reduced_point *made)
+{
+    return made->outcome == OUTCOME_BLOCKAGE_RANGE &&
+           area_share(&work->recipe.tunnel) >= BLOCKAGE_REFUSED_FROM;
+}
+
 void point_refusal(const struct run_work *work, const struct reduced_point *made,
                    struct flag_note *note)
 {
@@ -354,6 +365,15 @@ void point_refusal(const struct run_work *work, const struct reduced_point *made
         (void)snprintf(note->detail, sizeof note->detail,
                        "'%s' needs the drag, which is not measured; choose another family",
                        work->recipe.tunnel.blockage);
+        return;
+    }
+    if (!no_loads && car_is_too_large(work, made)) {
+        *note = begin(FLAG_BLOCKAGE_REFUSED, work, made, "q_c/q");
+        (void)snprintf(note->detail, sizeof note->detail,
+                       "reference area is %.1f %% of the section, limit %.0f %%: from there on the "
+                       "families differ by more than they correct; check reference_area, width and "
+                       "height",
+                       100.0 * area_share(&work->recipe.tunnel), 100.0 * BLOCKAGE_REFUSED_FROM);
         return;
     }
     if (!no_loads && boundary_tap_is_silent(work, made)) {

@@ -215,6 +215,9 @@ static void a_blockage_beyond_its_evidence_is_flagged_then_refused(void)
     fixture.facility.height = 1; /* 2 m2 in 5 m2 */
     flags_reduce(&fixture);
     CHECK_TEXT(flags_of_run(&fixture), "blockage-refused refused");
+    CHECK_CONTAINS(
+        fixture_text(&fixture, "SELECT detail FROM flag WHERE rule = 'blockage-refused'"),
+        "reference area is 40.0 % of the section, limit 35 %");
     CHECK(isnan(fixture_number(&fixture, "SELECT drag_coefficient FROM point_coefficient")));
     CHECK_NEAR(fixture_number(&fixture,
                               "SELECT value FROM ledger WHERE step = 'raw' AND quantity = "

@@ -3,7 +3,8 @@
 
 #include <math.h>
 
-static const double evidence_ends = 0.10, jet_evidence_ends = 0.15, refused_from = 0.35; /* S/C */
+const double BLOCKAGE_REFUSED_FROM = 0.35;
+static const double evidence_ends = 0.10, jet_evidence_ends = 0.15; /* S/C */
 
 enum { ANYWHERE = BLOCKAGE_CLOSED | BLOCKAGE_OPEN | BLOCKAGE_SLOTTED | BLOCKAGE_TRACK };
 
@@ -120,7 +121,7 @@ enum outcome blockage_area_share(const struct blockage_input *input, double *sha
     if (input->area <= 0.0 || width <= 0.0 || height <= 0.0)
         return OUTCOME_GEOMETRY;
     double found = input->area / (width * height);
-    if (found >= refused_from)
+    if (found >= BLOCKAGE_REFUSED_FROM)
         return OUTCOME_BLOCKAGE_RANGE;
     *share = found;
     *beyond_evidence = found > (input->is_open ? jet_evidence_ends : evidence_ends);

@@ -17,6 +17,9 @@
 #include "reduce/physics/outcome.h"
 #include "reduce/physics/wall_signature.h"
 
+/* Area ratio S/C from which no family answers. */
+extern const double BLOCKAGE_REFUSED_FROM;
+
 /* Kinds of section a family holds in; bits of blockage_family.sections. */
 enum blockage_section {
     BLOCKAGE_CLOSED = 1,
