@@ -23,6 +23,42 @@ static void find_temperature(struct calibration_card *card)
         card->temperature = sum / (double)loadings->n;
 }
 
+/* A sheet in another unit than it says shows in loads that no balance of that rating has seen, or that
+ * hardly move it. Both limits: common practice, no source. */
+static enum status check_size(const struct fit *fit, size_t load, struct fault *fault)
+{
+    const double most = 2, least = 0.02; /* of the rated load */
+    const struct loadings *loadings = fit->loadings;
+    const char *name = calibration_load_name(load), *unit = calibration_load_unit(load);
+    double rated = fit->request->rated[load], largest = 0;
+    for (size_t i = 0; i < loadings->n; i++) {
+        double value = loadings->rows[i].load[load];
+        largest = fmax(largest, fabs(value));
+        if (fabs(value) > most * rated)
+            return FAIL(fault, BAD_INPUT,
+                        "%s is %.6g %s on line %zu, %.3g times its rated %.6g %s; limit: %g times; "
+                        "correct the unit in the row of units, the cell, or the rated load",
+                        name, value, unit, loadings->rows[i].line, fabs(value) / rated, rated, unit,
+                        most);
+    }
+    if (largest == 0 || largest >= least * rated) /* never loaded: told with its term */
+        return OK;
+    return FAIL(
+        fault, BAD_INPUT,
+        "%s reaches %.6g %s, %.2g %% of its rated %.6g %s; limit: %g %%; correct the unit in "
+        "the row of units, or the rated load",
+        name, largest, unit, 100 * largest / rated, rated, unit, 100 * least);
+}
+
+static enum status check_sizes(const struct fit *fit, struct fault *fault)
+{
+    enum status status = OK;
+    for (size_t i = 0; i < LOAD_COUNT && status == OK; i++)
+        if (fit->loadings->is_present[i])
+            status = check_size(fit, i, fault);
+    return status;
+}
+
 static enum status begin(struct fit *fit, struct fault *fault)
 {
     const struct loadings *loadings = fit->loadings;
@@ -52,7 +88,7 @@ static enum status begin(struct fit *fit, struct fault *fault)
         return FAIL(fault, BAD_INPUT,
                     "there is no loading to fit; limit: more rows than terms; add "
                     "loadings that are no checks");
-    return OK;
+    return check_sizes(fit, fault);
 }
 
 static void fill_calibration(const struct fit *fit)

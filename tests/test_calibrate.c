@@ -236,11 +236,12 @@ static void temperature_has_terms(void)
         }
     }
     CHECK(scratch_write(folder, "warm.csv", text) && scratch_write(folder, "two.csv", two));
-    CHECK(card_make(out, folder, "warm", "--rated 'Fx 1 N' --terms 6") == 0);
+    CHECK(card_make(out, folder, "warm", "--rated 'Fx 4 N' --terms 6") == 0);
     CHECK_NEAR(card_number(folder, "warm", "Fx", "term dT", CARD_VALUE), 2e-3, 1e-6, "identity");
     CHECK_NEAR(card_number(folder, "warm", "Fx", "term dT*dT", CARD_VALUE), 1e-4, 1e-7, "identity");
-    CHECK_NEAR(card_number(folder, "warm", "Fx", "term Fx", CARD_VALUE), 1, 1e-6, "identity");
-    CHECK(card_make(out, folder, "two", "--rated 'Fx 1 N' --terms 6") == 0);
+    CHECK_NEAR(card_number(folder, "warm", "Fx", "term Fx", CARD_VALUE), 4, 4e-6,
+               "identity, of a load over its rated 4 N");
+    CHECK(card_make(out, folder, "two", "--rated 'Fx 4 N' --terms 6") == 0);
     CHECK_CONTAINS(out, "dT*dT: there are too few temperatures");
     scratch_remove(folder);
 }
@@ -295,6 +296,10 @@ static void what_is_wrong_is_said(void)
         {"Fx,Fy,R1\nN,N,V/V\n0,0,0\n", "", "2 of the loads Fx .. Mz and 1 of the outputs"},
         {"Fx,R1,check\nN,mV/V,\n0,0,maybe\n", "", "bad.csv:3:5: 'maybe'; limit: yes, no or empty"},
         {"Fx,R1,check\nN,mV/V,\n0,0,yes\n", "--rated 'Fx 2 N'", "there is no loading to fit"},
+        {"Fx,R1\nkN,mV/V\n0,0\n1,1\n2,2\n", "--rated 'Fx 2 N'",
+         "Fx is 1000 N on line 4, 500 times its rated 2 N; limit: 2 times"},
+        {"Fx,R1\nN,mV/V\n0,0\n1,1\n2,2\n", "--rated 'Fx 2 kN'",
+         "Fx reaches 2 N, 0.1 % of its rated 2000 N; limit: 2 %"},
         {"series,Fx,R1\n,N,mV/V\na,1,1\na,2,2\na,3,3.1\na,4,4\n", "--rated 'Fx 2 N' --terms 6",
          "series 'a' has no reading without load"},
     };
