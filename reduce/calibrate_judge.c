@@ -9,6 +9,7 @@
 struct errors {
     size_t n;
     double squares[LOAD_COUNT], largest[LOAD_COUNT];
+    size_t line[LOAD_COUNT]; /* of the largest */
 };
 
 static enum status add_error(const struct fit *fit, size_t row, struct errors *errors,
@@ -27,8 +28,10 @@ static enum status add_error(const struct fit *fit, size_t row, struct errors *e
             continue;
         double error = (read[i] - total[i]) / fit->request->rated[i];
         errors->squares[i] += error * error;
-        if (fabs(error) > fabs(errors->largest[i]))
-            errors->largest[i] = error;
+        if (fabs(error) <= fabs(errors->largest[i]))
+            continue;
+        errors->largest[i] = error;
+        errors->line[i] = loading->line;
     }
     return OK;
 }
@@ -57,6 +60,7 @@ static enum status judge_fit(struct fit *fit, struct fault *fault)
         component->residual_sd =
             component->freedom > 0 ? sqrt(errors.squares[k] / component->freedom) : 0;
         component->residual_largest = errors.largest[k];
+        component->residual_line = errors.line[k];
     }
     return status;
 }

@@ -111,6 +111,25 @@ static void add_strong(const struct calibration_card *card, struct buffer *out)
     }
 }
 
+/* One reading in the other sense or a slipped digit drives terms out and is told by nothing else. */
+static void add_far(const struct calibration_card *card, struct buffer *out)
+{
+    const double far = 4; /* standard deviations; common practice, no source */
+    int is_first = 1;
+    for (size_t i = 0; i < LOAD_COUNT; i++) {
+        const struct card_component *of = &card->component[i];
+        if (!of->is_present || !(fabs(of->residual_largest) > far * of->residual_sd))
+            continue;
+        buffer_format(
+            out, "%s  line %zu: %s is off by %+.4f %%, %.1f standard deviations of the fit\n",
+            is_first ? "\nloadings far off the fit; look for a sign, a digit or a load there\n"
+                     : "",
+            of->residual_line, calibration_load_name(i), 100 * of->residual_largest,
+            fabs(of->residual_largest) / of->residual_sd);
+        is_first = 0;
+    }
+}
+
 static void add_missing(const struct calibration_card *card, struct buffer *out)
 {
     if (card->n_missing > 0)
@@ -139,6 +158,7 @@ void card_text(const struct calibration_card *card, struct buffer *out)
                     ? "Accuracy is the error of the checks, which took no part in the fit.\n"
                     : "No loading was held out: nothing here says how accurate it is; mark some "
                       "as check.\n");
+    add_far(card, out);
     add_tares(card, out);
     add_strong(card, out);
     add_missing(card, out);

@@ -38,6 +38,7 @@ struct card_component {
     double press_share;      /* root of PRESS over the number of rows, share */
     double residual_sd;      /* of the loads, share */
     double residual_largest; /* signed, share */
+    size_t residual_line;    /* of the sheet, where that is */
     size_t checks;           /* held-out rows */
     double check_rms, check_largest;
     int has_hysteresis; /* 1: there are rows reached by unloading, and the others bear a fit */

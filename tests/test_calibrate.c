@@ -338,6 +338,26 @@ static void the_card_is_a_page(void)
     scratch_remove(folder);
 }
 
+/* Forty loadings on a line but for a wobble; one is written in the other sense. */
+static void a_loading_far_off_is_told_by_its_line(void)
+{
+    char out[PROGRAM_OUTPUT], folder[SCRATCH_PATH], text[2048] = "Fx,R1\nN,V\n";
+    CU_ASSERT_FATAL(scratch_make(folder));
+    for (int wrong = 0; wrong < 2; wrong++) {
+        size_t used = strlen("Fx,R1\nN,V\n");
+        for (int f = -20; f < 20; f++)
+            used += (size_t)snprintf(text + used, sizeof text - used, "%d,%g\n", f,
+                                     (wrong && f == -15 ? -f : f) + 1e-3 * ((f * f) % 3));
+        CHECK(scratch_write(folder, "far.csv", text));
+        CHECK(program_shell(out, "%s calibrate %s/far.csv --rated 'Fx 20 N' --terms 6",
+                            program_lapwing(), folder) == 0);
+        CHECK((strstr(out, "far off the fit") != NULL) == wrong);
+    }
+    CHECK_CONTAINS(out, "line 8: Fx is off by +1");
+    CHECK_CONTAINS(out, "standard deviations of the fit");
+    scratch_remove(folder);
+}
+
 static void names_of_direct_terms(void)
 {
     CHECK_TEXT(card_term_name(CALIBRATION_DIRECT, 0).text, "R1");
@@ -360,5 +380,6 @@ CU_TestInfo calibrate_tests[] = {
     {"missing loadings are named", missing_loadings_are_named},
     {"what is wrong is said", what_is_wrong_is_said},
     {"the card is a page", the_card_is_a_page},
+    {"a loading far off is told by its line", a_loading_far_off_is_told_by_its_line},
     {"names of direct terms", names_of_direct_terms},
     CU_TEST_INFO_NULL};
