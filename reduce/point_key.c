@@ -36,7 +36,7 @@ static const char *const methods[][2] = {
     {"method full size", "by model scale v1"},
     {"method taps", "stagnation value kept, or coefficients v3"},
     {"method uncertainty", "central differences of means v2"},
-    {"method point flags", "v7"},
+    {"method point flags", "v8"},
 };
 
 /* The run as it was logged: sheet row, then every file with its hash. */

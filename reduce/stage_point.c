@@ -214,8 +214,6 @@ static enum status write_points(struct output *output, const struct run_work *wo
 {
     struct flag_note note;
     enum status status = OK;
-    if (!refused)
-        status = wind_floor_make(work, &output->wind, fault);
     for (size_t i = 0; status == OK && i < work->data.n_points; i++)
         status = write_point(output, work, &work->data.points[i], refused, fault);
     if (status == OK)
@@ -266,7 +264,9 @@ static enum status prepare_work(struct output *output, struct run_work *work, in
     if (status == OK)
         status = flag_missing(output, work, fault);
     if (status == OK)
-        status = zero_flags(work, &output->flagger, fault);
+        status = wind_floor_make(work, &output->wind, fault);
+    if (status == OK)
+        status = zero_flags(work, output->wind.median, &output->flagger, fault);
     if (status == OK)
         status = flag_declared(output, work, fault);
     if (status == OK)

@@ -12,11 +12,12 @@
 
 static const double lowest_share = 0.01;
 
-static double q_of(const struct run_work *work, const struct point_row *point)
+double wind_floor_q(const struct run_work *work, const struct run_data *data,
+                    const struct point_row *point)
 {
     struct tunnel_inputs inputs;
     struct tunnel_freestream wind;
-    inputs_fill(&work->recipe, &work->data, point, &work->zeros, &inputs);
+    inputs_fill(&work->recipe, data, point, &work->zeros, &inputs);
     (void)tunnel_freestream(&work->recipe.tunnel, &inputs, &wind);
     return wind.dynamic_pressure > 0 ? wind.dynamic_pressure : (double)NAN;
 }
@@ -33,7 +34,7 @@ enum status wind_floor_make(const struct run_work *work, struct wind_floor *floo
         return status;
     double *q = array;
     for (size_t i = 0; i < work->data.n_points; i++)
-        q[i] = q_of(work, &work->data.points[i]);
+        q[i] = wind_floor_q(work, &work->data, &work->data.points[i]);
     floor->median = robust_of(q, work->data.n_points).median;
     floor->lowest = lowest_share * floor->median;
     free(array);

@@ -13,6 +13,11 @@ struct wind_floor {
     double lowest; /* Pa, the limit; NAN where coefficients need no q */
 };
 
+/* q of a point of the run itself, or of a zero or tare read as the run is, Pa; NAN where none can be made
+ * or it is not positive. */
+double wind_floor_q(const struct run_work *work, const struct run_data *data,
+                    const struct point_row *point);
+
 /* From all points of the run, whose recipe must be there. */
 enum status wind_floor_make(const struct run_work *work, struct wind_floor *floor,
                             struct fault *fault);

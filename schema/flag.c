@@ -39,6 +39,11 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                                "Its first point is the zero; the others are not used.",
                                "Write RUN/POINT in the run sheet's zero column if another one is "
                                "meant."},
+    [FLAG_ZERO_WITH_WIND] =
+        {"zero-with-wind", FLAG_FLAGGED, "A zero was taken while the wind was on.",
+         "The loads of that wind are taken off as if they were offset: about the share of every "
+         "coefficient that the zero's q has of the run's is missing.",
+         "Repeat the zero in still air, or name another one in the run sheet's zero column."},
     [FLAG_TARE_NOT_AT_ATTITUDE] = {"tare-not-at-attitude", FLAG_REFUSED,
                                    "No weight tare was recorded at the attitude of the point.",
                                    "The weight's part of the loads is not known: no coefficient is "

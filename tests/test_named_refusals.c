@@ -35,6 +35,13 @@
     "NR == 2 ? \",N,N,N,N m,N m,N m,Pa,\" : \",1,1,1,1,1,1," wind                                  \
     ",100\")}' $f > x && mv x $f; done"
 
+/* The total pressure in place of q: 101510 Pa with the wind on, as given in the zeros. */
+#define WITH_TOTAL_PRESSURE(zero)                                                              \
+    EDIT("campaign.yaml", "s/freestream: given/freestream: total and static/;s/q: {role: "     \
+                          "dynamic_pressure}/q: {role: total_pressure}/")                      \
+    " && sed -i 's/,1500,/,101510,/' [bw][0-9].csv && sed -i 's/,0,100000/," zero ",100000/' " \
+    "z[12].csv"
+
 /* Cells under the wheels that agree with the balance, and two height sensors that agree with the log. */
 #define WITH_CELLS                                                                                 \
     EDIT("campaign.yaml",                                                                          \
@@ -135,6 +142,17 @@ static const struct refusal {
      "flagged", "B1", NULL},
     {"zero on one side only", EDIT("runs.csv", "/^Z2/d"), 0, NULL, "zero-after-missing", "flagged",
      "B1", NULL},
+    {"a zero with the wind on", EDIT("z1.csv", "s/,0,100000/,8,100000/"), 0, NULL, "zero-with-wind",
+     "flagged", "B1||Z1",
+     "SELECT count(*) = 5 AND min(value) = 8 AND abs(max(limit_value) - 7.5) < 1e-9 "
+     "FROM flag WHERE rule = 'zero-with-wind'"},
+    {"a zero in still air", EDIT("z1.csv", "s/,0,100000/,7,100000/"), 0, NULL, NULL, NULL, NULL,
+     "SELECT count(*) = 0 FROM flag WHERE rule = 'zero-with-wind'"},
+    {"a zero with the wind on, by two absolute pressures", WITH_TOTAL_PRESSURE("100060"), 0, NULL,
+     "zero-with-wind", "flagged", "B1||Z1", NULL},
+    {"a zero in still air, by two absolute pressures that are not alike",
+     WITH_TOTAL_PRESSURE("100040"), 0, NULL, NULL, NULL, NULL,
+     "SELECT count(*) = 0 FROM flag WHERE rule = 'zero-with-wind'"},
     {"load beyond the rating", EDIT("campaign.yaml", "s/Fz: 9000 N/Fz: 4000 N/"), 0, NULL,
      "load-box", "flagged", "B1|1|Fz", NULL},
     {"attitude off target", EDIT("w1.csv", "s/,20,50,0$/,23,50,0/"), 0, NULL, "off-target",
