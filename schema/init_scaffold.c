@@ -1,6 +1,7 @@
 /* init_scaffold.c - the text of the scaffold; see init_scaffold.h. */
 #include "schema/init_scaffold.h"
 
+/* NOLINTBEGIN(bugprone-suspicious-missing-comma): the formatter breaks long lines in two. */
 static const char *const campaign_lines[] = {
     "# The description of one season of one car. Everything that has a dimension carries its",
     "# unit in text; a number without a unit is refused, never guessed. `lapwing check` reports",
@@ -245,6 +246,7 @@ static const char *const campaign_lines[] = {
     "  height_residual: 0.3 mm         # flagged above this between a height sensor and the plane",
     NULL,
 };
+/* NOLINTEND(bugprone-suspicious-missing-comma) */
 
 static const char *const configurations_lines[] = {
     "configuration,parent,change,note",

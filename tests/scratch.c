@@ -111,3 +111,16 @@ int scratch_edit_all(const char *folder, const char *name, const char *from, con
 {
     return edit(folder, name, from, to, INT_MAX);
 }
+
+int scratch_replace(const char *folder, const char *name, const char *from, const char *to)
+{
+    char text[16384];
+    char *was = scratch_read(folder, name);
+    const char *at = was == NULL ? NULL : strstr(was, from);
+    int length = -1;
+    if (at != NULL)
+        length =
+            snprintf(text, sizeof text, "%.*s%s%s", (int)(at - was), was, to, at + strlen(from));
+    free(was);
+    return length >= 0 && (size_t)length < sizeof text && scratch_write(folder, name, text);
+}

@@ -22,4 +22,7 @@ char *scratch_read(const char *folder, const char *name);
 int scratch_edit(const char *folder, const char *name, const char *from, const char *to);
 int scratch_edit_all(const char *folder, const char *name, const char *from, const char *to);
 
+/* Replaces the first `from` of a text file of the folder. 1, or 0 where it is not there. */
+int scratch_replace(const char *folder, const char *name, const char *from, const char *to);
+
 #endif

@@ -49,11 +49,13 @@ static void in_a_plane_the_delaunay_triangle_is_taken(void)
 static void a_plane_is_found_again_on_a_lattice(void)
 {
     double place[64 * 3], value[64], weight[64];
-    for (int i = 0; i < 64; i++) {
+    for (size_t i = 0; i < 64; i++) {
+        const size_t row = i / 4 % 4;
+        const size_t layer = i / 16;
         double *x = place + 3 * i;
-        x[0] = i % 4;
-        x[1] = (i / 4) % 4;
-        x[2] = i / 16;
+        x[0] = (double)(i % 4);
+        x[1] = (double)row;
+        x[2] = (double)layer;
         value[i] = 2 - 3 * x[0] + 0.5 * x[1] + 7 * x[2];
     }
     for (int i = 0; i < 200; i++) {

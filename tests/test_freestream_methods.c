@@ -16,14 +16,7 @@ static const char row[] =
 /* Replaces the first `from` of campaign.yaml. */
 static void edit(const char *folder, const char *from, const char *to)
 {
-    char text[8192];
-    char *was = scratch_read(folder, "campaign.yaml");
-    CU_ASSERT_FATAL(was != NULL);
-    char *at = strstr(was, from);
-    CU_ASSERT_FATAL(at != NULL);
-    (void)snprintf(text, sizeof text, "%.*s%s%s", (int)(at - was), was, to, at + strlen(from));
-    CHECK(scratch_write(folder, "campaign.yaml", text));
-    free(was);
+    CHECK(scratch_replace(folder, "campaign.yaml", from, to));
 }
 
 /* The column q of the log holds the drop: 980 Pa. */

@@ -15,7 +15,9 @@ static void every_label_is_found_and_no_other(void)
     struct log_point *points = calloc(MANY, sizeof *points);
     struct label_index index = {NULL, 0, 0};
     size_t lost = 0;
-    CU_ASSERT_FATAL(points != NULL);
+    CHECK(points != NULL);
+    if (points == NULL)
+        return;
     CHECK(label_index_find(&index, points, "1", 1) == NULL);
     for (size_t i = 0; i < MANY; i++) {
         (void)snprintf(texts[i], TEXT, "%zu", i);

@@ -27,10 +27,10 @@ static void open_night(struct night_fixture *fixture)
     fixture_add_wind(fixture, "a1", "base", 1000, 3.000);
     fixture_add_wind(fixture, "b1", "wing", 2000, 3.040);
     fixture_add_wind(fixture, "s1", "base", 3000, 3.001);
-    fixture_execute(
-        fixture,
-        "INSERT INTO calibration_file SELECT 'side', file, sha256, output_unit, "
-        "form, second_order, valid_from_s, valid_until_s FROM calibration_file WHERE balance = 'under'");
+    fixture_execute(fixture,
+                    "INSERT INTO calibration_file SELECT 'side', file, sha256, output_unit, "
+                    "form, second_order, valid_from_s, valid_until_s FROM calibration_file WHERE "
+                    "balance = 'under'");
     fixture_execute(fixture, "INSERT INTO calibration SELECT 'side', load, term, coefficient, unit "
                              "FROM calibration WHERE balance = 'under'");
     fixture_execute(fixture, "UPDATE run SET balance = 'side' WHERE run IN ('z2', 's1')");

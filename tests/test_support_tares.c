@@ -22,14 +22,7 @@ static const char by_height[] = "tare_tolerance: {front_ride_height: 1 mm}";
 /* Replaces the first `from` of campaign.yaml. */
 static void edit(const char *folder, const char *from, const char *to)
 {
-    char text[8192];
-    char *was = scratch_read(folder, "campaign.yaml");
-    CU_ASSERT_FATAL(was != NULL);
-    char *at = strstr(was, from);
-    CU_ASSERT_FATAL(at != NULL);
-    (void)snprintf(text, sizeof text, "%.*s%s%s", (int)(at - was), was, to, at + strlen(from));
-    CHECK(scratch_write(folder, "campaign.yaml", text));
-    free(was);
+    CHECK(scratch_replace(folder, "campaign.yaml", from, to));
 }
 
 static void make(char folder[SCRATCH_PATH], const char *contains, const char *rows,
