@@ -3,7 +3,6 @@
 #include <CUnit/CUnit.h>
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "tests/check.h"

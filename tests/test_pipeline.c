@@ -28,8 +28,9 @@ static void open_night(struct night_fixture *fixture)
     fixture_add_wind(fixture, "b1", "wing", 2000, 3.040);
     fixture_add_wind(fixture, "s1", "base", 3000, 3.001);
     fixture_execute(fixture,
-                    "INSERT INTO calibration_file SELECT 'side', file, sha256, output_unit, "
-                    "form, second_order, valid_from_s, valid_until_s FROM calibration_file WHERE "
+                    "INSERT INTO calibration_file (balance, file, sha256, output_unit, form, "
+                    "second_order, from_natural_zero) SELECT 'side', file, sha256, output_unit, "
+                    "form, second_order, from_natural_zero FROM calibration_file WHERE "
                     "balance = 'under'");
     fixture_execute(fixture, "INSERT INTO calibration SELECT 'side', load, term, coefficient, unit "
                              "FROM calibration WHERE balance = 'under'");

@@ -116,7 +116,9 @@ static void a_point_without_a_belt_run_says_so(void)
     struct tunnel_inputs inputs = {0};
     const double attitude[ATTITUDE_COUNT] = {0};
     struct flag_note note;
-    CU_ASSERT_FATAL(work != NULL);
+    CHECK(work != NULL);
+    if (work == NULL)
+        return;
     work->night = &night;
     work->run = &run;
     work->recipe.facility = &facility;
