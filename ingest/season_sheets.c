@@ -293,10 +293,10 @@ enum status season_sheets_read(const char *path, const struct campaign *campaign
         status = take_blocks(&folder, i, fault);
         check_run(&folder, i);
     }
-    if (status == OK)
+    if (status == OK) {
         boundary_names_check(campaign, folder.sheets->runs, folder.sheets->taps, problems);
-    if (status == OK)
         status = run_needs_check(campaign, folder.sheets->runs, problems, fault);
+    }
     if (status != OK) {
         season_sheets_free(folder.sheets);
         return status;

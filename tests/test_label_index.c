@@ -37,7 +37,7 @@ static void every_label_is_found_and_no_other(void)
 
 static void of_equal_labels_the_first_is_found(void)
 {
-    char texts[3][2] = {"a", "b", "a"};
+    static char texts[3][2] = {"a", "b", "a"};
     struct log_point points[3] = {{.label = texts[0]}, {.label = texts[1]}, {.label = texts[2]}};
     const struct log_record record = {.points = points, .n_points = 3};
     struct label_index index = {NULL, 0, 0};
