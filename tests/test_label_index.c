@@ -16,6 +16,8 @@ static void every_label_is_found_and_no_other(void)
     struct label_index index = {NULL, 0, 0};
     size_t lost = 0;
     CU_ASSERT_FATAL(points != NULL);
+    if (points == NULL) /* which the analyser does not know */
+        return;
     CHECK(label_index_find(&index, points, "1", 1) == NULL);
     for (size_t i = 0; i < MANY; i++) {
         (void)snprintf(texts[i], TEXT, "%zu", i);
@@ -35,6 +37,7 @@ static void every_label_is_found_and_no_other(void)
 
 static void of_equal_labels_the_first_is_found(void)
 {
+    /* cppcheck-suppress constVariable; a label is not const */
     char texts[3][2] = {"a", "b", "a"};
     struct log_point points[3] = {{.label = texts[0]}, {.label = texts[1]}, {.label = texts[2]}};
     const struct log_record record = {.points = points, .n_points = 3};

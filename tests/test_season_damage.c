@@ -41,6 +41,11 @@ static void make_damaged(char folder[64], const char *table, char *out)
                         folder, page - 1) == 0);
 }
 
+static int says_no_problem(const char *out)
+{
+    return out != NULL && strstr(out, "no problem") != NULL;
+}
+
 static void refused_by(const char *command, const char *folder, char *out)
 {
     char file[96];
@@ -51,6 +56,7 @@ static void refused_by(const char *command, const char *folder, char *out)
     CHECK(status == 2);
     CHECK_CONTAINS(out, file);
     CHECK_CONTAINS(out, "; move it aside and run lapwing batch: the logs are the truth\n");
+    CHECK(!says_no_problem(out));
 }
 
 static void commands_that_rest_on_a_damaged_season_refuse_it(void)
@@ -79,8 +85,6 @@ static void other_commands_name_the_damaged_file(void)
     CU_ASSERT_FATAL(out != NULL);
     make_damaged(folder, "run", out);
     (void)snprintf(file, sizeof file, "%s/season.sqlite is damaged: move it aside and run", folder);
-    CHECK(program_shell(out, "%s -C %s check", program_lapwing(), folder) == 2);
-    CHECK(strstr(out, "no problem") == NULL);
     CHECK(program_shell(out, "%s -C %s report", program_lapwing(), folder) == 3);
     CHECK_CONTAINS(out, file);
     program_remove(folder);
