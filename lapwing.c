@@ -28,6 +28,7 @@
 #include "schema/campaign.h"
 #include "schema/command.h"
 #include "schema/init_command.h"
+#include "schema/store_check.h"
 
 #define LAPWING_VERSION "0.1.0"
 
@@ -323,6 +324,13 @@ static int asks_help(int argc, char **argv)
     return 0;
 }
 
+/* What is written on top of a damaged page may be wrong without anybody seeing it. A glance at a run is
+ * kept for no longer than the next batch, and is to be quick. */
+static int rests_on_season(const struct command *command)
+{
+    return command == &ingest_command || command == &reduce_command || command == &batch_command;
+}
+
 static int run_command(const struct common_options *common, int argc, char **argv,
                        struct fault *fault)
 {
@@ -349,6 +357,11 @@ static int run_command(const struct common_options *common, int argc, char **arg
     if (is_help || asks_help(argc - 1, argv + 1)) {
         (void)fputs(command->usage, stdout);
         return 0;
+    }
+    if (rests_on_season(command)) {
+        enum status status = store_check_folder(common->folder, fault);
+        if (status != OK)
+            return fault_exit_code(status);
     }
     return command->run(common, argc - 1, argv + 1, fault);
 }

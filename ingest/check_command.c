@@ -8,6 +8,7 @@
 #include "ingest/problem_fold.h"
 #include "ingest/run_needs.h"
 #include "ingest/run_reader.h"
+#include "schema/store_check.h"
 
 /* A run whose names are unknown has been told of; its logs cannot be read. */
 static int is_readable(const struct season_sheets *sheets, const struct run_entry *run, size_t log)
@@ -91,6 +92,19 @@ static enum status check_campaign(const char *folder, const struct campaign *cam
     return status;
 }
 
+/* A season that was made already, and is damaged or no season. */
+static enum status check_season(const char *folder, struct problems *problems,
+                                struct check_result *result, struct fault *fault)
+{
+    enum status status = store_check_folder(folder, fault);
+    if (status != BAD_INPUT)
+        return status;
+    problems_add(problems, fault);
+    result->sheet_problems++;
+    fault->status = OK;
+    return OK;
+}
+
 enum status check_folder(const char *folder, campaign_problem *report, void *context,
                          struct check_result *result, struct fault *fault)
 {
@@ -101,11 +115,13 @@ enum status check_folder(const char *folder, campaign_problem *report, void *con
     *result = (struct check_result){0};
     if (fault == NULL)
         fault = &own;
-    enum status status = campaign_read(folder, &campaign, report, context, fault);
+    enum status status = check_season(folder, &problems, result, fault);
+    if (status == OK)
+        status = campaign_read(folder, &campaign, report, context, fault);
     if (status == NOT_FOUND) /* told by nobody yet */
         problems_add(&problems, fault);
     if (status == BAD_INPUT || status == NOT_FOUND) {
-        result->sheet_problems = 1;
+        result->sheet_problems++;
         fault->status = OK;
         return OK;
     }
@@ -151,7 +167,9 @@ const char check_usage[] =
     "files and every log from beginning to end, and prints every problem, one a line:\n\n"
     "  file:line:column: what was seen; limit; what to do\n\n"
     "A run that could not give one coefficient - a load, a pressure, a zero missing - is told\n"
-    "here too. A problem that all logs of a channel map share is told once. Nothing is written.\n"
+    "here too. A problem that all logs of a channel map share is told once. A season.sqlite that "
+    "is\n"
+    "there already is read for damage. Nothing is written.\n"
     "Reading of one log stops after 1000 problems.\n\n"
     "Exit status: 0 no problem; 1 problems in logs only (those runs would be\n"
     "quarantined); 2 problems in the campaign's files; 3 memory or internal failure.\n";

@@ -11,7 +11,7 @@ extern const struct command check_command;
 extern const char check_usage[];
 
 struct check_result {
-    size_t sheet_problems; /* of campaign.yaml, the sheets and the balances' files */
+    size_t sheet_problems; /* of campaign.yaml, the sheets, the balances' files and season.sqlite */
     size_t log_problems;
     size_t logs; /* read */
 };

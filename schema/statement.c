@@ -24,7 +24,6 @@ static const struct {
     {SQLITE_READONLY, "the season may only be read: check its permissions"},
     {SQLITE_AUTH, "the season may only be read by this command"},
     {SQLITE_CANTOPEN, "check the folder's name and permissions"},
-    {SQLITE_CORRUPT, "the file is damaged: move season.sqlite away and ingest the logs again"},
     {SQLITE_NOTADB, "move the file away and ingest the logs again"},
 };
 
@@ -41,6 +40,11 @@ enum status store_refused(struct store *store, const char *sql, struct fault *fa
     int code = sqlite3_errcode(store->database);
     if ((code & 0xff) == SQLITE_NOMEM)
         return FAIL(fault, NO_MEMORY, "no memory for a step of the season database");
+    if ((code & 0xff) == SQLITE_CORRUPT)
+        return FAIL(
+            fault, STORE_FAILED,
+            "%.400s is damaged: move it aside and run lapwing batch: the logs are the truth",
+            sqlite3_db_filename(store->database, "main"));
     return FAIL(fault, STORE_FAILED, "the season database refused a step: %s (code %d); %s%s%.240s",
                 sqlite3_errmsg(store->database), code, advice_for(code),
                 sql != NULL ? "; statement: " : "", sql != NULL ? sql : "");

@@ -15,8 +15,8 @@ static void every_label_is_found_and_no_other(void)
     struct log_point *points = calloc(MANY, sizeof *points);
     struct label_index index = {NULL, 0, 0};
     size_t lost = 0;
-    CHECK(points != NULL);
-    if (points == NULL)
+    CU_ASSERT_FATAL(points != NULL);
+    if (points == NULL) /* which the analyser does not know */
         return;
     CHECK(label_index_find(&index, points, "1", 1) == NULL);
     for (size_t i = 0; i < MANY; i++) {
@@ -37,7 +37,8 @@ static void every_label_is_found_and_no_other(void)
 
 static void of_equal_labels_the_first_is_found(void)
 {
-    static char texts[3][2] = {"a", "b", "a"};
+    /* cppcheck-suppress constVariable; a label is not const */
+    char texts[3][2] = {"a", "b", "a"};
     struct log_point points[3] = {{.label = texts[0]}, {.label = texts[1]}, {.label = texts[2]}};
     const struct log_record record = {.points = points, .n_points = 3};
     struct label_index index = {NULL, 0, 0};

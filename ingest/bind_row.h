@@ -1,0 +1,16 @@
+/* bind_row.h - several values of one kind into the places of a statement that follow each other. */
+#ifndef LAPWING_BIND_ROW_H
+#define LAPWING_BIND_ROW_H
+
+#include <stddef.h>
+#include <stdint.h>
+
+#include "schema/statement.h"
+
+/* Bind n values from a position (1 is the first) on. */
+enum status bind_texts(struct statement *statement, int position, const char *const *texts,
+                       size_t n, struct fault *fault);
+enum status bind_integers(struct statement *statement, int position, const int64_t *values,
+                          size_t n, struct fault *fault);
+
+#endif
