@@ -88,10 +88,13 @@ static void only_instruments_and_attitudes_fail_a_number(void)
 static void what_may_fail_a_number_looks_at_its_record(void)
 {
     static const char *const known[] = {
-        "stuck",    /* samples of a channel that repeat one value */
-        "clipped",  /* samples of a channel at the end of its range */
-        "constant", /* all samples of a run at one value, of a channel that moves in other runs */
-        "off-target", "point-excluded", /* the attitude; somebody's decision */
+        "stuck",      /* samples of a channel that repeat one value */
+        "clipped",    /* samples of a channel at the end of its range */
+        "constant",   /* all samples of a run at one value, of a channel that moves in other runs */
+        "near-stall", /* the attained attitude, and the map about it */
+        "reynolds-unmeasured", /* a Reynolds number outside the speed sweep */
+        "off-target",
+        "point-excluded", /* the attitude; somebody's decision */
     };
     size_t found = 0;
     for (int i = 0; i < FLAG_RULE_COUNT; i++) {
