@@ -29,6 +29,11 @@ static void say_missing(const struct fit *fit, size_t term, size_t twin, char wo
         (void)snprintf(words, WORDS,
                        "%s: %s is loaded at one temperature only; add loadings with it at others",
                        name.text, card_term_name(form, term - CARD_SENSITIVITY).text);
+    else if (term >= BALANCE_TERMS && fit->loadings->n_series > 0)
+        (void)snprintf(words, WORDS,
+                       "%s: too few temperatures within one series, and from series to series the "
+                       "tares hide it; change the temperature within a series",
+                       name.text);
     else if (term >= BALANCE_TERMS)
         (void)snprintf(words, WORDS, "%s: there are too few temperatures; add loadings at others",
                        name.text);
@@ -88,6 +93,54 @@ static enum status check_number(const struct fit *fit, struct fault *fault)
                 fit->n, terms);
 }
 
+static size_t first_of_temperature(const struct fit *fit)
+{
+    size_t first = 0;
+    while (first < fit->p && fit->term[first] != CARD_TEMPERATURE)
+        first++;
+    return first;
+}
+
+/* Row i of x with a column for each series before those of temperature. */
+static void fill_row(const struct fit *fit, size_t i, size_t first, size_t p, double *row)
+{
+    const double *from = fit->x + i * fit->p;
+    size_t n_series = p - fit->p;
+    for (size_t j = 0; j < first; j++)
+        row[j] = from[j];
+    for (size_t k = 0; k < n_series; k++)
+        row[first + k] = fit->loadings->rows[fit->row[i]].series == k;
+    for (size_t j = first; j < fit->p; j++)
+        row[n_series + j] = from[j];
+}
+
+/* The tare of a series is found from its own readings, so what is one for all of a series, as a
+ * temperature that changes from series to series only, can't be told from the tares. */
+static enum outcome look_beside_series(const struct fit *fit, int *is_blind, size_t *twin)
+{
+    size_t first = first_of_temperature(fit);
+    size_t n_series = first < fit->p ? fit->loadings->n_series : 0;
+    size_t p = fit->p + n_series;
+    double *x = calloc(fit->n * p, sizeof *x);
+    int *blind = calloc(p, sizeof *blind);
+    size_t *like = calloc(p, sizeof *like);
+    enum outcome outcome = OUTCOME_NO_MEMORY;
+    if (x != NULL && blind != NULL && like != NULL) {
+        for (size_t i = 0; i < fit->n; i++)
+            fill_row(fit, i, first, p, x + i * p);
+        outcome = blind_columns(x, fit->n, p, blind_share, blind, like);
+    }
+    for (size_t j = 0; outcome == OUTCOME_OK && j < fit->p; j++) {
+        size_t at = j < first ? j : j + n_series;
+        is_blind[j] = blind[at];
+        twin[j] = like[at] < first ? like[at] : fit->p;
+    }
+    free(x);
+    free(blind);
+    free(like);
+    return outcome;
+}
+
 enum status calibrate_find_blind(struct fit *fit, struct fault *fault)
 {
     int *is_blind = calloc(fit->p, sizeof *is_blind);
@@ -95,7 +148,7 @@ enum status calibrate_find_blind(struct fit *fit, struct fault *fault)
     enum outcome outcome = OUTCOME_NO_MEMORY;
     calibrate_fill(fit);
     if (is_blind != NULL && twin != NULL)
-        outcome = blind_columns(fit->x, fit->n, fit->p, blind_share, is_blind, twin);
+        outcome = look_beside_series(fit, is_blind, twin);
     enum status status = OK;
     if (outcome == OUTCOME_OK)
         status = take_blind(fit, is_blind, twin, fault);

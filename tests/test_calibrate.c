@@ -316,6 +316,30 @@ static void what_is_wrong_is_said(void)
     scratch_remove(folder);
 }
 
+/* Two series at one temperature each, F = applied + 12, r = 0.001 F + 2e-8 F^2 and 0.005 more in the warm
+ * one: that is a zero shift or 5 N more of tare, so it is left to the tare, and said. */
+static void a_tare_is_not_hidden_by_temperature(void)
+{
+    char out[PROGRAM_OUTPUT], folder[SCRATCH_PATH];
+    char text[2048] = "series,Fx,temperature,R1\n,N,K,mV/V\n";
+    CU_ASSERT_FATAL(scratch_make(folder));
+    for (int i = 0; i < 22; i++) {
+        int is_warm = i >= 11;
+        int applied = 200 * (i % 11) - 1000;
+        double load = applied + 12;
+        size_t used = strlen(text);
+        (void)snprintf(text + used, sizeof text - used, "%s,%d,%d,%.12f\n",
+                       is_warm ? "warm" : "cold", applied, is_warm ? 303 : 293,
+                       1e-3 * load + 2e-8 * load * load + (is_warm ? 0.005 : 0));
+    }
+    CHECK(scratch_write(folder, "warm.csv", text));
+    CHECK(card_make(out, folder, "warm", "--rated 'Fx 1000 N'") == 0);
+    CHECK_CONTAINS(out, "dT: too few temperatures within one series");
+    CHECK_NEAR(card_number(folder, "warm", "Fx", "tare of series cold", CARD_VALUE), 12, 2e-3,
+               "the load that was put on; the warm offset bends the common curve a little");
+    scratch_remove(folder);
+}
+
 /* The card's page closes what it opens, says what was kept, and the same loadings give the same bytes. */
 static void the_card_is_a_page(void)
 {
@@ -376,6 +400,7 @@ CU_TestInfo calibrate_tests[] = {
     {"terms are chosen, and checks held out", chosen_terms_and_checks},
     {"the file is one the program reads", the_file_is_one_the_program_reads},
     {"a tare is found by iteration", a_tare_is_found_by_iteration},
+    {"a tare is not hidden by temperature", a_tare_is_not_hidden_by_temperature},
     {"temperature has terms", temperature_has_terms},
     {"missing loadings are named", missing_loadings_are_named},
     {"what is wrong is said", what_is_wrong_is_said},
