@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "ingest/sheet_unit.h"
 #include "schema/number.h"
 #include "schema/statement.h"
 
@@ -78,23 +79,11 @@ static void check_columns(const struct sheet *sheet, struct problems *problems)
 static enum status read_units(struct support_sheet *table, struct units *units,
                               struct problems *problems, struct fault *fault)
 {
-    const struct sheet *sheet = table->sheet;
-    const struct sheet_row *row = &sheet->rows[0];
-    for (size_t i = 0; i < SUPPORT_COLUMNS; i++) {
-        struct unit_conversion conversion = {0, 0};
-        if (!sheet->present[i])
-            continue;
-        enum status status =
-            units_conversion(units, row->cells[i], si_units[i], &conversion, fault);
-        if (status == BAD_INPUT)
-            sheet_problem(sheet, row, i, problems,
-                          "column '%s' has no usable unit in the unit row: %.300s", columns[i].name,
-                          fault != NULL ? fault->text : "");
-        else if (status != OK)
-            return status;
-        table->factor[i] = conversion.factor;
-    }
-    return OK;
+    enum status status = OK;
+    for (size_t i = 0; i < SUPPORT_COLUMNS && status == OK; i++)
+        status = sheet_unit_factor(table->sheet, i, columns[i].name, si_units[i], units, problems,
+                                   &table->factor[i], fault);
+    return status;
 }
 
 static void check_rows(const struct support_sheet *table, struct problems *problems)

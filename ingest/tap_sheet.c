@@ -5,6 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "ingest/sheet_unit.h"
+
 enum { NAME, COLUMN, X, Y, Z, NORMAL_X, NORMAL_Y, NORMAL_Z, AREA, SURFACE, TUBE_LENGTH, COLUMNS };
 
 static const struct sheet_column columns[COLUMNS] = {
@@ -25,28 +27,18 @@ void tap_sheet_free(struct tap_sheet *sheet)
     free(sheet);
 }
 
-/* The unit row; factor 0 where there is no usable unit, which is a problem already told. */
 static enum status read_units(const struct sheet *sheet, struct units *units,
                               double factor[COLUMNS], struct problems *problems,
                               struct fault *fault)
 {
-    const struct sheet_row *row = &sheet->rows[0];
-    for (size_t i = 0; i < COLUMNS; i++) {
-        struct unit_conversion conversion = {0, 0};
+    enum status status = OK;
+    for (size_t i = 0; i < COLUMNS && status == OK; i++) {
         factor[i] = 0;
-        if (si_units[i] == NULL || !sheet->present[i])
-            continue;
-        enum status status =
-            units_conversion(units, row->cells[i], si_units[i], &conversion, fault);
-        if (status == BAD_INPUT)
-            sheet_problem(sheet, row, i, problems,
-                          "column '%s' has no usable unit in the unit row: %.300s", columns[i].name,
-                          fault != NULL ? fault->text : "");
-        else if (status != OK)
-            return status;
-        factor[i] = conversion.factor;
+        if (si_units[i] != NULL)
+            status = sheet_unit_factor(sheet, i, columns[i].name, si_units[i], units, problems,
+                                       &factor[i], fault);
     }
-    return OK;
+    return status;
 }
 
 static double read_length(const struct sheet *sheet, const struct sheet_row *row, size_t column,
