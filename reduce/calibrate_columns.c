@@ -81,3 +81,14 @@ void calibrate_fill(const struct fit *fit)
             fit->x[i * fit->p + j] = column_value(fit, loading, value, fit->term[j]);
     }
 }
+
+void calibrate_take_target(const struct fit *fit, size_t component)
+{
+    for (size_t i = 0; i < fit->n; i++) {
+        const struct loading *loading = &fit->loadings->rows[fit->row[i]];
+        double total[LOAD_COUNT];
+        calibrate_total(fit->card, loading, total);
+        fit->y[i] = fit->request->form == CALIBRATION_DIRECT ? total[component]
+                                                             : loading->output[component];
+    }
+}

@@ -28,6 +28,9 @@ int calibrate_varies_in_temperature(const struct loadings *loadings);
 void calibrate_total(const struct calibration_card *card, const struct loading *loading,
                      double total[LOAD_COUNT]);
 
+/* calibrate_columns.c: y of a component, its loads in the direct form, else its outputs. */
+void calibrate_take_target(const struct fit *fit, size_t component);
+
 /* calibrate_solve.c: regressions of all components with the columns that stay; fills the card's terms
  * and makes the balance ready. */
 enum status calibrate_solve(struct fit *fit, struct fault *fault);

@@ -19,17 +19,6 @@ static size_t pack(const struct fit *fit, size_t component)
     return kept;
 }
 
-static void take_target(const struct fit *fit, size_t component)
-{
-    for (size_t i = 0; i < fit->n; i++) {
-        const struct loading *loading = &fit->loadings->rows[fit->row[i]];
-        double total[LOAD_COUNT];
-        calibrate_total(fit->card, loading, total);
-        fit->y[i] = fit->request->form == CALIBRATION_DIRECT ? total[component]
-                                                             : loading->output[component];
-    }
-}
-
 static void put_coefficient(struct balance_calibration *balance, enum calibration_form form,
                             size_t component, size_t term, double value)
 {
@@ -75,7 +64,7 @@ static enum status solve_one(struct fit *fit, size_t component, struct fault *fa
 {
     struct least_squares solved;
     size_t kept = pack(fit, component);
-    take_target(fit, component);
+    calibrate_take_target(fit, component);
     enum outcome outcome = least_squares_fit(fit->packed, fit->y, fit->n, kept, &solved);
     if (outcome == OUTCOME_NO_MEMORY)
         return FAIL(fault, NO_MEMORY, "no memory for the fit of %s",

@@ -194,13 +194,7 @@ static enum status choose_one(struct fit *fit, size_t component, const int *is_h
                               struct fault *fault)
 {
     enum outcome outcome = OUTCOME_OK;
-    for (size_t i = 0; i < fit->n; i++) {
-        const struct loading *loading = &fit->loadings->rows[fit->row[i]];
-        double total[LOAD_COUNT];
-        calibrate_total(fit->card, loading, total);
-        fit->y[i] = fit->request->form == CALIBRATION_DIRECT ? total[component]
-                                                             : loading->output[component];
-    }
+    calibrate_take_target(fit, component);
     if (!fit->request->keep_all)
         outcome = term_selection(fit->x, fit->y, fit->n, fit->p, is_held, needs, &rules,
                                  fit->fate[component], leaving);
