@@ -1,7 +1,6 @@
 /* init_scaffold.c - the text of the scaffold; see init_scaffold.h. */
 #include "schema/init_scaffold.h"
 
-/* NOLINTBEGIN(bugprone-suspicious-missing-comma): the formatter breaks long lines in two. */
 static const char *const campaign_lines[] = {
     "# The description of one season of one car. Everything that has a dimension carries its",
     "# unit in text; a number without a unit is refused, never guessed. `lapwing check` reports",
@@ -47,9 +46,8 @@ static const char *const campaign_lines[] = {
     "    yaw_positive: air from right  # air from right | air from left: as its logs count",
     "                                  # targets below always count air from the right as +",
     "    humidity: measured            # measured | absent: air is then taken as dry",
-    "    freestream: total and static  # total and static | contraction | nozzle | plenum | given "
-    "|",
-    "                                  # speed; total minus static is not q, it is made from it",
+    "    freestream: total and static  # total and static | contraction | nozzle | plenum |",
+    "                                  # given | speed; total minus static is not q, it makes it",
     "    # density: 998.2 kg/m3         # a fluid of constant density (water) instead of",
     "    # viscosity: 1.002e-3 Pa s     # measured air; freestream: speed needs it",
     "    # contraction_polynomial: [0.5 Pa, 2.3, 4e-5 1/Pa]  # q from the contraction drop",
@@ -58,52 +56,43 @@ static const char *const campaign_lines[] = {
     "    pressure_gradient: 0 1/m      # dCp/dx of the empty section, x aft",
     "    corrections:",
     "      zero: linear in time        # linear in time | named | none",
-    "      weight_tare: lookup         # lookup | fit | none: the tare's point at the same "
-    "attitude,",
+    "      weight_tare: lookup         # lookup | fit | none: the tare of the same attitude,",
     "                                  # or a rigid weight fitted to it, the rest interpolated",
     "      # scales_weight: 406 kg     # with fit: what stands on the balance, from scales",
     "      # gravity: 9.812 m/s2       # of the place; left out: 9.80665 m/s2",
     "      balance_follows: pitch, yaw # it moves with any of pitch, roll, yaw; or nothing",
     "      tare_tolerance: {front_ride_height: 1.5 mm, rear_ride_height: 1.5 mm, yaw: 0.5 deg}",
-    "      # belt_tare: lookup         # lookup | none: runs of kind belt_tare, belt on, wind off, "
-    "at",
-    "                                  # the same belt speed and attitude; tare_tolerance, and",
+    "      # belt_tare: lookup         # lookup | none: runs of kind belt_tare, belt on, wind off,",
+    "                                  # at the same belt speed and attitude; tare_tolerance, and",
     "      # belt_tolerance: 0.5 m/s",
     "      # support_tare: {table: balance/struts.csv, contains: struts}  # coefficients of the",
-    "      # interference: {table: balance/interference.csv}              # struts, of what they "
-    "do",
-    "                                  # to the car; columns: axes (yaw, ...), CD, CY, CL, CRM, "
-    "CPM,",
-    "                                  # CYM (or Fx .. Mz and dynamic_pressure) and a row of units",
+    "      # interference: {table: balance/interference.csv}              # struts, of what",
+    "                                  # they do to the car; columns: axes (yaw, ...), CD, CY,",
+    "                                  # CL, CRM, CPM, CYM (or Fx .. Mz and dynamic_pressure)",
+    "                                  # and units",
     "      buoyancy: none              # horizontal | two gradients | none",
     "      buoyancy_volume_factor: 1",
     "      blockage: none              # none | area ratio | quarter rule | image sum | maskell |",
     "                                  # maskell split | wall signature | open jet | slotted",
     "      blockage_shape: from length # K of the image sum: a number, or from length",
     "      floor_image: yes            # the floor mirrors the car in the image sum",
-    "      # Blocks that single corrections need, each beside the choice that takes it; what they "
-    "hold",
-    "      # is measured, and the constant is fitted to it. How far each correction is known to "
-    "hold",
-    "      # stands in `lapwing explain` and on the page.",
-    "      # maskell: {base_surface: base}   # taps of that surface in taps.csv; or base_pressure: "
-    "-0.3",
-    "      # maskell: {wake_factor: 2.5, attached_drag: 0.35,   # for maskell split; vortex_drag: "
-    "0.05,",
+    "      # Blocks that single corrections need, each beside the choice that takes it; what they",
+    "      # hold is measured, and the constant is fitted to it. How far each correction is known",
+    "      # to hold stands in `lapwing explain` and on the page.",
+    "      # maskell: {base_surface: base}   # of taps.csv; or base_pressure: -0.3",
+    "      # maskell: {wake_factor: 2.5, attached_drag: 0.35,   # split; vortex_drag: 0.05,",
     "      #           sweep_CL: [1.0, 2.0, 3.0], sweep_CD: [0.45, 0.60, 0.85]}  # or its sweep",
     "      # wall_signature: {surface: walls, empty_run: E01, axis_height: 0.3 m,",
     "      #                  stations: [-0.8 m, 0.1 m, 0.9 m]}",
-    "      # open_jet: {car_distance: 4.5 m, expansion: 1, nozzle: 1}   # weights; a piece without "
-    "one",
-    "      #             # is off; nozzle_q, collector too, the latter with collector_area,",
+    "      # open_jet: {car_distance: 4.5 m, expansion: 1, nozzle: 1}   # weights; a piece without",
+    "      #             # one is off; nozzle_q, collector too, the latter with collector_area,",
     "      #             # collector_distance, collector_wake_factor, collector_wake_constant",
     "      # slotted: {series_area: [0.2 m2, 0.4 m2, 0.6 m2], series_CD: [0.40, 0.41, 0.42]}",
     "      #                                 # or factor: 0.4",
     "      # two_gradients: {gradient: [-0.001 1/m, 0.003 1/m], CD: [0.912, 0.900],",
     "      #                 CL: [3.01, 3.05], CLF: [1.31, 1.34]}",
     "      # flow_angularity: {yaw: [-3 deg, 0 deg, 3 deg], CY: [-0.14, 0.01, 0.16],",
-    "      #                   mirrored_CY: [-0.15, 0.00, 0.15]}  # a reference body, its mirror "
-    "image;",
+    "      #                   mirrored_CY: [-0.15, 0.00, 0.15]}  # a body and its mirror image;",
     "      #                                 # yaw as the logs count it, CY to the car's right",
     "      # reynolds: {to: 2.4e6, Re: [1.2e6, 1.8e6, 3.0e6],     # on the wheelbase",
     "      #            CD: [0.91, 0.90, 0.89]}",
@@ -127,9 +116,9 @@ static const char *const campaign_lines[] = {
     "#   downforce_coefficient, downforce_front_coefficient, downforce_rear_coefficient,",
     "#   roll_coefficient, pitch_coefficient, yaw_coefficient, total_pressure, static_pressure,",
     "#   total_minus_static, contraction_drop, nozzle_drop, plenum_drop, dynamic_pressure,",
-    "#   total_temperature, static_temperature, relative_humidity, front_ride_height, "
-    "rear_ride_height, yaw, roll,",
-    "#   pitch, steer, belt_speed, air_speed, height_sensor_1, height_sensor_2, height_sensor_3,",
+    "#   total_temperature, static_temperature, relative_humidity, front_ride_height,",
+    "#   rear_ride_height, yaw, roll, pitch, steer, belt_speed, air_speed, height_sensor_1,",
+    "#   height_sensor_2, height_sensor_3,",
     "#   height_sensor_4, height_sensor_5, height_sensor_6, height_sensor_7, height_sensor_8,",
     "#   wheel_drag_front_left, wheel_drag_front_right, wheel_drag_rear_left,",
     "#   wheel_drag_rear_right, wheel_load_front_left, wheel_load_front_right,",
@@ -246,7 +235,6 @@ static const char *const campaign_lines[] = {
     "  height_residual: 0.3 mm         # flagged above this between a height sensor and the plane",
     NULL,
 };
-/* NOLINTEND(bugprone-suspicious-missing-comma) */
 
 static const char *const configurations_lines[] = {
     "configuration,parent,change,note",
