@@ -148,7 +148,8 @@ static enum status check_delimiter(const struct header *header, const struct cha
         enum status status =
             FAIL(fault, BAD_INPUT,
                  "the header has %s and is one cell as declared in map '%.60s': "
-                 "is the delimiter %s? limit: the declared one; correct delimiter there",
+                 "is the delimiter %s? limit: the declared one; correct delimiter: in "
+                 "that map of campaign.yaml",
                  others[i].shown, map->name, others[i].name);
         header_place(header, 0, fault);
         return status;
