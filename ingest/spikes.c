@@ -51,6 +51,7 @@ static void residuals_of(const double segment[SEGMENT], double out[LANES])
 {
     struct windows w;
     for (int k = 0; k < SPIKE_WINDOW; k++)
+        /* cppcheck-suppress uninitvar; this is what fills it */
         memcpy(w.key[k], segment + k, sizeof w.key[k]);
     for (size_t i = 0; i < sizeof network / sizeof network[0]; i++)
         order(w.key[network[i].low], w.key[network[i].high]);

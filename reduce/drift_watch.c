@@ -22,18 +22,18 @@ struct drifting {
 /* Outputs first, then cells; 0 when there is no such zero. */
 static int drifting_zero(const struct tunnel_recipe *recipe, int i, struct drifting *zero)
 {
-    const size_t size = sizeof(double);
     if (i < OUTPUTS) {
-        *zero = (struct drifting){(enum role)((int)recipe_first_role(recipe->source) + i),
-                                  offsetof(struct tunnel_inputs, zero_before) + (size_t)i * size,
-                                  offsetof(struct tunnel_inputs, zero_after) + (size_t)i * size};
+        const size_t at = (size_t)i * sizeof(double);
+        zero->role = (enum role)((int)recipe_first_role(recipe->source) + i);
+        zero->before = offsetof(struct tunnel_inputs, zero_before) + at;
+        zero->after = offsetof(struct tunnel_inputs, zero_after) + at;
         return 1;
     }
     int cell = i - OUTPUTS;
-    *zero =
-        (struct drifting){recipe_cell_role((enum wheel_cell)cell),
-                          offsetof(struct tunnel_inputs, cell_zero_before) + (size_t)cell * size,
-                          offsetof(struct tunnel_inputs, cell_zero_after) + (size_t)cell * size};
+    const size_t at = (size_t)cell * sizeof(double);
+    zero->role = recipe_cell_role((enum wheel_cell)cell);
+    zero->before = offsetof(struct tunnel_inputs, cell_zero_before) + at;
+    zero->after = offsetof(struct tunnel_inputs, cell_zero_after) + at;
     return recipe->cell_added[cell];
 }
 

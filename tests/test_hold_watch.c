@@ -72,6 +72,7 @@ static void finish(struct hold_watch *watch, double *stuck, size_t n)
     struct log_point points[4] = {{0}};
     const struct log_record record = {.points = points, .n_points = n};
     for (size_t i = 0; i < n; i++) {
+        /* cppcheck-suppress unreadVariable; read through a pointer */
         points[i].statistics = statistics[i];
         statistics[i][0].stuck = 5;
         statistics[i][1].stuck = stuck[i];

@@ -1,4 +1,4 @@
-/* test_label_index.c - every label is found again, and no other. */
+/* test_label_index.c - every label is found again, and no other. Invented labels. */
 #include <CUnit/CUnit.h>
 #include <stdio.h>
 #include <stdlib.h>

@@ -37,9 +37,9 @@ static double sorted_middle(double *x, size_t n)
 static double plain_residual(const double *x, size_t n, size_t i, double *spread)
 {
     double w[11];
-    size_t left = i < 5 ? i : 5;
-    size_t right = n - 1 - i < 5 ? n - 1 - i : 5;
-    size_t half = left < right ? left : right;
+    size_t half = i < n - 1 - i ? i : n - 1 - i;
+    if (half > 5)
+        half = 5;
     if (half < 2)
         half = 2;
     size_t first = i < half ? 0 : i - half;

@@ -273,16 +273,20 @@ static void refuses_by_name(void)
     CHECK(uncertainty_contributions(&ratio, at, &budget, contribution, NULL) == OUTCOME_SINGULAR);
     sources[0].reach = REACH_RUN;
     CHECK(uncertainty_contributions(&ratio, at, &budget, contribution, NULL) == OUTCOME_OK);
+    /* cppcheck-suppress unreadVariable; read through a pointer */
     sources[1].shape = SHAPE_RECTANGULAR;
     CHECK(uncertainty_draw(&request, &result) == OUTCOME_SINGULAR);
+    /* cppcheck-suppress unreadVariable; read through a pointer */
     correlation[1] = 0.4;
     CHECK(uncertainty_contributions(&ratio, at, &budget, contribution, NULL) == OUTCOME_SINGULAR);
     budget.correlation = NULL;
     sources[1].input = 2;
     CHECK(uncertainty_contributions(&ratio, at, &budget, contribution, NULL) == OUTCOME_SINGULAR);
+    /* cppcheck-suppress [redundantAssignment,unreadVariable]; read through a pointer */
     sources[1].input = 1;
     sources[1].standard = 0;
     CHECK(uncertainty_contributions(&ratio, at, &budget, contribution, NULL) == OUTCOME_NOT_FINITE);
+    /* cppcheck-suppress unreadVariable; read through a pointer */
     sources[1].standard = 0.3;
     request.trials = 99;
     CHECK(uncertainty_draw(&request, &result) == OUTCOME_TOO_FEW);

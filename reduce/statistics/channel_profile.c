@@ -62,7 +62,9 @@ struct channel_profile channel_profile_make(const struct profile_run *runs, size
     struct channel_profile profile = {.n = n_points, .noise = NAN};
     double offsets[PROFILE_POINTS_MAX];
     double scales[PROFILE_POINTS_MAX];
-    size_t n = n_runs < PROFILE_POINTS_MAX ? n_runs : PROFILE_POINTS_MAX;
+    size_t n = n_runs;
+    if (n > PROFILE_POINTS_MAX)
+        n = PROFILE_POINTS_MAX;
     profile.freedom = fmin((double)n - 1, freedom_most);
     if (n < PROFILE_RUNS_MIN || n_points > PROFILE_POINTS_MAX)
         return profile;
