@@ -13,7 +13,7 @@
 
 enum {
     APPLICATION_ID = 0x4c415057, /* "LAPW" */
-    SCHEMA_VERSION = 8,
+    SCHEMA_VERSION = 9,
     BUSY_MILLISECONDS = 10000
 };
 

@@ -63,7 +63,7 @@ static void a_new_season_has_the_declared_settings(void)
     CHECK(scratch_make(folder));
     season_path(folder, path, sizeof path);
     struct store *store = opened(path, STORE_CREATE);
-    check_answer(store, "PRAGMA user_version", "8");
+    check_answer(store, "PRAGMA user_version", "9");
     check_answer(store, "PRAGMA application_id", "1279348823"); /* "LAPW" as a number */
     check_answer(store, "PRAGMA page_size", "16384");
     check_answer(store, "PRAGMA foreign_keys", "1");
@@ -72,7 +72,7 @@ static void a_new_season_has_the_declared_settings(void)
     close_store(store);
 
     store = opened(path, STORE_CREATE); /* and again: nothing is made twice */
-    check_answer(store, "PRAGMA user_version", "8");
+    check_answer(store, "PRAGMA user_version", "9");
     close_store(store);
 
     store = opened(path, STORE_READ_ONLY);
