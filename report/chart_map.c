@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "report/cut_text.h"
 #include "report/number_text.h"
 #include "report/scale.h"
 #include "report/svg.h"
@@ -134,10 +135,11 @@ static void draw_tap(struct html *page, const struct map_chart *chart, const str
     double x = scale_at(&frame->x, tap->x);
     double y = scale_at(&frame->y, tap->y);
     int band = bands_index(&chart->bands, tap->value);
-    char title[240];
+    char title[480];
+    struct cut_text name = cut_text(tap->name, CUT_TEXT_MOST);
 
     if (band < 0) {
-        (void)snprintf(title, sizeof title, "tap %.80s: dead", tap->name);
+        (void)snprintf(title, sizeof title, "tap %s: dead", name.text);
         svg_marker(page, "tap halo", MARKER_CROSS, x, y, 4, NULL);
         svg_marker(page, "tap dead", MARKER_CROSS, x, y, 4, title);
         return;
@@ -145,7 +147,7 @@ static void draw_tap(struct html *page, const struct map_chart *chart, const str
     struct number_text value = chart->bands.diverging
                                    ? number_text_pair(tap->value, 2 * tap->uncertainty, 3)
                                    : number_text_plain(tap->value, 3);
-    (void)snprintf(title, sizeof title, "tap %.80s: %s %s%s", tap->name, chart->symbol, value.text,
+    (void)snprintf(title, sizeof title, "tap %s: %s %s%s", name.text, chart->symbol, value.text,
                    isfinite(tap->uncertainty) ? " (two standard uncertainties)" : "");
     svg_circle(page, "tap", x, y, 3, colour_text(bands_colour(&chart->bands, band)).text, title);
 }

@@ -89,6 +89,7 @@ static void draw_baseline(struct html *page, const struct strip_chart *chart,
 static void draw_marks(struct html *page, const struct strip_chart *chart, const struct scale *time,
                        const struct scale *value)
 {
+    svg_group(page, "lane");
     for (size_t i = 0; i < chart->n_marks; i++) {
         const struct strip_mark *mark = &chart->marks[i];
         svg_group(page, mark->look.class);
@@ -96,6 +97,7 @@ static void draw_marks(struct html *page, const struct strip_chart *chart, const
                    scale_at(value, mark->value), mark->is_baseline ? 5.5 : 4.5, mark->title);
         svg_group_end(page);
     }
+    svg_group_end(page);
 }
 
 static void draw_run(struct html *page, const struct strip_run *run, double x)
@@ -108,7 +110,7 @@ static void draw_run(struct html *page, const struct strip_run *run, double x)
     else
         svg_rect(page, "run", x - 2.5, LANE + 16 - tall, 5, tall, NULL, run->title);
     if (run->is_flagged)
-        svg_circle(page, "ring", x, LANE + 16 - tall - 8, 4, NULL, run->title);
+        svg_circle(page, "ring", x, LANE + 16 - tall - 8, 4, NULL, NULL);
     svg_group_end(page);
 }
 
@@ -123,7 +125,9 @@ void chart_strip(struct html *page, const struct strip_chart *chart)
     draw_baseline(page, chart, &time, &value);
     draw_marks(page, chart, &time, &value);
     svg_text(page, "tick", ANCHOR_END, LEFT - 6, LANE + 12, "runs");
+    svg_group(page, "lane");
     for (size_t i = 0; i < chart->n_runs; i++)
         draw_run(page, &chart->runs[i], scale_at(&time, chart->runs[i].time));
+    svg_group_end(page);
     svg_end(page);
 }

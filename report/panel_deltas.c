@@ -261,7 +261,7 @@ static void write_table(struct html *page, const struct night_page *night,
     const struct findings *findings = night->findings;
     const char *family = NULL;
 
-    html_open(page, "div", "class", "scroll", HTML_END);
+    page_scroller(page, "scroll", "table of deltas");
     html_open(page, "table", "class", "deltas sort", HTML_END);
     write_head(page, findings, scales);
     for (size_t i = first; i < last; i++) {
