@@ -20,14 +20,6 @@ static size_t drawn(const struct line_chart *chart)
     return chart->n < LINE_SERIES_MAX ? chart->n : LINE_SERIES_MAX;
 }
 
-static void widen(double value, double *low, double *high)
-{
-    if (!isfinite(value))
-        return;
-    *low = fmin(*low, value);
-    *high = fmax(*high, value);
-}
-
 static struct frame frame_of(const struct line_chart *chart)
 {
     double low_x = INFINITY, high_x = -INFINITY, low = INFINITY, high = -INFINITY;
@@ -36,15 +28,15 @@ static struct frame frame_of(const struct line_chart *chart)
     for (size_t s = 0; s < drawn(chart); s++) {
         for (size_t i = 0; i < chart->series[s].n; i++) {
             const struct line_point *point = &chart->series[s].points[i];
-            widen(point->x, &low_x, &high_x);
-            widen(point->y, &low, &high);
-            widen(point->lower, &low, &high);
-            widen(point->upper, &low, &high);
+            scale_widen(point->x, &low_x, &high_x);
+            scale_widen(point->y, &low, &high);
+            scale_widen(point->lower, &low, &high);
+            scale_widen(point->upper, &low, &high);
         }
     }
     if (chart->zero_line) {
-        widen(-chart->strip, &low, &high);
-        widen(chart->strip, &low, &high);
+        scale_widen(-chart->strip, &low, &high);
+        scale_widen(chart->strip, &low, &high);
     }
     scale_nice_range(&low, &high, 5);
     double room = 0.03 * (high_x - low_x);

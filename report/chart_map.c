@@ -34,10 +34,8 @@ static struct frame frame_of(const struct map_chart *chart)
     struct frame frame;
 
     for (size_t i = 0; i < chart->n_taps; i++) {
-        low_x = fmin(low_x, chart->taps[i].x);
-        high_x = fmax(high_x, chart->taps[i].x);
-        low_y = fmin(low_y, chart->taps[i].y);
-        high_y = fmax(high_y, chart->taps[i].y);
+        scale_widen(chart->taps[i].x, &low_x, &high_x);
+        scale_widen(chart->taps[i].y, &low_y, &high_y);
     }
     double room = 0.02 * (high_x - low_x);
     double per_metre = (WIDTH - LEFT - RIGHT) / (high_x - low_x + 2 * room);
@@ -152,6 +150,15 @@ static void draw_tap(struct html *page, const struct map_chart *chart, const str
     svg_circle(page, "tap", x, y, 3, colour_text(bands_colour(&chart->bands, band)).text, title);
 }
 
+/* Where a tap is on the page. One without a place or a value takes no part, wherever it is. */
+static struct contour_vertex vertex_of(const struct frame *frame, const struct map_tap *tap)
+{
+    if (!scale_takes(tap->x) || !scale_takes(tap->y) || !scale_takes(tap->value))
+        return (struct contour_vertex){frame->x.start, frame->y.start, NAN};
+    return (struct contour_vertex){scale_at(&frame->x, tap->x), scale_at(&frame->y, tap->y),
+                                   tap->value};
+}
+
 enum status chart_map(struct html *page, const struct map_chart *chart, struct fault *fault)
 {
     struct frame frame = frame_of(chart);
@@ -160,9 +167,7 @@ enum status chart_map(struct html *page, const struct map_chart *chart, struct f
     if (vertices == NULL)
         return FAIL(fault, NO_MEMORY, "no memory for a map of %zu taps", chart->n_taps);
     for (size_t i = 0; i < chart->n_taps; i++)
-        vertices[i] =
-            (struct contour_vertex){scale_at(&frame.x, chart->taps[i].x),
-                                    scale_at(&frame.y, chart->taps[i].y), chart->taps[i].value};
+        vertices[i] = vertex_of(&frame, &chart->taps[i]);
     struct contour_surface surface = {vertices, chart->triangles, chart->n_taps,
                                       chart->n_triangles};
     svg_begin(page, "plot", WIDTH, frame.bottom + BOTTOM, chart->label);

@@ -10,7 +10,7 @@
 #include "report/svg.h"
 #include "schema/utf8.h"
 
-enum { WIDTH = 1280, LEFT = 190, RIGHT = 16, TOP = 8, ROW = 22, NAME_ROOM = 26, LABEL_ROOM = 7 };
+enum { WIDTH = 1280, LEFT = 190, RIGHT = 16, TOP = 8, ROW = 22, NAME_ROOM = 27, LABEL_ROOM = 7 };
 
 static double column_width(const struct record_chart *chart)
 {

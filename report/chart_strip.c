@@ -10,22 +10,14 @@
 
 enum { WIDTH = 1280, HEIGHT = 262, LEFT = 52, RIGHT = 16, TOP = 24, PLOT_BOTTOM = 158, LANE = 204 };
 
-static void widen(double value, double *low, double *high)
-{
-    if (!isfinite(value))
-        return;
-    *low = fmin(*low, value);
-    *high = fmax(*high, value);
-}
-
 static struct scale time_scale(const struct strip_chart *chart)
 {
     double low = INFINITY, high = -INFINITY;
 
     for (size_t i = 0; i < chart->n_marks; i++)
-        widen(chart->marks[i].time, &low, &high);
+        scale_widen(chart->marks[i].time, &low, &high);
     for (size_t i = 0; i < chart->n_runs; i++)
-        widen(chart->runs[i].time, &low, &high);
+        scale_widen(chart->runs[i].time, &low, &high);
     double room = fmax(0.015 * (high - low), 60);
     return scale_make(low - room, high + room, LEFT, WIDTH - RIGHT);
 }
@@ -35,7 +27,7 @@ static struct scale value_scale(const struct strip_chart *chart)
     double low = INFINITY, high = -INFINITY;
 
     for (size_t i = 0; i < chart->n_marks; i++)
-        widen(chart->marks[i].value, &low, &high);
+        scale_widen(chart->marks[i].value, &low, &high);
     scale_nice_range(&low, &high, 4);
     return scale_make(low, high, PLOT_BOTTOM, TOP);
 }

@@ -80,7 +80,8 @@ static enum status taps_alive(struct store *store, struct fact *fact, struct fau
     if (status == OK)
         status = query_text(store,
                             "SELECT group_concat(subject, ', ') FROM (SELECT DISTINCT subject FROM "
-                            "page_flag WHERE rule IN (?1, ?2) ORDER BY subject LIMIT 3)",
+                            "page_flag WHERE rule IN (?1, ?2) AND subject IN (SELECT tap FROM tap) "
+                            "ORDER BY subject LIMIT 3)",
                             rules, &texts, &names, fault);
     if (status == OK && all > 0) {
         char word[FACT_TEXT];

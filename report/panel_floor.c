@@ -10,6 +10,7 @@
 #include "report/number_text.h"
 #include "report/page.h"
 #include "report/panel.h"
+#include "report/scale.h"
 
 struct surface_map {
     struct text_pool texts;
@@ -114,7 +115,7 @@ static double narrowest_band(const struct map_tap *taps, size_t n)
     if (known == NULL)
         return 0;
     for (size_t i = 0; i < n; i++)
-        if (isfinite(taps[i].uncertainty))
+        if (scale_takes(taps[i].uncertainty))
             known[count++] = taps[i].uncertainty;
     qsort(known, count, sizeof *known, by_size);
     if (count > 0)
@@ -129,7 +130,7 @@ static struct bands bands_for(const struct surface_map *map, int is_change)
     double low = INFINITY, high = -INFINITY;
 
     for (size_t i = 0; i < map->n_taps; i++) {
-        if (!isfinite(taps[i].value))
+        if (!scale_takes(taps[i].value))
             continue;
         low = fmin(low, taps[i].value);
         high = fmax(high, taps[i].value);
@@ -145,7 +146,7 @@ static size_t dead_taps(const struct surface_map *map)
     size_t n = 0;
 
     for (size_t i = 0; i < map->n_taps; i++)
-        if (!isfinite(taps[i].value))
+        if (!scale_takes(taps[i].value))
             n++;
     return n;
 }
@@ -175,7 +176,7 @@ static void write_table(struct html *page, const struct surface_map *map, const 
         html_element(page, "th", taps[i].name, "scope", "row", HTML_END);
         html_element(page, "td", number_text_plain(taps[i].x, 3).text, HTML_END);
         html_element(page, "td", number_text_plain(taps[i].y, 3).text, HTML_END);
-        html_element(page, "td", isfinite(taps[i].value) ? value.text : "dead", HTML_END);
+        html_element(page, "td", scale_takes(taps[i].value) ? value.text : "dead", HTML_END);
         html_close(page);
     }
     for (int k = 0; k < 4; k++)

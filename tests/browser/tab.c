@@ -206,11 +206,16 @@ void tab_picture(const char *folder, const char *name)
 {
     char *picture = browser_call("Page.captureScreenshot",
                                  "{\"format\":\"png\",\"captureBeyondViewport\":true}");
-    char *print = browser_call("Page.printToPDF", paper);
 
     save(folder, name, "png", picture);
-    save(folder, name, "pdf", print);
     free(picture);
+}
+
+void tab_paper(const char *folder, const char *name)
+{
+    char *print = browser_call("Page.printToPDF", paper);
+
+    save(folder, name, "pdf", print);
     free(print);
 }
 

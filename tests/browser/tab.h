@@ -36,8 +36,9 @@ void tab_click(double x, double y);
 /* Nothing outside was asked for, nothing was complained about, no foreign script ran. */
 void tab_check_quiet(const char *what);
 
-/* A picture of the window into folder/name.png; page 1 and all others on paper into folder/name.pdf. */
+/* The page as it looks into folder/name.png; in a view of print as paper into folder/name.pdf. */
 void tab_picture(const char *folder, const char *name);
+void tab_paper(const char *folder, const char *name);
 
 /* Pages on paper, A4 landscape as the style sheet asks. */
 size_t tab_paper_pages(void);

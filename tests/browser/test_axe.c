@@ -42,9 +42,12 @@ static void nothing_serious_is_found(void)
         return;
     }
     browser_do("Page.setBypassCSP", "{\"enabled\":true}");
-    for (int kind = 0; kind < PAGE_COUNT; kind++)
-        for (size_t v = 0; v < sizeof views / sizeof views[0]; v++)
+    for (int kind = 0; kind < PAGE_COUNT; kind++) {
+        int has_kin =
+            kind != PAGE_NIGHT && kind != PAGE_GLANCE; /* the same panels with other texts */
+        for (size_t v = 0; v < (has_kin ? 1 : sizeof views / sizeof views[0]); v++)
             check_page((enum page_kind)kind, &views[v], axe);
+    }
     browser_do("Page.setBypassCSP", "{\"enabled\":false}");
     free(axe);
 }

@@ -33,12 +33,13 @@ static void check_none(const char *function, const char *what)
     free(found);
 }
 
-static void keep_picture(const char *name)
+/* For a person to look at, where PICTURES names a folder. */
+static void keep(void (*picture)(const char *folder, const char *name), const char *name)
 {
     const char *folder = getenv("PICTURES");
 
     if (folder != NULL && folder[0] != '\0')
-        tab_picture(folder, name);
+        picture(folder, name);
 }
 
 static void every_view_is_quiet_and_fits(void)
@@ -56,7 +57,7 @@ static void every_view_is_quiet_and_fits(void)
                 return;
             for (size_t i = 0; i < sizeof nothing / sizeof nothing[0]; i++)
                 check_none(nothing[i], what);
-            keep_picture(what);
+            keep(tab_picture, what);
             free(tab_look("unfold", ""));
             (void)snprintf(what, sizeof what, "%s %s, unfolded", page_name((enum page_kind)kind),
                            views[v].name);
@@ -167,6 +168,7 @@ static void the_result_is_on_page_one(void)
         CHECK(tab_number("document.querySelector('header.bar').offsetParent === null ? 1 : 0") ==
               1);
         size_t pages = tab_paper_pages();
+        keep(tab_paper, page_name(nights[i]));
         CHECK(pages >= 2 && pages <= 9);
         tab_check_quiet("paper");
     }
