@@ -9,11 +9,13 @@
 #include "reduce/night.h"
 #include "reduce/recipe_check.h"
 #include "reduce/reductions.h"
+#include "reduce/repeatability.h"
 #include "reduce/rows.h"
 #include "reduce/stage_compare.h"
 #include "reduce/stage_point.h"
 #include "reduce/stage_pressure_map.h"
 #include "reduce/stage_record.h"
+#include "reduce/stage_repeatability.h"
 #include "reduce/stage_target.h"
 #include "schema/statement.h"
 
@@ -25,6 +27,7 @@ static const struct group_stage {
                           struct fault *fault);
 } group_stages[] = {
     {"target", GROUP_BY_CONFIGURATION, stage_target},
+    {"repeatability", GROUP_BY_FAMILY, stage_repeatability},
     {"compare", GROUP_BY_FAMILY, stage_compare},
     {"pressure_map", GROUP_BY_FAMILY, stage_pressure_map},
 };
@@ -207,6 +210,8 @@ enum status reduce_night(struct store *store, const struct campaign *campaign,
         status = reduce_runs(&night, summary, fault);
     for (size_t i = 0; status == OK && i < sizeof group_stages / sizeof group_stages[0]; i++)
         status = reduce_groups(&night, &group_stages[i], summary, fault);
+    if (status == OK)
+        status = repeatability_season_write(store, fault);
     if (status == OK)
         status = count_without_number(&night, summary, fault);
     night_end(&night);

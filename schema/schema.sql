@@ -25,6 +25,18 @@ CREATE TABLE metric (
     is_main    INTEGER NOT NULL     -- 1 for the declared main measure
 ) STRICT, WITHOUT ROWID;
 
+-- Repeatability known from before the season, as campaign.yaml declares it.
+CREATE TABLE repeatability_declared (
+    facility TEXT NOT NULL,
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,         -- target name, "weighted", or "any"
+    level    TEXT NOT NULL,
+    standard_deviation REAL NOT NULL,
+    degrees_of_freedom REAL NOT NULL,
+    source   TEXT NOT NULL,
+    PRIMARY KEY (facility, quantity, target, level)
+) STRICT, WITHOUT ROWID;
+
 CREATE TABLE target (
     target   TEXT PRIMARY KEY,
     sequence INTEGER NOT NULL,
@@ -216,7 +228,8 @@ CREATE TABLE channel_statistic (
 
 CREATE TABLE reduction (
     reduction INTEGER PRIMARY KEY,
-    stage    TEXT NOT NULL,         -- record, point, target, compare, pressure_map
+    stage    TEXT NOT NULL,         -- record, point, target, repeatability, noise_check, compare,
+                                    -- pressure_map
     subject  TEXT NOT NULL,         -- run, configuration or family
     key      TEXT NOT NULL,         -- SHA-256 of inputs
     inputs   TEXT NOT NULL,         -- canonical text of all it depends on, methods included
@@ -403,6 +416,49 @@ CREATE TABLE noise (
     PRIMARY KEY (reduction, quantity, target)
 ) STRICT, WITHOUT ROWID;
 
+-- How well values repeat in one family of one entry: the variance of single measurements about the mean of
+-- those between which no more was done than the level says (reduce/statistics/variance_levels.h).
+CREATE TABLE repeatability (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    facility TEXT NOT NULL,
+    entry    TEXT NOT NULL,
+    started_s REAL NOT NULL,        -- start of the entry's first run
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,         -- target name or "weighted"
+    level    TEXT NOT NULL,         -- back to back, attitude returned, part refitted
+    variance REAL NOT NULL,
+    degrees_of_freedom REAL NOT NULL,
+    measurements INTEGER NOT NULL,  -- it rests on: points, runs or mountings
+    PRIMARY KEY (reduction, quantity, target, level)
+) STRICT, WITHOUT ROWID;
+
+-- A configuration's mean over its mountings in an entry: what entries are told apart by.
+CREATE TABLE entry_mean (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    facility TEXT NOT NULL,
+    entry    TEXT NOT NULL,
+    started_s REAL NOT NULL,
+    configuration TEXT NOT NULL,
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,
+    mountings INTEGER NOT NULL,
+    mean     REAL NOT NULL,
+    PRIMARY KEY (reduction, quantity, target, configuration)
+) STRICT, WITHOUT ROWID;
+
+-- All that is known of a facility's repeatability: every entry pooled, with what the campaign declares.
+CREATE TABLE repeatability_season (
+    facility TEXT NOT NULL,
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,         -- target name or "weighted"
+    level    TEXT NOT NULL,         -- and new entry
+    standard_deviation REAL NOT NULL,
+    degrees_of_freedom REAL NOT NULL,
+    entries  INTEGER NOT NULL,      -- that were measured and say something of it
+    declared INTEGER NOT NULL,      -- 1: a figure that campaign.yaml declares is pooled in
+    PRIMARY KEY (facility, quantity, target, level)
+) STRICT, WITHOUT ROWID;
+
 -- Mean tap pressures of a configuration at one attitude, and its change from the baseline.
 CREATE TABLE map_tap (
     reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
@@ -508,6 +564,13 @@ FROM delta_result AS x
 JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1
 JOIN (SELECT DISTINCT facility, entry FROM run WHERE kind = 'wind_on') AS e
   ON d.subject = e.facility || '/' || e.entry || '/' || x.baseline;
+
+-- The repeatability of each entry as it stands.
+CREATE VIEW repeatability_entry AS
+SELECT r.facility, r.entry, datetime(r.started_s, 'unixepoch') AS time_utc, r.quantity, r.target,
+       r.level, r.variance, r.degrees_of_freedom, r.measurements
+FROM repeatability AS r
+JOIN reduction AS d ON d.reduction = r.reduction AND d.is_current = 1;
 
 -- The effect of what was left out or taken in, delta by delta.
 CREATE VIEW exclusion AS

@@ -84,6 +84,26 @@ struct variance_estimate variance_component(struct variance_estimate whole,
     return (struct variance_estimate){added, added * added / spread};
 }
 
+struct variance_estimate variance_single(struct variance_estimate whole,
+                                         struct variance_estimate lower, double per)
+{
+    static const double rounding = 1e-9;
+
+    if (!is_known(whole) || !(per >= 1))
+        return unknown;
+    if (per <= 1 + rounding)
+        return is_known(lower) && lower.variance > whole.variance
+                   ? (struct variance_estimate){lower.variance, whole.freedom}
+                   : whole;
+    if (!is_known(lower))
+        return unknown;
+    const double shares[] = {whole.variance, (1 - 1 / per) * lower.variance};
+    const double freedoms[] = {whole.freedom, lower.freedom};
+    double freedom = effective_freedom(shares, freedoms, 2);
+    double sum = shares[0] + shares[1];
+    return (struct variance_estimate){fmax(sum, lower.variance), sum > 0 ? freedom : whole.freedom};
+}
+
 enum variance_source variance_choose(struct variance_estimate tonight,
                                      struct variance_estimate season, double least_freedom,
                                      struct variance_estimate *chosen)
