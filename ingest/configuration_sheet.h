@@ -1,6 +1,6 @@
 /* configuration_sheet.h - configurations.csv: what the car was, as a tree of changes.
  *
- * Columns configuration, parent, change, note. An empty parent makes a baseline; its descendants are
+ * Columns configuration, parent, change, note, change_minutes. An empty parent makes a baseline; its descendants are
  * its family.                                                                                      */
 #ifndef LAPWING_CONFIGURATION_SHEET_H
 #define LAPWING_CONFIGURATION_SHEET_H
@@ -14,6 +14,7 @@ struct configuration {
     const char *name, *parent, *change, *note; /* "" when empty; belong to the sheet */
     size_t parent_index;                       /* SIZE_MAX for a baseline */
     size_t baseline_index;                     /* root of its family, itself for a baseline */
+    double change_time; /* s, to mount it whatever was there before; NAN where not given */
     size_t line;
 };
 

@@ -9,6 +9,8 @@ static enum status put_configuration(struct statement *statement,
     const char *const texts[] = {item->name, item->parent[0] != '\0' ? item->parent : NULL,
                                  sheet->items[item->baseline_index].name, item->change, item->note};
     enum status status = statement_bind_integer(statement, 6, (int64_t)i, fault);
+    if (status == OK)
+        status = statement_bind_real(statement, 7, item->change_time, fault);
     for (int k = 0; k < 5 && status == OK; k++)
         status = statement_bind_text(statement, k + 1, texts[k], fault);
     return status != OK ? status : statement_run(statement, fault);
@@ -24,7 +26,7 @@ static enum status write_configurations(struct store *store,
         status = statement_prepare(
             store,
             "INSERT INTO configuration (configuration, parent, baseline, change, note, "
-            "sequence) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+            "sequence, change_time_s) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
             &statement, fault);
     for (size_t i = 0; i < sheet->n && status == OK; i++)
         status = put_configuration(statement, sheet, i, fault);

@@ -147,6 +147,7 @@ void campaign_free(struct campaign *campaign)
     if (campaign == NULL)
         return;
     free_lists(campaign);
+    plan_section_end(&campaign->plan);
     free(campaign->path);
     free(campaign->season);
     free(campaign->point_meaning);

@@ -15,6 +15,7 @@
 
 #include "schema/boundary.h"
 #include "schema/fault.h"
+#include "schema/plan_section.h"
 #include "schema/role.h"
 
 enum { LOAD_COUNT = 6, OUTPUT_COUNT = 6, ATTITUDE_COUNT = 6, POLYNOMIAL_MAX = 4 };
@@ -271,6 +272,7 @@ struct campaign {
     char *main_attitude; /* target name, or "weighted" */
     char *map_attitude;  /* target whose tap pressures are drawn; NULL: the main one */
     struct limits limits;
+    struct plan_section plan;
     char digest[65]; /* SHA-256 of the file's bytes */
 };
 

@@ -109,6 +109,7 @@ struct binding_table {
 };
 extern const struct binding_table campaign_car_table;
 extern const struct binding_table campaign_limits_table;
+extern const struct binding_table campaign_plan_table;
 extern const struct binding_table campaign_facility_table;
 extern const struct binding_table campaign_correction_table;
 extern const struct binding_table campaign_balance_table;
@@ -151,6 +152,9 @@ void campaign_read_attitudes(struct campaign_reader *reader, int node, void *cam
 void campaign_read_metrics(struct campaign_reader *reader, int node, void *campaign);
 void campaign_read_main_measure(struct campaign_reader *reader, int node, void *campaign);
 void campaign_read_limits(struct campaign_reader *reader, int node, void *campaign);
+/* campaign_plan.c; the check is of the names of other sections, after all of them are read. */
+void campaign_read_plan(struct campaign_reader *reader, int node, void *campaign);
+void campaign_check_plan(struct campaign_reader *reader, int node);
 
 /* Parts of a facility or a balance: campaign_cells.c, campaign_heights.c. */
 void campaign_read_contains(struct campaign_reader *reader, int node, void *facility);

@@ -303,6 +303,26 @@ static void put_map(struct settings *settings, const struct channel_map *map)
             "");
 }
 
+static void put_names(struct settings *settings, const char *what, const struct text_list *list)
+{
+    for (size_t i = 0; i < list->n; i++) {
+        char name[64];
+        (void)snprintf(name, sizeof name, "%s: %zu", what, i + 1);
+        put(settings, name, list->text[i], "");
+    }
+}
+
+static void put_plan(struct settings *settings, const struct plan_section *plan)
+{
+    begin_section(settings, "plan", NULL);
+    put_table(settings, &campaign_plan_table, plan);
+    put_names(settings, "attitudes", &plan->attitudes);
+    put_names(settings, "configurations", &plan->configurations);
+    put_names(settings, "order", &plan->order);
+    put_names(settings, "hard_to_change", &plan->hard_to_change);
+    put_names(settings, "mass_changes", &plan->mass_changes);
+}
+
 static void put_all(struct settings *settings, const struct campaign *campaign)
 {
     begin_section(settings, "season", NULL);
@@ -329,6 +349,8 @@ static void put_all(struct settings *settings, const struct campaign *campaign)
     put_axes(settings, "capture", campaign->attitudes.capture);
     begin_section(settings, "limits", NULL);
     put_table(settings, &campaign_limits_table, &campaign->limits);
+    if (campaign->plan.given)
+        put_plan(settings, &campaign->plan);
 }
 
 static enum status store_settings(struct store *store, const struct campaign *campaign,

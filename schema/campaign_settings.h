@@ -2,7 +2,7 @@
  *
  * Pages and `explain` show them from there, so that a report can be read without the campaign's
  * folder. Sections: "season", "car", "facility NAME", "balance NAME", "channel map NAME",
- * "attitudes", "limits"; values are SI numbers with their unit or words without one.               */
+ * "attitudes", "limits", "plan"; values are SI numbers with their unit or words without one.               */
 #ifndef LAPWING_CAMPAIGN_SETTINGS_H
 #define LAPWING_CAMPAIGN_SETTINGS_H
 

@@ -46,6 +46,9 @@ static const struct dictionary_row rows[] = {
     {"configuration", "change", "", "", "What was changed against the parent.",
      "configurations.csv"},
     {NULL, "note", "", "", "Note as written.", "configurations.csv or runs.csv"},
+    {"configuration", "change_time_s", "s", "",
+     "Time to mount it, whatever was there before; NULL: as campaign.yaml says of every change.",
+     "configurations.csv"},
 
     /* taps */
     {NULL, "tap", "", "", "Name of the pressure tap; NULL for a channel that is none.", "taps.csv"},

@@ -51,7 +51,8 @@ CREATE TABLE configuration (
     parent   TEXT,                  -- NULL for the baseline of a family
     baseline TEXT NOT NULL,         -- the root of its family, itself for a baseline
     change   TEXT NOT NULL,
-    note     TEXT NOT NULL
+    note     TEXT NOT NULL,
+    change_time_s REAL              -- to mount it, whatever was there before; NULL: as campaign.yaml says
 ) STRICT, WITHOUT ROWID;
 
 CREATE TABLE tap (
