@@ -462,6 +462,21 @@ static const struct dictionary_row rows[] = {
     {NULL, "delta_cp_u", "1", "not negative",
      "Standard uncertainty of the change between mountings; NULL when not known.",
      "reduce/tap_change.h"},
+    {NULL, "p_value", "1", "0 .. 1",
+     "Probability of a change as large or larger when there is none, mountings as units; NULL "
+     "where "
+     "not tested.",
+     "reduce/tap_change.h"},
+    {NULL, "q_value", "1", "0 .. 1",
+     "p_value adjusted over the tested taps of the configuration: of those at 0.05 and below, 5 % "
+     "at "
+     "most are false in the mean.",
+     "Benjamini and Hochberg 1995"},
+    {NULL, "is_changed", "1", "", "1: q_value is 0.05 or less; NULL where not tested.",
+     "reduce/tap_change.h"},
+    {NULL, "not_tested", "", "",
+     "Why there is no p_value; empty with one, and for the baseline itself.",
+     "reduce/tap_change.h"},
     {NULL, "triangle", "1", "", "Number of the triangle on its surface.", "reduce"},
     {NULL, "tap_a", "", "", "First corner of the triangle.", "reduce"},
     {NULL, "tap_b", "", "", "Second corner of the triangle.", "reduce"},

@@ -469,6 +469,10 @@ CREATE TABLE map_tap (
     cp       REAL,                  -- NULL for a dead tap
     delta_cp REAL,                  -- against the bracketing baseline; NULL where dead or without it
     delta_cp_u REAL,                -- standard uncertainty between mountings, NULL when unknown
+    degrees_of_freedom REAL,        -- of delta_cp_u
+    p_value  REAL,                  -- of no change, by mountings; NULL where not tested
+    q_value  REAL,                  -- adjusted over the tested taps of the configuration
+    not_tested TEXT NOT NULL,       -- why there is no p_value; "" with one, and for the baseline
     runs     INTEGER NOT NULL,
     PRIMARY KEY (reduction, configuration, target, tap)
 ) STRICT, WITHOUT ROWID;
@@ -555,6 +559,18 @@ FROM tap_result AS c
 JOIN reduction AS d ON d.reduction = c.reduction AND d.is_current = 1
 JOIN run AS u ON u.run = d.subject
 JOIN tap AS a ON a.tap = c.tap;
+
+-- What a configuration changes at each tap. With is_changed 1 at most 5 % are false in the mean.
+CREATE VIEW tap_change AS
+SELECT m.configuration, c.baseline, e.facility, e.entry, m.target, m.tap, a.surface, a.x_m, a.y_m,
+       a.z_m, m.cp, m.delta_cp, m.delta_cp_u, m.degrees_of_freedom, m.p_value, m.q_value,
+       m.q_value <= 0.05 AS is_changed, m.not_tested, m.runs
+FROM map_tap AS m
+JOIN reduction AS d ON d.reduction = m.reduction AND d.is_current = 1
+JOIN configuration AS c ON c.configuration = m.configuration
+JOIN tap AS a ON a.tap = m.tap
+JOIN (SELECT DISTINCT facility, entry FROM run WHERE kind = 'wind_on') AS e
+  ON d.subject = e.facility || '/' || e.entry || '/' || c.baseline;
 
 -- A comparison belongs to one entry at one facility: its reduction's subject says which.
 CREATE VIEW delta AS

@@ -261,6 +261,9 @@ static void the_pressure_map_takes_means_of_runs(void)
                100 / q, 1e-12, "identity: -1500 against -1600");
     CHECK(isnan(fixture_number(&fixture, "SELECT delta_cp_u FROM map_tap WHERE configuration = "
                                          "'wing' AND tap = 'T1'")));
+    CHECK_TEXT(fixture_text(&fixture, "SELECT not_tested FROM tap_change WHERE configuration = "
+                                      "'wing' AND tap = 'T1' AND p_value IS NULL"),
+               "mounted once: nothing tells what a refit changes");
     CHECK_NEAR(fixture_number(&fixture, "SELECT runs FROM map_tap WHERE configuration = 'base' AND "
                                         "tap = 'T2'"),
                1, 0, "a frozen tap does not count in its run");
