@@ -12,6 +12,7 @@
 #include "reduce/repeatability.h"
 #include "reduce/rows.h"
 #include "reduce/stage_compare.h"
+#include "reduce/stage_noise_check.h"
 #include "reduce/stage_point.h"
 #include "reduce/stage_pressure_map.h"
 #include "reduce/stage_record.h"
@@ -23,13 +24,15 @@
 static const struct group_stage {
     const char *stage;
     enum grouping grouping;
+    int is_counted; /* in the summary, which speaks of targets, comparisons and maps */
     enum status (*reduce)(const struct night *night, const struct run_group *group, int *fresh,
                           struct fault *fault);
 } group_stages[] = {
-    {"target", GROUP_BY_CONFIGURATION, stage_target},
-    {"repeatability", GROUP_BY_FAMILY, stage_repeatability},
-    {"compare", GROUP_BY_FAMILY, stage_compare},
-    {"pressure_map", GROUP_BY_FAMILY, stage_pressure_map},
+    {"target", GROUP_BY_CONFIGURATION, 1, stage_target},
+    {"repeatability", GROUP_BY_FAMILY, 0, stage_repeatability},
+    {"noise_check", GROUP_BY_FAMILY, 0, stage_noise_check},
+    {"compare", GROUP_BY_FAMILY, 1, stage_compare},
+    {"pressure_map", GROUP_BY_FAMILY, 1, stage_pressure_map},
 };
 
 static enum status end_transaction(struct store *store, enum status status, struct fault *fault)
@@ -145,6 +148,8 @@ static enum status reduce_group(const struct night *night, const struct group_st
     status = end_transaction(night->store, status, fault);
     if (status != OK)
         return status;
+    if (!stage->is_counted)
+        return OK;
     if (fresh)
         summary->groups_reduced++;
     else

@@ -4,6 +4,7 @@
  *   point         every usable wind-on run: point statistics -> corrected coefficients, ledger, Cp
  *   target        every configuration of an entry: points -> values at the declared attitudes
  *   repeatability every family of an entry: points and mountings -> variances at three levels
+ *   noise_check   every family of an entry: is that scatter the season's? Flags only
  *   compare       every family of an entry: runs -> deltas, intervals, verdicts
  *   pressure_map  every family of an entry: Cp -> mean Cp, change of Cp, triangles
  *
@@ -26,7 +27,7 @@ struct reduce_summary {
     size_t runs_refused;        /* reduced now, to flags without a number, e.g. no zero */
     size_t runs_without_number; /* of all usable wind-on runs, reduced now or before */
     size_t runs_not_usable;     /* quarantined wind-on runs */
-    size_t groups_reduced;      /* of all stages after point together */
+    size_t groups_reduced;      /* target, compare and pressure_map together */
     size_t groups_up_to_date;
 };
 

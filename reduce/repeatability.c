@@ -138,6 +138,21 @@ static enum status read_cells(const struct question *question, struct cell_list 
     return status;
 }
 
+/* Entries with a configuration that was in another one too. */
+static size_t count_shared(const struct cell_list *list)
+{
+    size_t count = 0;
+    for (size_t e = 0; e < list->entries; e++) {
+        int is_shared = 0;
+        for (size_t i = 0; !is_shared && i < list->n; i++)
+            for (size_t j = 0; !is_shared && list->cells[i].entry == e && j < list->n; j++)
+                is_shared = list->cells[j].entry != e &&
+                            list->cells[j].configuration == list->cells[i].configuration;
+        count += (size_t)is_shared;
+    }
+    return count;
+}
+
 static enum status find_new_entry(const struct question *question, struct repeatability *known,
                                   struct fault *fault)
 {
@@ -148,12 +163,13 @@ static enum status find_new_entry(const struct question *question, struct repeat
         entry_variance(list.cells, list.n, list.configurations, list.entries,
                        known->level[VARIANCE_REFITTED], &single) == OUTCOME_NO_MEMORY)
         status = FAIL(fault, NO_MEMORY, "no memory for the means of %zu entries", list.entries);
+    size_t entries = count_shared(&list);
     free(list.cells);
     if (status != OK || !(single.freedom > 0))
         return status;
     known->level[VARIANCE_NEW_ENTRY] = single;
-    known->level_entries[VARIANCE_NEW_ENTRY] = list.entries;
-    known->entries = list.entries > known->entries ? list.entries : known->entries;
+    known->level_entries[VARIANCE_NEW_ENTRY] = entries;
+    known->entries = entries > known->entries ? entries : known->entries;
     return OK;
 }
 

@@ -10,6 +10,7 @@
 #include "reduce/measure_evidence.h"
 #include "reduce/reductions.h"
 #include "reduce/repeat_points.h"
+#include "reduce/repeat_weighted.h"
 #include "reduce/repeatability.h"
 #include "reduce/repeatability_rows.h"
 #include "reduce/rows.h"
@@ -119,6 +120,9 @@ static enum status write_visits(struct repeat_work *work, const struct repeatabi
     size_t n = is_weighted ? take_runs(work, quantity, measure, &largest)
                            : take_points(work, quantity, measure, &largest);
     visit_variances(work->values, n, &within, &returned);
+    if (is_weighted)
+        within = repeat_weighted_within(work->night->campaign, &work->family, &work->points,
+                                        quantity, work->values);
     enum status status = write_level(work, place, VARIANCE_BACK_TO_BACK, within, largest, fault);
     if (status == OK)
         status = write_level(work, place, VARIANCE_RETURNED, returned, largest, fault);

@@ -15,8 +15,8 @@
  *   part refitted      a mounting's value, drift taken out: the comparison's own estimate
  *                      (statistics/bracket_noise.h)
  *
- * A level has no row where nothing repeats, or where repeats differ by rounding only. "weighted" has
- * none back to back, because nobody takes all attitudes twice without leaving one.                */
+ * A level has no row where nothing repeats, or where repeats differ by rounding only. That of "weighted"
+ * back to back is put together from its targets (repeat_weighted.h).                              */
 enum status stage_repeatability(const struct night *night, const struct run_group *group,
                                 int *fresh, struct fault *fault);
 

@@ -253,6 +253,17 @@ struct limits {
     double height_residual; /* m as tested; 0.3 mm */
 };
 
+/* How well a facility is known to repeat from before the season: one figure, of single measurements. */
+struct declared_repeatability {
+    char *facility;
+    char *quantity;            /* symbol: "CL" */
+    char *attitude;            /* target name, "weighted", or "any" */
+    int level;                 /* 0 .. 3, in the order of reduce/statistics/variance_levels.h */
+    double standard_deviation; /* in the quantity's own unit */
+    double degrees_of_freedom; /* that it is worth */
+    char *source;
+};
+
 struct campaign {
     char *path; /* of campaign.yaml, as opened */
     char *season;
@@ -273,6 +284,8 @@ struct campaign {
     char *map_attitude;  /* target whose tap pressures are drawn; NULL: the main one */
     struct limits limits;
     struct plan_section plan;
+    struct declared_repeatability *repeatability;
+    size_t n_repeatability;
     char digest[65]; /* SHA-256 of the file's bytes */
 };
 

@@ -36,6 +36,7 @@ static const struct binding campaign_bindings[] = {
     {.key = "map_attitude", .kind = BIND_TEXT, .offset = offsetof(struct campaign, map_attitude)},
     {.key = "limits", .kind = BIND_PART, .read = campaign_read_limits},
     {.key = "plan", .kind = BIND_PART, .read = campaign_read_plan},
+    {.key = "repeatability", .kind = BIND_PART, .read = campaign_read_repeatability},
 };
 
 static int by_place(const void *left, const void *right)

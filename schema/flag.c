@@ -456,6 +456,14 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
          "The interval of a delta rests on less than three degrees of freedom.",
          "It is true on average, but by luck of few repeats it may be far too wide or too narrow.",
          "Mount the configuration, or return to the baseline, once more."},
+    [FLAG_NOISE_UNLIKE_SEASON] =
+        {"noise-unlike-season", FLAG_FLAGGED,
+         "The facility does not repeat tonight as it did in earlier entries.",
+         "Noise that is borrowed from the season is not tonight's: where tonight scatters more, "
+         "intervals that borrow are too narrow, where less, too wide.",
+         "Look for what is loose, warm or leaking tonight; judge by tonight's own repeats, of "
+         "which "
+         "more mountings give more."},
 };
 
 static const char *const state_names[] = {

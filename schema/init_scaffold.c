@@ -263,6 +263,15 @@ static const char *const campaign_lines[] = {
     "#   # balance: main               # where there are several",
     "#   logs: forces=logs/RUN_forces.csv;pressures=logs/RUN_taps.csv   # RUN: the run's name",
     "#   zero_logs: forces=logs/RUN.csv    # of zeros; tare_logs, belt_logs: of sweeps",
+    "",
+    "# How well the facility is known to repeat from before this season: standard deviation of",
+    "# single measurements about the mean of those between which no more was done than the level",
+    "# says, worth so many degrees of freedom. Pooled with what the entries of the season show.",
+    "# level: back to back | attitude returned | part refitted | new entry;",
+    "# attitude: a target's name | weighted | any",
+    "# repeatability:",
+    "#   - {facility: tunnel, quantity: CL, attitude: any, level: part refitted,",
+    "#      standard_deviation: 0.003, degrees_of_freedom: 20, source: check standard, 2025}",
     NULL,
 };
 
