@@ -282,17 +282,17 @@ static void changed_taps_are_counted_and_drawn(void)
         CHECK_CONTAINS(made.text, sentence != NULL ? sentence : "?");
         for (const char *at = made.text; (at = strstr(at, "\"tap changed\"")) != NULL; at++)
             squares++;
-        for (const char *at = made.text; (at = strstr(at, ">yes</td></tr>")) != NULL; at++)
+        for (const char *at = made.text; (at = strstr(at, "<td class=\"left\">yes</td>")) != NULL;
+             at++)
             rows++;
         CHECK(squares > 0 && sentence != NULL && strtod(sentence, NULL) == (double)squares);
         CHECK(rows == squares);
         free(sentence);
     }
     end(&made);
-    if (make(&made,
-             "UPDATE map_tap SET p_value = NULL, q_value = NULL, not_tested = 'mounted once' "
-             "WHERE cp IS NOT NULL",
-             NULL))
+    if (make(&made, NULL,
+             "UPDATE map_tap SET p_value = NULL, q_value = NULL, not_tested = 'mounted once' WHERE "
+             "cp IS NOT NULL"))
         CHECK_CONTAINS(made.text, "No tap is tested: mounted once.");
     end(&made);
 }

@@ -1,7 +1,6 @@
 /* test_tap_change.c - which taps changed: mountings as units, and many taps at once. */
 #include <CUnit/CUnit.h>
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
 
 #include "reduce/statistics/student.h"
@@ -91,7 +90,6 @@ static void a_map_without_a_change_names_no_tap(void)
             maps += named(&changes, c, 0, TAPS) > 0;
         tap_changes_end(&changes);
     }
-    printf("maps %zu\n", maps);
     CHECK((double)maps <= (0.05 + 3 * sqrt(0.05 * 0.95 / NIGHTS)) * 2 * NIGHTS);
     CHECK(maps > 0); /* else it is no test at all */
 }
@@ -114,7 +112,6 @@ static void few_of_the_named_did_not_change(void)
         found += (double)right;
         tap_changes_end(&changes);
     }
-    printf("share %g found %g\n", share / NIGHTS, found / NIGHTS);
     CHECK(share / NIGHTS <= 0.05 + 3 * 0.1 / sqrt(NIGHTS));
     CHECK(found / NIGHTS >= 0.8 * CHANGED);
 }
