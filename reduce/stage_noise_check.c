@@ -12,7 +12,7 @@
 #include "reduce/statistics/variance_ratio.h"
 
 static const char method_version[] = "F test of each level, both ways v1";
-static const double CHANCE = 0.01;
+static const double CHANCE = 0.005; /* beyond the limit, on either side */
 static const double LEAST_FREEDOM = 3;
 
 struct noise_check {
@@ -124,8 +124,8 @@ static enum status flag_level(const struct noise_check *check, struct flagger *f
     (void)snprintf(
         note.detail, sizeof note.detail,
         "%s at %.80s, %s: tonight's scatter %.3g (%.1f degrees of freedom) is %.2g times "
-        "the season's %.3g (%.1f degrees, %s); equal ones differ by more than %.2g times "
-        "in %g %% of nights",
+        "the season's %.3g (%.1f degrees, %s); of equal ones it is beyond %.2g in %g %% of "
+        "nights",
         check->quantity, check->target, variance_level_words((enum variance_level)level),
         sqrt(tonight.variance), tonight.freedom, note.value, sqrt(season.variance), season.freedom,
         source, note.limit, 100 * CHANCE);

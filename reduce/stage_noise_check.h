@@ -7,7 +7,7 @@
 
 /* Holds a family's scatter of the main measure (without one, of the first metric at the first target), level
  * by level, beside what was known before the entry began, and flags a level that is unlike it: F test at
- * 1 % either way (statistics/variance_ratio.h), with three degrees of freedom on both sides at least,
+ * 1 %, half of it either way (statistics/variance_ratio.h), with three degrees of freedom on both sides at least,
  * common practice, no source. Inside the caller's transaction; *fresh is 0 when nothing it depends
  * on has changed. A stage of its own, because it needs the repeatability of all earlier entries, which
  * the run sheet may name later. */

@@ -91,17 +91,16 @@ struct variance_estimate variance_single(struct variance_estimate whole,
 
     if (!is_known(whole) || !(per >= 1))
         return unknown;
-    if (per <= 1 + rounding)
-        return is_known(lower) && lower.variance > whole.variance
-                   ? (struct variance_estimate){lower.variance, whole.freedom}
-                   : whole;
+    if (per <= 1 + rounding && !is_known(lower))
+        return whole;
     if (!is_known(lower))
         return unknown;
     const double shares[] = {whole.variance, (1 - 1 / per) * lower.variance};
     const double freedoms[] = {whole.freedom, lower.freedom};
-    double freedom = effective_freedom(shares, freedoms, 2);
     double sum = shares[0] + shares[1];
-    return (struct variance_estimate){fmax(sum, lower.variance), sum > 0 ? freedom : whole.freedom};
+    if (!(sum > lower.variance))
+        return (struct variance_estimate){lower.variance, whole.freedom};
+    return (struct variance_estimate){sum, effective_freedom(shares, freedoms, 2)};
 }
 
 enum variance_source variance_choose(struct variance_estimate tonight,

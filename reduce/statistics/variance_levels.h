@@ -47,7 +47,7 @@ struct variance_estimate variance_component(struct variance_estimate whole,
  *
  *   variance = whole + (1 - 1 / per) lower,  not less than lower,
  *
- * with Satterthwaite's degrees of freedom. With per 1 lower need not be known, and whole is it. */
+ * with Satterthwaite's degrees of freedom, those of whole where it adds nothing. With per 1 lower need not be known, and whole is it. */
 struct variance_estimate variance_single(struct variance_estimate whole,
                                          struct variance_estimate lower, double per);
 
