@@ -63,9 +63,11 @@ static void put_declared(struct fixture *fixture)
                     metrics[m], m, quantities[m], better[m], m == 2 ? 45.0 : (double)NAN,
                     worthwhile[m], m == 0);
     for (int c = 0; c < CONFIGURATIONS; c++)
-        fixture_put(fixture, "INSERT INTO configuration VALUES (?1, ?2, ?3, ?4, ?5, '')", "tittt",
-                    fixture->name[c], c, c == 0 ? NULL : fixture->name[0], fixture->name[0],
-                    changes[c]);
+        fixture_put(fixture,
+                    "INSERT INTO configuration (configuration, sequence, parent, baseline, change, "
+                    "note) VALUES (?1, ?2, ?3, ?4, ?5, '')",
+                    "tittt", fixture->name[c], c, c == 0 ? NULL : fixture->name[0],
+                    fixture->name[0], changes[c]);
     for (int rule = 0; rule < FLAG_RULE_COUNT; rule++) {
         const struct flag_row *row = flag_row((enum flag_rule)rule);
         fixture_put(fixture, "INSERT OR REPLACE INTO flag_rule VALUES (?1, ?2, ?3, ?4, ?5)",
