@@ -6,17 +6,21 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { NAME, PARENT, CHANGE, NOTE, MINUTES, COLUMNS };
+#include "ingest/package_parts.h"
+
+enum { NAME, PARENT, CHANGE, NOTE, MINUTES, PARTS, COLUMNS };
 
 static const double MINUTES_MAX = 1440; /* a day */
 
-static const struct sheet_column columns[COLUMNS] = {
-    {"configuration", 1}, {"parent", 1}, {"change", 1}, {"note", 0}, {"change_minutes", 0}};
+static const struct sheet_column columns[COLUMNS] = {{"configuration", 1},  {"parent", 1},
+                                                     {"change", 1},         {"note", 0},
+                                                     {"change_minutes", 0}, {"parts", 0}};
 
 void configuration_sheet_free(struct configuration_sheet *sheet)
 {
     if (sheet == NULL)
         return;
+    package_parts_free(sheet);
     free(sheet->items);
     sheet_free(sheet->sheet);
     free(sheet);
@@ -145,6 +149,9 @@ enum status configuration_sheet_read(const char *path, struct problems *problems
                                                  .line = row->line};
     }
     check_tree(sheet, problems);
+    status = package_parts_read(sheet, PARTS, problems, fault);
+    if (status != OK)
+        goto done;
     *out = sheet;
     sheet = NULL; /* handed over */
 done:

@@ -12,6 +12,7 @@
 #include "reduce/repeatability.h"
 #include "reduce/rows.h"
 #include "reduce/stage_compare.h"
+#include "reduce/stage_derive.h"
 #include "reduce/stage_noise_check.h"
 #include "reduce/stage_point.h"
 #include "reduce/stage_pressure_map.h"
@@ -32,6 +33,7 @@ static const struct group_stage {
     {"repeatability", GROUP_BY_FAMILY, 0, stage_repeatability},
     {"noise_check", GROUP_BY_FAMILY, 0, stage_noise_check},
     {"compare", GROUP_BY_FAMILY, 1, stage_compare},
+    {"derive", GROUP_BY_FAMILY, 0, stage_derive},
     {"pressure_map", GROUP_BY_FAMILY, 1, stage_pressure_map},
 };
 

@@ -151,6 +151,12 @@ static void free_lists(struct campaign *campaign)
     for (size_t i = 0; i < campaign->n_repeatability; i++)
         free_repeatability(&campaign->repeatability[i]);
     free(campaign->repeatability);
+    for (size_t i = 0; i < campaign->n_trims; i++) {
+        free(campaign->trims[i].name);
+        free(campaign->trims[i].configuration);
+        free(campaign->trims[i].unit);
+    }
+    free(campaign->trims);
 }
 
 void campaign_free(struct campaign *campaign)

@@ -244,6 +244,16 @@ struct metric {
     double worthwhile; /* the smallest delta worth having, same unit */
 };
 
+/* What takes a part's change of balance back: a configuration that differs from its baseline by a
+ * device's setting alone. Settings are in any one unit, as the user counts them: degrees, holes. */
+struct trim_device {
+    char *name; /* "front flap" */
+    char *configuration;
+    double from, to;    /* settings of the baseline and of the configuration */
+    double least, most; /* how far it goes */
+    char *unit;         /* of all four, as written */
+};
+
 struct limits {
     double zero_drift;      /* flagged above this share of the smallest worthwhile delta; 0.5 */
     double q_unsteady;      /* sd(q)/q; 0.002 */
@@ -282,6 +292,8 @@ struct campaign {
     char *main_metric;   /* name of a metric */
     char *main_attitude; /* target name, or "weighted" */
     char *map_attitude;  /* target whose tap pressures are drawn; NULL: the main one */
+    struct trim_device *trims;
+    size_t n_trims;
     struct limits limits;
     struct plan_section plan;
     struct declared_repeatability *repeatability;

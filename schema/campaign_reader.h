@@ -159,6 +159,8 @@ void campaign_check_points(struct campaign_reader *reader, int key, int node,
 void campaign_read_attitudes(struct campaign_reader *reader, int node, void *campaign);
 void campaign_read_metrics(struct campaign_reader *reader, int node, void *campaign);
 void campaign_read_main_measure(struct campaign_reader *reader, int node, void *campaign);
+/* trim: campaign_trim.c. */
+void campaign_read_trim(struct campaign_reader *reader, int node, void *campaign);
 void campaign_read_limits(struct campaign_reader *reader, int node, void *campaign);
 /* campaign_plan.c; the check is of the names of other sections, after all of them are read. */
 void campaign_read_plan(struct campaign_reader *reader, int node, void *campaign);

@@ -334,6 +334,16 @@ static void put_repeatability(struct settings *settings,
                quantity_row(quantity_from_symbol(figure->quantity))->unit);
 }
 
+static void put_trim(struct settings *settings, const struct trim_device *device)
+{
+    begin_section(settings, "trim", device->name);
+    put(settings, "configuration", device->configuration, "");
+    put_number(settings, "from", device->from, device->unit);
+    put_number(settings, "to", device->to, device->unit);
+    put_number(settings, "least", device->least, device->unit);
+    put_number(settings, "most", device->most, device->unit);
+}
+
 static void put_all(struct settings *settings, const struct campaign *campaign)
 {
     begin_section(settings, "season", NULL);
@@ -358,6 +368,8 @@ static void put_all(struct settings *settings, const struct campaign *campaign)
     put_axes(settings, "tolerance", campaign->attitudes.tolerance);
     put_axes(settings, "cap", campaign->attitudes.cap);
     put_axes(settings, "capture", campaign->attitudes.capture);
+    for (size_t i = 0; i < campaign->n_trims; i++)
+        put_trim(settings, &campaign->trims[i]);
     begin_section(settings, "limits", NULL);
     put_table(settings, &campaign_limits_table, &campaign->limits);
     if (campaign->plan.given)

@@ -55,6 +55,14 @@ CREATE TABLE configuration (
     change_time_s REAL              -- to mount it, whatever was there before; NULL: as campaign.yaml says
 ) STRICT, WITHOUT ROWID;
 
+-- What a package is made of: this configuration is these parts together.
+CREATE TABLE configuration_part (
+    configuration TEXT NOT NULL REFERENCES configuration ON DELETE CASCADE,
+    position INTEGER NOT NULL,      -- 0, 1, ... as written
+    part     TEXT NOT NULL,         -- another configuration of the family
+    PRIMARY KEY (configuration, position)
+) STRICT, WITHOUT ROWID;
+
 CREATE TABLE tap (
     tap      TEXT PRIMARY KEY,
     sequence INTEGER NOT NULL,
@@ -230,7 +238,7 @@ CREATE TABLE channel_statistic (
 CREATE TABLE reduction (
     reduction INTEGER PRIMARY KEY,
     stage    TEXT NOT NULL,         -- record, point, target, repeatability, noise_check, compare,
-                                    -- pressure_map
+                                    -- derive, pressure_map
     subject  TEXT NOT NULL,         -- run, configuration or family
     key      TEXT NOT NULL,         -- SHA-256 of inputs
     inputs   TEXT NOT NULL,         -- canonical text of all it depends on, methods included
@@ -405,6 +413,64 @@ CREATE TABLE exclusion_effect (
     runs     INTEGER NOT NULL,      -- that have such points
     decided_by TEXT NOT NULL,       -- who decided on those points, comma and blank between; "" for rules
     PRIMARY KEY (reduction, configuration, quantity, target, basis)
+) STRICT, WITHOUT ROWID;
+
+-- What a change of drag brings in downforce: delta CL over delta CD, with Fieller's interval.
+CREATE TABLE delta_ratio (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    configuration TEXT NOT NULL,
+    baseline TEXT NOT NULL,
+    target   TEXT NOT NULL,         -- target name or "weighted"
+    ratio    REAL,                  -- NULL when the change of drag is exactly 0
+    lower    REAL, upper REAL,
+    kind     TEXT NOT NULL,         -- interval: lower to upper; outside: up to lower and from upper on;
+                                    -- everything: any ratio; none: no interval, reason says why
+    correlation REAL,               -- of both deltas
+    degrees_of_freedom REAL,        -- the lesser of both deltas'
+    multiplier REAL,
+    reason   TEXT NOT NULL,
+    PRIMARY KEY (reduction, configuration, target)
+) STRICT, WITHOUT ROWID;
+
+-- What a part is worth once a trimming device (section trim of campaign.yaml) has taken its change of
+-- balance back.
+CREATE TABLE trimmed_delta (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    configuration TEXT NOT NULL,
+    baseline TEXT NOT NULL,
+    device   TEXT NOT NULL,
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,
+    delta    REAL,                  -- at the baseline's balance
+    standard_uncertainty REAL,
+    degrees_of_freedom REAL,        -- the least of the deltas it is made of
+    half_width REAL,
+    lower    REAL, upper REAL,
+    multiplier REAL,
+    setting_change REAL,            -- of the device, from where the baseline has it
+    setting_unit TEXT NOT NULL,     -- as declared
+    reason   TEXT NOT NULL,         -- why there is none; "" otherwise
+    PRIMARY KEY (reduction, configuration, device, quantity, target)
+) STRICT, WITHOUT ROWID;
+
+-- A package against the sum of its parts (column parts of configurations.csv).
+CREATE TABLE package_delta (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    configuration TEXT NOT NULL,    -- the package
+    baseline TEXT NOT NULL,
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,
+    parts    TEXT NOT NULL,         -- names, semicolon and blank between
+    package  REAL,                  -- its delta
+    sum_of_parts REAL,              -- of the parts' deltas
+    interaction REAL,               -- package - sum_of_parts: what they do to each other
+    standard_uncertainty REAL,      -- of the interaction
+    degrees_of_freedom REAL,        -- the least of the deltas it is made of
+    half_width REAL,
+    lower    REAL, upper REAL,
+    multiplier REAL,
+    reason   TEXT NOT NULL,
+    PRIMARY KEY (reduction, configuration, quantity, target)
 ) STRICT, WITHOUT ROWID;
 
 -- Run-to-run noise the intervals rest on, pooled over the family.
@@ -588,6 +654,33 @@ SELECT r.facility, r.entry, datetime(r.started_s, 'unixepoch') AS time_utc, r.qu
        r.level, r.variance, r.degrees_of_freedom, r.measurements
 FROM repeatability AS r
 JOIN reduction AS d ON d.reduction = r.reduction AND d.is_current = 1;
+
+-- What follows from the deltas of one family; subjects as in delta.
+CREATE VIEW ratio AS
+SELECT x.configuration, x.baseline, e.facility, e.entry, x.target, x.ratio, x.kind, x.lower, x.upper,
+       x.correlation, x.degrees_of_freedom, x.multiplier, x.reason
+FROM delta_ratio AS x
+JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1
+JOIN (SELECT DISTINCT facility, entry FROM run WHERE kind = 'wind_on') AS e
+  ON d.subject = e.facility || '/' || e.entry || '/' || x.baseline;
+
+CREATE VIEW equal_balance AS
+SELECT x.configuration, x.baseline, e.facility, e.entry, x.device, x.quantity, x.target, x.delta,
+       x.standard_uncertainty, x.degrees_of_freedom, x.half_width, x.lower, x.upper, x.multiplier,
+       x.setting_change, x.setting_unit, x.reason
+FROM trimmed_delta AS x
+JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1
+JOIN (SELECT DISTINCT facility, entry FROM run WHERE kind = 'wind_on') AS e
+  ON d.subject = e.facility || '/' || e.entry || '/' || x.baseline;
+
+CREATE VIEW package AS
+SELECT x.configuration, x.baseline, e.facility, e.entry, x.parts, x.quantity, x.target, x.package,
+       x.sum_of_parts, x.interaction, x.standard_uncertainty, x.degrees_of_freedom, x.half_width,
+       x.lower, x.upper, x.multiplier, x.reason
+FROM package_delta AS x
+JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1
+JOIN (SELECT DISTINCT facility, entry FROM run WHERE kind = 'wind_on') AS e
+  ON d.subject = e.facility || '/' || e.entry || '/' || x.baseline;
 
 -- The effect of what was left out or taken in, delta by delta.
 CREATE VIEW exclusion AS
