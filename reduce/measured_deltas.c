@@ -35,12 +35,14 @@ enum status measured_deltas_make(const struct family *family, enum quantity quan
                                  size_t measure, double confidence, struct measured_deltas *deltas,
                                  struct fault *fault)
 {
+    static const struct variance_estimate unknown = {(double)NAN, 0};
+    const struct delta_rule rule = {confidence, NULL, 0, 0};
     struct evidence evidence;
     void *readings = NULL;
     void *covariance = NULL;
     size_t n = family->n_configurations;
     memset(deltas, 0, sizeof *deltas);
-    enum status status = evidence_make(family, quantity, measure, &evidence, fault);
+    enum status status = evidence_make(family, quantity, measure, &unknown, &evidence, fault);
     if (status != OK)
         return status;
     status = array_make(&readings, n, sizeof *deltas->readings, fault);
@@ -48,7 +50,7 @@ enum status measured_deltas_make(const struct family *family, enum quantity quan
         status = array_make(&covariance, n * n, sizeof *deltas->covariance, fault);
     *deltas = (struct measured_deltas){n, readings, covariance};
     if (status == OK) {
-        delta_read_all(&evidence, n, confidence, NULL, deltas->readings);
+        delta_read_all(&evidence, n, &rule, deltas->readings);
         fill_covariance(&evidence, deltas);
     } else {
         measured_deltas_end(deltas);

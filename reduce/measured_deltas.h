@@ -4,7 +4,7 @@
  * quantities share the mountings. What is made of several deltas (a difference, a package, a ratio) needs
  * both: the covariance matrix over configurations, and that between quantities, found by the same model on
  * the sum and the difference of both (statistics/polarisation.h). Deltas are those of the comparison's
- * headline, uncertainties not widened for their number. */
+ * headline from tonight's noise, uncertainties not widened for their number. */
 #ifndef LAPWING_MEASURED_DELTAS_H
 #define LAPWING_MEASURED_DELTAS_H
 

@@ -162,7 +162,7 @@ static enum status write_measure(struct repeat_work *work, enum quantity quantit
     const struct repeatability_place place = {quantity_row(quantity)->symbol,
                                               work->family.measures[measure]};
     struct evidence evidence;
-    enum status status = evidence_make(&work->family, quantity, measure, &evidence, fault);
+    enum status status = evidence_make(&work->family, quantity, measure, NULL, &evidence, fault);
     if (status != OK)
         return status;
     status = write_visits(work, &place, quantity, measure, fault);

@@ -240,13 +240,15 @@ static const char *const campaign_lines[] = {
     "  confidence: 95 %                # of the intervals",
     "  height_residual: 0.3 mm         # flagged above this between a height sensor and the plane",
     "",
-    "# The night that comes, for `lapwing plan`: what fits into it and what it will be able to tell.",
+    "# The night that comes, for `lapwing plan`: what fits into it and what it will be able to "
+    "tell.",
     "# plan:",
     "#   facility: tunnel",
     "#   entry: 2026-03",
     "#   start: 2026-03-11T19:00:00+01:00  # or --start",
     "#   available: 9 h                # from the first weight sweep to the end of the last",
-    "#   settle: 2 min                 # of every run, and a time for each attitude; or run: 19 min",
+    "#   settle: 2 min                 # of every run, and a time for each attitude; or run: 19 "
+    "min",
     "#   per_attitude: 40 s",
     "#   zero: 2 min                   # before and after every run, at the reference attitude",
     "#   change: 6 min                 # to mount a configuration; column change_minutes of",

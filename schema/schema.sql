@@ -383,7 +383,7 @@ CREATE TABLE delta_result (
     target   TEXT NOT NULL,         -- target name or "weighted"
     is_main  INTEGER NOT NULL,      -- 1: the declared main measure, interval simultaneous
     delta    REAL,
-    standard_uncertainty REAL,      -- scatter of mountings and the steps to the target
+    standard_uncertainty REAL,      -- scatter of mountings, bend of drift, steps to the target
     degrees_of_freedom REAL,
     half_width REAL,                -- of the interval drawn and judged by
     lower    REAL, upper REAL,
@@ -392,7 +392,38 @@ CREATE TABLE delta_result (
     baseline_mountings INTEGER NOT NULL,
     verdict  TEXT,                  -- gain, loss, no change that matters, can't tell yet, changed
     real_but_small INTEGER NOT NULL,
-    reason   TEXT NOT NULL,         -- why no verdict or no interval, or a caveat to it; "" otherwise
+    reason   TEXT NOT NULL,         -- why no verdict or no interval, or caveats to it; "" otherwise
+    method   TEXT NOT NULL DEFAULT '',       -- of the headline: whole night, local bracket; "" without interval
+    noise_source TEXT NOT NULL DEFAULT '',   -- whose repeats the interval rests on: tonight, season
+    beside_delta REAL, beside_standard_uncertainty REAL, beside_degrees_of_freedom REAL, -- the other method's
+    disagrees INTEGER NOT NULL DEFAULT 0,    -- 1: both differ by more than two combined standard errors
+    pairs_needed INTEGER,           -- more pairs of mountings, where it can't be told yet; NULL: not meant
+    shrunk   REAL, shrunk_standard_uncertainty REAL, -- by how large deltas usually are; NULL: too few known
+    PRIMARY KEY (reduction, configuration, quantity, target)
+) STRICT, WITHOUT ROWID;
+
+-- Would the verdict be another without some of it? Deltas of the main measure found again, a row a variant:
+-- "without return R04" (one mounting of the baseline), "without flagged points", "all in", "rules alone".
+CREATE TABLE robustness (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    configuration TEXT NOT NULL,
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,
+    variant  TEXT NOT NULL,
+    delta    REAL, half_width REAL,
+    verdict  TEXT,                  -- NULL for none
+    PRIMARY KEY (reduction, configuration, quantity, target, variant)
+) STRICT, WITHOUT ROWID;
+
+-- What the variants make of the verdict, one row a configuration with one.
+CREATE TABLE stability_result (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    configuration TEXT NOT NULL,
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,
+    stability TEXT NOT NULL,        -- firm, softer without some, depends on what is left out, reversed by ..
+    variants INTEGER NOT NULL,      -- looked at
+    same     INTEGER NOT NULL,      -- of them with the verdict's word
     PRIMARY KEY (reduction, configuration, quantity, target)
 ) STRICT, WITHOUT ROWID;
 
@@ -642,7 +673,10 @@ JOIN (SELECT DISTINCT facility, entry FROM run WHERE kind = 'wind_on') AS e
 CREATE VIEW delta AS
 SELECT x.configuration, x.baseline, e.facility, e.entry, x.quantity, x.target, x.is_main, x.delta,
        x.standard_uncertainty, x.degrees_of_freedom, x.half_width, x.lower, x.upper, x.multiplier,
-       x.mountings, x.baseline_mountings, x.verdict, x.real_but_small, x.reason
+       x.mountings, x.baseline_mountings, x.verdict, x.real_but_small, x.reason,
+       x.method, x.noise_source, x.beside_delta, x.beside_standard_uncertainty,
+       x.beside_degrees_of_freedom, x.disagrees, x.pairs_needed, x.shrunk,
+       x.shrunk_standard_uncertainty
 FROM delta_result AS x
 JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1
 JOIN (SELECT DISTINCT facility, entry FROM run WHERE kind = 'wind_on') AS e
@@ -681,6 +715,26 @@ FROM package_delta AS x
 JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1
 JOIN (SELECT DISTINCT facility, entry FROM run WHERE kind = 'wind_on') AS e
   ON d.subject = e.facility || '/' || e.entry || '/' || x.baseline;
+
+-- Every variant of every verdict, beside the headline.
+CREATE VIEW variant AS
+SELECT x.configuration, v.baseline, v.facility, v.entry, x.quantity, x.target, x.variant,
+       v.delta AS delta_headline, v.half_width AS half_width_headline,
+       v.verdict AS verdict_headline, x.delta, x.half_width, x.verdict,
+       coalesce(x.verdict, '') <> coalesce(v.verdict, '') AS verdict_differs
+FROM robustness AS x
+JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1
+JOIN delta AS v ON v.configuration = x.configuration AND v.quantity = x.quantity
+     AND v.target = x.target AND d.subject = v.facility || '/' || v.entry || '/' || v.baseline;
+
+-- How firm each verdict stands.
+CREATE VIEW stability AS
+SELECT x.configuration, v.baseline, v.facility, v.entry, x.quantity, x.target, v.verdict,
+       x.stability, x.variants, x.same
+FROM stability_result AS x
+JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1
+JOIN delta AS v ON v.configuration = x.configuration AND v.quantity = x.quantity
+     AND v.target = x.target AND d.subject = v.facility || '/' || v.entry || '/' || v.baseline;
 
 -- The effect of what was left out or taken in, delta by delta.
 CREATE VIEW exclusion AS

@@ -262,8 +262,11 @@ static void put_delta(struct fixture *fixture, int c, int q, int t)
     }
     fixture_put(
         fixture,
-        "INSERT INTO delta_result VALUES (100, ?1, ?2, ?3, ?4, ?5, ?6, ?7, 11, ?8, ?9, ?10, ?11, "
-        "?12, 8, ?13, 0, '')",
+        "INSERT INTO delta_result (reduction, configuration, baseline, quantity, target, is_main, "
+        "delta, standard_uncertainty, degrees_of_freedom, half_width, lower, upper, multiplier, "
+        "mountings, baseline_mountings, verdict, real_but_small, reason, method, noise_source) "
+        "VALUES (100, ?1, ?2, ?3, ?4, ?5, ?6, ?7, 11, ?8, ?9, ?10, ?11, ?12, 8, ?13, 0, '', 'whole "
+        "night', 'tonight')",
         "ttttirrrrrrit", fixture->name[c], fixture->name[0], quantities[q],
         t < 0 ? "weighted" : at.name, is_main, delta, width / 2.6, width, delta - width,
         delta + width, 2.6, mountings[c], is_main ? verdicts[c] : NULL);
