@@ -105,7 +105,8 @@ static enum status write_level(struct repeat_work *work, const struct repeatabil
                                enum variance_level level, struct visit_estimate estimate,
                                double largest, struct fault *fault)
 {
-    if (!(estimate.estimate.freedom > 0) || is_rounding(estimate.estimate, largest))
+    if (!(estimate.estimate.freedom > 0) || !isfinite(estimate.estimate.variance) ||
+        is_rounding(estimate.estimate, largest))
         return OK;
     return repeatability_write_level(&work->writer, place, level, estimate.estimate,
                                      estimate.measurements, fault);
@@ -136,11 +137,12 @@ static enum status write_mountings(struct repeat_work *work,
     const struct bracket_noise *noise = &evidence->bracket.noise;
     enum status status = OK;
     if (evidence_has_noise(evidence))
-        status = repeatability_write_level(
-            &work->writer, place, VARIANCE_REFITTED,
-            (struct variance_estimate){noise->standard_deviation * noise->standard_deviation,
-                                       noise->degrees_of_freedom},
-            evidence->n, fault);
+        status = write_level(
+            work, place, VARIANCE_REFITTED,
+            (struct visit_estimate){
+                {noise->standard_deviation * noise->standard_deviation, noise->degrees_of_freedom},
+                evidence->n},
+            0, fault);
     for (size_t i = 0; status == OK && i < evidence->n;) {
         size_t configuration = evidence->mountings[i].configuration;
         double sum = 0;

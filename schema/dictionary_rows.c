@@ -472,9 +472,9 @@ static const struct dictionary_row rows[] = {
      "What is done between two measurements: back to back (nothing), attitude returned (left and "
      "returned to, or another run), part refitted, new entry.",
      "reduce/statistics/variance_levels.h"},
-    {NULL, "variance", "the quantity's, squared", "not negative",
-     "Variance of single measurements about the mean of those between which no more was done than "
-     "the level says.",
+    {NULL, "variance", "unit squared", "not negative",
+     "Variance, in the quantity's unit squared, of single measurements about the mean of those "
+     "between which no more was done than the level says.",
      "reduce/statistics/variance_levels.h"},
     {"repeatability", "degrees_of_freedom", "1", "positive", "Degrees of freedom of the variance.",
      "reduce/stage_repeatability.h"},
