@@ -11,6 +11,7 @@
 #include "reduce/reductions.h"
 #include "reduce/repeatability.h"
 #include "reduce/rows.h"
+#include "reduce/stage_budget.h"
 #include "reduce/stage_compare.h"
 #include "reduce/stage_derive.h"
 #include "reduce/stage_noise_check.h"
@@ -19,6 +20,7 @@
 #include "reduce/stage_record.h"
 #include "reduce/stage_repeatability.h"
 #include "reduce/stage_target.h"
+#include "reduce/stage_uncertainty.h"
 #include "schema/statement.h"
 
 /* The stages after `point`, in order. To add one: its file, and its row here. */
@@ -30,11 +32,13 @@ static const struct group_stage {
                           struct fault *fault);
 } group_stages[] = {
     {"target", GROUP_BY_CONFIGURATION, 1, stage_target},
+    {"uncertainty", GROUP_BY_CONFIGURATION, 0, stage_uncertainty},
     {"repeatability", GROUP_BY_FAMILY, 0, stage_repeatability},
     {"noise_check", GROUP_BY_FAMILY, 0, stage_noise_check},
     {"compare", GROUP_BY_FAMILY, 1, stage_compare},
     {"derive", GROUP_BY_FAMILY, 0, stage_derive},
     {"pressure_map", GROUP_BY_FAMILY, 1, stage_pressure_map},
+    {"budget", GROUP_BY_FAMILY, 0, stage_budget},
 };
 
 static enum status end_transaction(struct store *store, enum status status, struct fault *fault)

@@ -14,6 +14,7 @@
 #include <stddef.h>
 
 #include "schema/boundary.h"
+#include "schema/declared_uncertainty.h"
 #include "schema/fault.h"
 #include "schema/plan_section.h"
 #include "schema/role.h"
@@ -294,6 +295,8 @@ struct campaign {
     char *map_attitude;  /* target whose tap pressures are drawn; NULL: the main one */
     struct trim_device *trims;
     size_t n_trims;
+    struct facility_uncertainties *uncertainties; /* of those facilities that declare any */
+    size_t n_uncertainties;
     struct limits limits;
     struct plan_section plan;
     struct declared_repeatability *repeatability;
@@ -325,6 +328,8 @@ const struct facility *campaign_facility(const struct campaign *campaign, const 
 const struct balance *campaign_balance(const struct campaign *campaign, const char *name);
 const struct channel_map *campaign_map(const struct campaign *campaign, const char *name);
 const struct metric *campaign_metric(const struct campaign *campaign, const char *name);
+const struct facility_uncertainties *campaign_uncertainties(const struct campaign *campaign,
+                                                            const char *facility);
 
 /* SI unit that the taps of a map are kept in: "Pa", or "1" where they are coefficients already. */
 const char *campaign_tap_unit(const struct channel_map *map);

@@ -168,6 +168,9 @@ void campaign_check_plan(struct campaign_reader *reader, int node);
 /* repeatability: campaign_repeatability.c. The check: of facilities, attitudes, and figures there twice. */
 void campaign_read_repeatability(struct campaign_reader *reader, int node, void *campaign);
 void campaign_check_repeatability(struct campaign_reader *reader, int node);
+void campaign_read_uncertainties(struct campaign_reader *reader, int node, void *campaign);
+/* Facilities and units that the section uncertainties names; node is its own. */
+void campaign_check_uncertainties(struct campaign_reader *reader, int node);
 
 /* Parts of a facility or a balance: campaign_cells.c, campaign_heights.c. */
 void campaign_read_contains(struct campaign_reader *reader, int node, void *facility);

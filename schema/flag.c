@@ -478,6 +478,16 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
          "Look for what is loose, warm or leaking tonight; judge by tonight's own repeats, of "
          "which "
          "more mountings give more."},
+    [FLAG_BUDGET_UNLIKE_SCATTER] =
+        {"budget-unlike-scatter", FLAG_FLAGGED,
+         "Mountings scatter by more than twice, or less than half, of what the declared "
+         "uncertainties say.",
+         "Intervals rest on the scatter and stand; the budget's figures do not describe this "
+         "night.",
+         "Where the scatter is larger, find what changes from mounting to mounting or declare it "
+         "with "
+         "reaches: run; where it is smaller, look for a source that is too large or reaches "
+         "farther."},
 };
 
 static const char *const state_names[] = {
