@@ -605,9 +605,15 @@ static const struct dictionary_row rows[] = {
     {NULL, "source", "", "", "Where the definition comes from.", "lapwing"},
 
     /* what numbers are uncertain by */
-    {NULL, "position", "1", "", "Place of a source of error in point_budget.contributions.",
+    {"uncertainty_source", "position", "1", "",
+     "Place of the source in point_budget.contributions.", "reduce"},
+    {"delta_budget", "position", "1", "", "The first of uncertainty_source that has this name.",
      "reduce"},
-    {NULL, "source", "", "", "Elemental source of error, in words.", "campaign.yaml or reduce"},
+    {"uncertainty_source", "source", "", "", "Elemental source of error, in words.",
+     "campaign.yaml or reduce"},
+    {"delta_budget", "source", "", "", "Elemental source of error, in words.",
+     "campaign.yaml or reduce"},
+    {"budget", "source", "", "", "Elemental source of error, in words.", "campaign.yaml or reduce"},
     {"uncertainty_source", "input", "", "", "Input of a point that the error adds to.",
      "campaign.yaml"},
     {NULL, "reach", "", "",
