@@ -13,16 +13,19 @@ static const char file_name[] = "/season.sqlite";
 /* The season, or an empty one in memory where nothing was ingested yet. */
 static enum status open_season(const char *folder, struct store **store, struct fault *fault)
 {
+    struct fault missing;
     void *path = NULL;
     size_t size = strlen(folder) + sizeof file_name;
     enum status status = array_make(&path, size, 1, fault);
     if (status != OK)
         return status;
     (void)snprintf(path, size, "%s%s", folder, file_name);
-    status = store_open(path, STORE_EXISTING, store, fault);
+    status = store_open(path, STORE_EXISTING, store, &missing);
     free(path);
     if (status == NOT_FOUND)
-        status = store_open(":memory:", STORE_CREATE, store, fault);
+        return store_open(":memory:", STORE_CREATE, store, fault);
+    if (status != OK && fault != NULL)
+        *fault = missing;
     return status;
 }
 

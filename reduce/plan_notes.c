@@ -12,7 +12,6 @@
 /* Common practice, no source. */
 static const double BRACKET_MAX = 5400; /* s between two returns to the baseline */
 static const double FREEDOM_FAIR = 20;  /* a standard deviation is then known to some 30 % */
-static const double FREEDOM_FAIR = 20;  /* a standard deviation is then known to some 30 % */
 static const double CHEAP_CHANGE = 0.1; /* of the time of a run */
 
 const char plan_safety[] =
