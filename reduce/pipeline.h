@@ -3,8 +3,12 @@
  *   record        every entry: are the raw records of its runs measurements? Flags only
  *   point         every usable wind-on run: point statistics -> corrected coefficients, ledger, Cp
  *   target        every configuration of an entry: points -> values at the declared attitudes
+ *   repeatability every family of an entry: points and mountings -> variances at three levels
+ *   noise_check   every family of an entry: is that scatter the season's? Flags only
+ *   uncertainty   every configuration: what each point is uncertain by, source by source
  *   compare       every family of an entry: runs -> deltas, intervals, verdicts
  *   pressure_map  every family of an entry: Cp -> mean Cp, change of Cp, triangles
+ *   budget        every family of an entry: absolute and delta uncertainty side by side
  *
  * A stage reads what the stages before it left in the store, and writes one reduction a subject. Its
  * key is the hash of all it depends on, methods included: an unchanged key is skipped, a changed one

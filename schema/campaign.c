@@ -77,6 +77,15 @@ const struct metric *campaign_metric(const struct campaign *campaign, const char
     return NULL;
 }
 
+const struct facility_uncertainties *campaign_uncertainties(const struct campaign *campaign,
+                                                            const char *facility)
+{
+    for (size_t i = 0; i < campaign->n_uncertainties; i++)
+        if (strcmp(campaign->uncertainties[i].facility, facility) == 0)
+            return &campaign->uncertainties[i];
+    return NULL;
+}
+
 static void free_facility(struct facility *facility)
 {
     free(facility->name);
@@ -121,6 +130,14 @@ static void free_map(struct channel_map *map)
     free(map->tap_unit);
 }
 
+static void free_repeatability(struct declared_repeatability *declared)
+{
+    free(declared->facility);
+    free(declared->quantity);
+    free(declared->attitude);
+    free(declared->source);
+}
+
 static void free_lists(struct campaign *campaign)
 {
     for (size_t i = 0; i < campaign->n_facilities; i++)
@@ -140,6 +157,18 @@ static void free_lists(struct campaign *campaign)
         free(campaign->metrics[i].quantity);
     }
     free(campaign->metrics);
+    for (size_t i = 0; i < campaign->n_repeatability; i++)
+        free_repeatability(&campaign->repeatability[i]);
+    free(campaign->repeatability);
+    for (size_t i = 0; i < campaign->n_trims; i++) {
+        free(campaign->trims[i].name);
+        free(campaign->trims[i].configuration);
+        free(campaign->trims[i].unit);
+    }
+    free(campaign->trims);
+    for (size_t i = 0; i < campaign->n_uncertainties; i++)
+        facility_uncertainties_end(&campaign->uncertainties[i]);
+    free(campaign->uncertainties);
 }
 
 void campaign_free(struct campaign *campaign)
@@ -147,6 +176,7 @@ void campaign_free(struct campaign *campaign)
     if (campaign == NULL)
         return;
     free_lists(campaign);
+    plan_section_end(&campaign->plan);
     free(campaign->path);
     free(campaign->season);
     free(campaign->point_meaning);

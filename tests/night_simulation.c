@@ -67,6 +67,11 @@ static void lay_out(struct simulation *simulation, uint64_t *random)
     size_t in_round = parts, placed = 0;
 
     simulation->runs = 0;
+    for (size_t i = 0; design->order != NULL && i < design->runs; i++)
+        simulation->night[simulation->runs++] =
+            (struct night_observation){design->order[i], 0, i, 1000 * (double)i, 0};
+    if (design->order != NULL)
+        return;
     for (size_t returned = 0; returned < design->returns || placed < others;) {
         struct night_observation *run = &simulation->night[simulation->runs];
         *run =
@@ -182,6 +187,8 @@ static void score_night(struct simulation *simulation, const struct estimates *e
         score->no_change_low += estimates->delta[a] - wide > 0;
         score->no_change_high += estimates->delta[a] + wide < 0;
         is_gain |= estimates->delta[a] - wide > 0;
+        if (simulation->design->least != NULL)
+            score->found += estimates->delta[a] + simulation->design->least[a] - wide > 0;
         is_false |= fabs(estimates->delta[a]) > wide;
         simulation->freedom[simulation->intervals] = estimates->freedom[a];
         simulation->half[simulation->intervals++] = half;
@@ -276,6 +283,7 @@ static void finish(struct simulation *simulation)
     double intervals = (double)simulation->intervals;
 
     score->coverage /= intervals;
+    score->found /= intervals;
     score->no_change_low /= intervals;
     score->no_change_high /= intervals;
     score->false_family /= nights;

@@ -20,6 +20,11 @@ struct night_design {
     /* Simultaneous multipliers are the slow part and change slowly: nights whose degrees of freedom, and
      * whose walks, have about the same logarithm share one. */
     double freedom_step, walk_step;
+    const size_t
+        *order;  /* configurations of runs, in this order; NULL: laid out by the numbers above */
+    size_t runs; /* in order */
+    const double
+        *least; /* a difference for each configuration but the baseline, asked for in found */
 };
 
 struct night_score {
@@ -30,6 +35,7 @@ struct night_score {
     double false_gain;    /* nights in which some such interval lies above it */
     double no_change_low; /* deltas at the edge of the strip that read "no change", lower edge */
     double no_change_high;
+    double found;      /* deltas as large as least whose simultaneous interval leaves out 0 */
     double half_width; /* median of the single intervals */
     double best;     /* that of the best linear unbiased estimate, which knows the drift's form and
                           the ratio of its variance to the noise's, and finds the noise from n - p */

@@ -122,7 +122,8 @@ static void refuses_by_name(void)
 static void simulated_nights(void)
 {
     enum { NIGHTS = 40 };
-    static const struct night_design design = {"eight configurations, 60 runs", 8, 6, 18, 100, 100};
+    static const struct night_design design = {
+        "eight configurations, 60 runs", 8, 6, 18, 100, 100, NULL, 0, NULL};
 
     for (int drift = DRIFT_BENT; drift <= DRIFT_WALK; drift++) {
         struct night_score score =

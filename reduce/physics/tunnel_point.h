@@ -77,6 +77,13 @@ struct tunnel_recipe {
     struct reynolds_choice reynolds;
 };
 
+/* What an uncertainty's step puts on top of a measurement; 0 in all of a measurement itself. */
+struct tunnel_errors {
+    double q;        /* share of the dynamic pressure */
+    double turn[3];  /* rad, of the balance about the car's x, y, z at its reference point; small */
+    double blockage; /* share of the blockage's increment of velocity */
+};
+
 struct tunnel_inputs {
     double output[6]; /* mean outputs, or ready loads (N, N m) in balance axes */
     double zero_before[6], zero_after[6];
@@ -103,6 +110,7 @@ struct tunnel_inputs {
     double base_pressure;     /* Pa above static, mean of the base's taps; NAN when not measured */
     double base_cp;           /* the same where the facility made coefficients; else NAN */
     struct wall_reading wall; /* pressure 0: Pa above static, to be divided by the point's q */
+    struct tunnel_errors error;
 };
 
 struct tunnel_freestream {
