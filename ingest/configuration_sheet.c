@@ -1,19 +1,26 @@
 /* configuration_sheet.c - see configuration_sheet.h. */
 #include "ingest/configuration_sheet.h"
 
+#include <math.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { NAME, PARENT, CHANGE, NOTE, COLUMNS };
+#include "ingest/package_parts.h"
 
-static const struct sheet_column columns[COLUMNS] = {
-    {"configuration", 1}, {"parent", 1}, {"change", 1}, {"note", 0}};
+enum { NAME, PARENT, CHANGE, NOTE, MINUTES, PARTS, COLUMNS };
+
+static const double MINUTES_MAX = 1440; /* a day */
+
+static const struct sheet_column columns[COLUMNS] = {{"configuration", 1},  {"parent", 1},
+                                                     {"change", 1},         {"note", 0},
+                                                     {"change_minutes", 0}, {"parts", 0}};
 
 void configuration_sheet_free(struct configuration_sheet *sheet)
 {
     if (sheet == NULL)
         return;
+    package_parts_free(sheet);
     free(sheet->items);
     sheet_free(sheet->sheet);
     free(sheet);
@@ -85,6 +92,23 @@ static void find_baseline(struct configuration_sheet *sheet, size_t i, struct pr
                   sheet->items[i].name);
 }
 
+/* Empty: as campaign.yaml says of every change. */
+static void read_minutes(struct configuration_sheet *sheet, size_t i, struct problems *problems)
+{
+    const struct sheet_row *row = &sheet->sheet->rows[i];
+    double minutes = 0;
+    sheet->items[i].change_time = (double)NAN;
+    if (row->cells[MINUTES][0] == '\0' ||
+        !sheet_number(sheet->sheet, row, MINUTES, problems, &minutes))
+        return;
+    if (minutes >= 0 && minutes <= MINUTES_MAX)
+        sheet->items[i].change_time = 60 * minutes;
+    else
+        sheet_problem(sheet->sheet, row, MINUTES, problems,
+                      "change_minutes of '%.80s' is '%.40s'; limit: 0 to 1440; correct it",
+                      sheet->items[i].name, row->cells[MINUTES]);
+}
+
 static void check_tree(struct configuration_sheet *sheet, struct problems *problems)
 {
     for (size_t i = 0; i < sheet->n; i++)
@@ -93,6 +117,8 @@ static void check_tree(struct configuration_sheet *sheet, struct problems *probl
         find_parent(sheet, i, problems);
     for (size_t i = 0; i < sheet->n; i++)
         find_baseline(sheet, i, problems);
+    for (size_t i = 0; i < sheet->n; i++)
+        read_minutes(sheet, i, problems);
 }
 
 enum status configuration_sheet_read(const char *path, struct problems *problems,
@@ -123,6 +149,9 @@ enum status configuration_sheet_read(const char *path, struct problems *problems
                                                  .line = row->line};
     }
     check_tree(sheet, problems);
+    status = package_parts_read(sheet, PARTS, problems, fault);
+    if (status != OK)
+        goto done;
     *out = sheet;
     sheet = NULL; /* handed over */
 done:

@@ -1,7 +1,8 @@
 /* configuration_sheet.h - configurations.csv: what the car was, as a tree of changes.
  *
- * Columns configuration, parent, change, note. An empty parent makes a baseline; its descendants are
- * its family.                                                                                      */
+ * Columns configuration, parent, change, note, change_minutes, parts. An empty parent makes a baseline; its
+ * descendants are its family. parts, optional: this configuration is those others of its family together,
+ * names with semicolons between. */
 #ifndef LAPWING_CONFIGURATION_SHEET_H
 #define LAPWING_CONFIGURATION_SHEET_H
 
@@ -14,7 +15,10 @@ struct configuration {
     const char *name, *parent, *change, *note; /* "" when empty; belong to the sheet */
     size_t parent_index;                       /* SIZE_MAX for a baseline */
     size_t baseline_index;                     /* root of its family, itself for a baseline */
+    double change_time; /* s, to mount it whatever was there before; NAN where not given */
     size_t line;
+    size_t *parts; /* n_parts indices of other configurations; owned; NULL for none */
+    size_t n_parts;
 };
 
 struct configuration_sheet {
@@ -23,7 +27,8 @@ struct configuration_sheet {
     size_t n;
 };
 
-/* Reads path. Doubled or empty names, unknown parents and cycles become problems; gives OK unless
+/* Reads path. Doubled or empty names, unknown parents, cycles and parts that
+ * make no package become problems; gives OK unless
  * memory or the like fails. On OK the caller owns *sheet; ends with configuration_sheet_free(). */
 enum status configuration_sheet_read(const char *path, struct problems *problems,
                                      struct configuration_sheet **sheet, struct fault *fault);

@@ -9,6 +9,7 @@
 #include "ingest/boundary_names.h"
 #include "ingest/calibration_file.h"
 #include "ingest/run_needs.h"
+#include "ingest/trim_names.h"
 #include "ingest/wind_off_needs.h"
 
 void season_sheets_free(struct season_sheets *sheets)
@@ -295,6 +296,7 @@ enum status season_sheets_read(const char *path, const struct campaign *campaign
     }
     if (status == OK) {
         boundary_names_check(campaign, folder.sheets->runs, folder.sheets->taps, problems);
+        trim_names_check(campaign, folder.sheets->configurations, problems);
         status = run_needs_check(campaign, folder.sheets->runs, problems, fault);
     }
     if (status != OK) {

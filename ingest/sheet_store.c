@@ -9,9 +9,34 @@ static enum status put_configuration(struct statement *statement,
     const char *const texts[] = {item->name, item->parent[0] != '\0' ? item->parent : NULL,
                                  sheet->items[item->baseline_index].name, item->change, item->note};
     enum status status = statement_bind_integer(statement, 6, (int64_t)i, fault);
+    if (status == OK)
+        status = statement_bind_real(statement, 7, item->change_time, fault);
     for (int k = 0; k < 5 && status == OK; k++)
         status = statement_bind_text(statement, k + 1, texts[k], fault);
     return status != OK ? status : statement_run(statement, fault);
+}
+
+/* Whole sheets are written again, so nothing of before is left. */
+static enum status write_parts(struct store *store, const struct configuration_sheet *sheet,
+                               struct fault *fault)
+{
+    struct statement *statement = NULL;
+    enum status status = statement_prepare(
+        store, "INSERT INTO configuration_part (configuration, part, position) VALUES (?1, ?2, ?3)",
+        &statement, fault);
+    for (size_t i = 0; i < sheet->n; i++)
+        for (size_t k = 0; k < sheet->items[i].n_parts && status == OK; k++) {
+            status = statement_bind_text(statement, 1, sheet->items[i].name, fault);
+            if (status == OK)
+                status = statement_bind_text(statement, 2,
+                                             sheet->items[sheet->items[i].parts[k]].name, fault);
+            if (status == OK)
+                status = statement_bind_integer(statement, 3, (int64_t)k, fault);
+            if (status == OK)
+                status = statement_run(statement, fault);
+        }
+    statement_free(statement);
+    return status;
 }
 
 static enum status write_configurations(struct store *store,
@@ -19,17 +44,18 @@ static enum status write_configurations(struct store *store,
                                         struct fault *fault)
 {
     struct statement *statement = NULL;
-    enum status status = store_execute(store, "DELETE FROM configuration", fault);
+    enum status status =
+        store_execute(store, "DELETE FROM configuration_part; DELETE FROM configuration", fault);
     if (status == OK)
         status = statement_prepare(
             store,
             "INSERT INTO configuration (configuration, parent, baseline, change, note, "
-            "sequence) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+            "sequence, change_time_s) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
             &statement, fault);
     for (size_t i = 0; i < sheet->n && status == OK; i++)
         status = put_configuration(statement, sheet, i, fault);
     statement_free(statement);
-    return status;
+    return status == OK ? write_parts(store, sheet, fault) : status;
 }
 
 static enum status put_tap(struct statement *statement, const struct tap *tap, size_t sequence,

@@ -22,8 +22,10 @@ enum status compare_writer_open(struct store *store, int64_t reduction,
             store,
             "INSERT INTO delta_result (reduction, configuration, baseline, quantity, target, "
             "verdict, reason, delta, standard_uncertainty, degrees_of_freedom, half_width, lower, "
-            "upper, multiplier, is_main, mountings, baseline_mountings, real_but_small) "
-            "VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)",
+            "upper, multiplier, beside_delta, beside_standard_uncertainty, "
+            "beside_degrees_of_freedom, shrunk, shrunk_standard_uncertainty, pairs_needed, method, "
+            "noise_source, is_main, mountings, baseline_mountings, real_but_small, disagrees) "
+            "VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)",
             &writer->delta, fault);
     if (status == OK)
         status = statement_prepare(store,
@@ -135,22 +137,36 @@ enum status compare_write_delta(struct compare_writer *writer, const struct fami
                                  family->measures[evidence->measure],
                                  reading->verdict,
                                  reading->reason};
-    const double values[] = {reading->delta,
-                             reading->standard_uncertainty,
-                             reading->degrees_of_freedom,
-                             reading->half_width,
-                             reading->lower,
-                             reading->upper,
-                             reading->multiplier};
+    const double values[] = {
+        reading->delta,
+        reading->standard_uncertainty,
+        reading->degrees_of_freedom,
+        reading->half_width,
+        reading->lower,
+        reading->upper,
+        reading->multiplier,
+        reading->beside.delta,
+        reading->beside.standard_error,
+        isfinite(reading->beside.standard_error) ? reading->beside.degrees_of_freedom : (double)NAN,
+        reading->shrunk,
+        reading->shrunk_uncertainty};
+    const char *const methods[] = {reading->method, reading->noise_source};
     const int64_t integers[] = {is_main, (int64_t)reading->mountings,
-                                (int64_t)reading->baseline_mountings, reading->real_but_small};
+                                (int64_t)reading->baseline_mountings, reading->real_but_small,
+                                reading->disagrees};
     enum status status = statement_bind_integer(writer->delta, 1, writer->reduction, fault);
     if (status == OK)
         status = bind_texts(writer->delta, 2, texts, 6, fault);
     if (status == OK)
-        status = bind_reals(writer->delta, 8, values, 7, fault);
-    for (int i = 0; status == OK && i < 4; i++)
-        status = statement_bind_integer(writer->delta, 15 + i, integers[i], fault);
+        status = bind_reals(writer->delta, 8, values, 12, fault);
+    if (status == OK && reading->pairs_needed > 0)
+        status = statement_bind_integer(writer->delta, 20, (int64_t)reading->pairs_needed, fault);
+    else if (status == OK)
+        status = statement_bind_real(writer->delta, 20, (double)NAN, fault);
+    if (status == OK)
+        status = bind_texts(writer->delta, 21, methods, 2, fault);
+    for (int i = 0; status == OK && i < 5; i++)
+        status = statement_bind_integer(writer->delta, 23 + i, integers[i], fault);
     return status == OK ? statement_run(writer->delta, fault) : status;
 }
 

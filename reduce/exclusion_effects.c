@@ -5,7 +5,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "reduce/delta_reading.h"
 #include "reduce/exclusion_flag.h"
 #include "reduce/exclusion_points.h"
 #include "reduce/family_contents.h"
@@ -128,19 +127,29 @@ static enum status write_effect(struct effect_work *work, size_t configuration, 
                                 fault);
 }
 
+enum status exclusion_read(const struct exclusion_request *request, const struct family *family,
+                           enum quantity quantity, size_t measure, struct delta_reading *readings,
+                           struct fault *fault)
+{
+    struct evidence evidence;
+    const struct compare_plan *plan = request->plan;
+    const struct season_measure *season = season_measure(request->season, quantity, measure);
+    int is_main = compare_plan_is_main(plan, family, quantity, measure);
+    const struct delta_rule rule = {plan->confidence, is_main ? plan->main_metric : NULL,
+                                    season->entries, request->significance};
+    enum status status =
+        evidence_make(family, quantity, measure, &season->refitted, &evidence, fault);
+    if (status != OK)
+        return status;
+    delta_read_all(&evidence, family->n_configurations, &rule, readings);
+    evidence_end(&evidence);
+    return OK;
+}
+
 static enum status read_readings(const struct effect_work *work, const struct family *family,
                                  struct delta_reading *readings, struct fault *fault)
 {
-    struct evidence evidence;
-    const struct compare_plan *plan = work->request->plan;
-    int is_main = compare_plan_is_main(plan, family, work->quantity, work->measure);
-    enum status status = evidence_make(family, work->quantity, work->measure, &evidence, fault);
-    if (status != OK)
-        return status;
-    delta_read_all(&evidence, family->n_configurations, plan->confidence,
-                   is_main ? plan->main_metric : NULL, readings);
-    evidence_end(&evidence);
-    return OK;
+    return exclusion_read(work->request, family, work->quantity, work->measure, readings, fault);
 }
 
 static enum status compare_measure(struct effect_work *work, struct fault *fault)

@@ -139,8 +139,9 @@ static enum status list_runs(const struct run_group *group, struct family *famil
     return status;
 }
 
-enum status family_read(const struct night *night, const struct run_group *group, enum basis basis,
-                        struct family *family, struct fault *fault)
+static enum status read_family(const struct night *night, const struct run_group *group,
+                               struct points_taken taken, struct family *family,
+                               struct fault *fault)
 {
     memset(family, 0, sizeof *family);
     enum status status = list_configurations(night, group, family, fault);
@@ -151,10 +152,22 @@ enum status family_read(const struct night *night, const struct run_group *group
     if (status == OK)
         status = number_mountings(night, family, fault);
     for (size_t i = 0; status == OK && i < family->n_runs; i++)
-        status = family_values_read(night, &family->runs[i], family->has_weighted, basis, fault);
+        status = family_values_read(night, &family->runs[i], family->has_weighted, taken, fault);
     if (status != OK)
         family_end(family);
     return status;
+}
+
+enum status family_read(const struct night *night, const struct run_group *group, enum basis basis,
+                        struct family *family, struct fault *fault)
+{
+    return read_family(night, group, (struct points_taken){basis, 0}, family, fault);
+}
+
+enum status family_read_unflagged(const struct night *night, const struct run_group *group,
+                                  struct family *family, struct fault *fault)
+{
+    return read_family(night, group, (struct points_taken){BASIS_STANDS, 1}, family, fault);
 }
 
 void family_end(struct family *family)

@@ -6,7 +6,7 @@
  * that is undefined at one point is undefined in all that the point is part of.
  *
  * Beside every value stands the standard uncertainty that the step to the target added to it: the
- * mean over the points, or sum w_i u_i, because one slope carried them all (bracket_shared.h). That
+ * mean over the points, or sum w_i u_i, because one slope carried them all (shared_error.h). That
  * of L/D is the sum of CL's and CD's parts, whose signs are not known.                             */
 #ifndef LAPWING_FAMILY_H
 #define LAPWING_FAMILY_H
@@ -47,6 +47,10 @@ struct family {
 enum status family_read(const struct night *night, const struct run_group *group, enum basis basis,
                         struct family *family, struct fault *fault);
 void family_end(struct family *family);
+
+/* The same as it stands, without the points that a rule flagged; slopes still rest on them. */
+enum status family_read_unflagged(const struct night *night, const struct run_group *group,
+                                  struct family *family, struct fault *fault);
 
 /* 1 when both, read from one group, have the same values with the same uncertainties. */
 int family_is_same(const struct family *a, const struct family *b);

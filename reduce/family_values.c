@@ -10,9 +10,13 @@
 #include "reduce/rows.h"
 
 /* The points that a basis uses; ?1 subject of the target reduction, ?2 run. */
-static void values_sql(enum basis basis, char *sql, size_t size)
+static void values_sql(enum basis basis, int without_flagged, char *sql, size_t size)
 {
     char which[64] = "";
+    const char *unflagged =
+        "AND NOT EXISTS (SELECT 1 FROM point_result AS r JOIN reduction AS k ON k.reduction = "
+        "r.reduction AND k.is_current = 1 WHERE k.stage = 'point' AND k.subject = t.run AND "
+        "r.point = t.point AND r.state = 'flagged') ";
     if (basis != BASIS_STANDS)
         (void)snprintf(which, sizeof which, " AND t.basis = '%s'", basis_name(basis));
     (void)snprintf(
@@ -26,9 +30,10 @@ static void values_sql(enum basis basis, char *sql, size_t size)
         "t.fit_degrees_of_freedom, t.is_used, t.reason IN ('excluded', 'failed') "
         "FROM reduction AS d JOIN %s AS t ON t.reduction = d.reduction%s "
         "JOIN point AS p ON p.run = t.run AND p.point = t.point "
-        "WHERE d.stage = 'target' AND d.subject = ?1 AND d.is_current = 1 AND t.run = ?2 "
+        "WHERE d.stage = 'target' AND d.subject = ?1 AND d.is_current = 1 AND t.run = ?2 %s"
         "ORDER BY p.sequence, t.point",
-        basis == BASIS_STANDS ? "target_result" : "target_other", which);
+        basis == BASIS_STANDS ? "target_result" : "target_other", which,
+        without_flagged ? unflagged : "");
 }
 
 enum {
@@ -81,18 +86,19 @@ enum status family_basis_differs(const struct night *night, const struct run_row
 }
 
 static enum status sum_points(const struct night *night, const struct run_row *run,
-                              enum basis basis, struct target_sum *sums, struct fault *fault)
+                              struct points_taken taken, struct target_sum *sums,
+                              struct fault *fault)
 {
     const struct attitudes *attitudes = &night->campaign->attitudes;
     struct statement *statement = NULL;
     char *subject = NULL;
-    char sql[1400];
+    char sql[1800];
     int row = 0;
     int differs = 0;
     enum status status = group_subject(run, run->configuration, &subject, fault);
-    if (status == OK && basis != BASIS_STANDS)
-        status = family_basis_differs(night, run, basis, &differs, fault);
-    values_sql(differs ? basis : BASIS_STANDS, sql, sizeof sql);
+    if (status == OK && taken.basis != BASIS_STANDS)
+        status = family_basis_differs(night, run, taken.basis, &differs, fault);
+    values_sql(differs ? taken.basis : BASIS_STANDS, taken.without_flagged, sql, sizeof sql);
     if (status == OK)
         status = rows_open(night->store, sql, (const char *const[]){subject, run->run}, 2,
                            &statement, fault);
@@ -190,7 +196,7 @@ static void set_weighted(const struct attitudes *attitudes, double area, struct 
 }
 
 enum status family_values_read(const struct night *night, struct family_run *run, int has_weighted,
-                               enum basis basis, struct fault *fault)
+                               struct points_taken taken, struct fault *fault)
 {
     const struct attitudes *attitudes = &night->campaign->attitudes;
     double area = night->campaign->car.reference_area;
@@ -200,7 +206,7 @@ enum status family_values_read(const struct night *night, struct family_run *run
     for (size_t k = 0; status == OK && k < attitudes->n_targets; k++)
         sums[k].freedom = (double)INFINITY;
     if (status == OK)
-        status = sum_points(night, run->run, basis, sums, fault);
+        status = sum_points(night, run->run, taken, sums, fault);
     for (size_t k = 0; status == OK && k < attitudes->n_targets; k++)
         set_target(&sums[k], area, k, run);
     if (status == OK && has_weighted)

@@ -59,6 +59,37 @@ static void insert_run(struct run_group *group, const struct run_row *run)
     group->runs[at] = run;
 }
 
+static double entry_start(const struct night *night, const struct run_row *of)
+{
+    double start = of->start;
+    for (size_t i = 0; i < night->n_runs; i++)
+        if (run_same_entry(&night->runs[i], of) && night->runs[i].start < start)
+            start = night->runs[i].start;
+    return start;
+}
+
+/* What the season knew before an entry must have been made before the entry is. */
+static enum status sort_by_entry(const struct night *night, struct group_list *list,
+                                 struct fault *fault)
+{
+    void *array = NULL;
+    enum status status = array_make(&array, list->n_groups, sizeof(double), fault);
+    double *starts = array;
+    for (size_t i = 0; status == OK && i < list->n_groups; i++) {
+        struct run_group group = list->groups[i];
+        double start = entry_start(night, group.runs[0]);
+        size_t at = i;
+        for (; at > 0 && starts[at - 1] > start; at--) {
+            starts[at] = starts[at - 1];
+            list->groups[at] = list->groups[at - 1];
+        }
+        starts[at] = start;
+        list->groups[at] = group;
+    }
+    free(array);
+    return status;
+}
+
 enum status groups_make(const struct night *night, enum grouping grouping, struct group_list *list,
                         struct fault *fault)
 {
@@ -79,6 +110,8 @@ enum status groups_make(const struct night *night, enum grouping grouping, struc
         if (status == OK)
             insert_run(group, run);
     }
+    if (status == OK)
+        status = sort_by_entry(night, list, fault);
     if (status != OK)
         groups_end(list);
     return status;

@@ -15,7 +15,8 @@ struct run_group {
 };
 
 struct group_list {
-    struct run_group *groups; /* in the order of their first run in the sheet */
+    struct run_group
+        *groups; /* earlier entries first; else in the order of their first run in the sheet */
     size_t n_groups;
 };
 

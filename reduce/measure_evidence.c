@@ -5,10 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "reduce/evidence_estimate.h"
 #include "reduce/rows.h"
-
-/* Scatter below this share of the values is rounding of the arithmetic. */
-static const double SAME_VALUE = 1e-12;
 
 static struct mounting_value *find_mounting(struct evidence *evidence, const struct family_run *run)
 {
@@ -16,6 +14,11 @@ static struct mounting_value *find_mounting(struct evidence *evidence, const str
         if (evidence->mountings[i].configuration == run->configuration &&
             evidence->mountings[i].mounting == run->mounting)
             return &evidence->mountings[i];
+    return NULL;
+}
+
+static struct mounting_value *add_mounting(struct evidence *evidence, const struct family_run *run)
+{
     struct mounting_value *made = &evidence->mountings[evidence->n++];
     made->configuration = run->configuration;
     made->mounting = run->mounting;
@@ -64,6 +67,8 @@ static void add_up(const struct family *family, struct evidence *evidence, doubl
         if (!isfinite(numerator) || !isfinite(divisor))
             continue;
         struct mounting_value *mounting = find_mounting(evidence, &family->runs[i]);
+        if (mounting == NULL)
+            mounting = add_mounting(evidence, &family->runs[i]);
         if (!isfinite(family_value(family, i, evidence->measure, evidence->quantity)))
             numerator = (double)NAN;
         mounting->value += numerator;
@@ -99,7 +104,8 @@ static void observe(struct evidence *evidence)
     for (size_t i = 0; i < evidence->n; i++) {
         const struct mounting_value *m = &evidence->mountings[i];
         evidence->observations[i] = (struct observation){m->configuration, m->time, m->value};
-        evidence->shared[i] = (struct shared_error){m->shared, m->freedom};
+        evidence->shared[i] =
+            (struct shared_observation){m->configuration, {m->shared, m->freedom}};
         evidence->counted[m->configuration]++;
         if (m->configuration == 0)
             sum += m->value;
@@ -108,47 +114,64 @@ static void observe(struct evidence *evidence)
         evidence->counted[0] == 0 ? (double)NAN : sum / (double)evidence->counted[0];
 }
 
+/* A mounting outside the returns would have its drift extrapolated: the model leaves it out like the bracket. */
+static int is_between_returns(const struct evidence *evidence, double time)
+{
+    int before = 0;
+    int after = 0;
+    for (size_t i = 0; i < evidence->n; i++) {
+        before |= evidence->mountings[i].configuration == 0 && evidence->mountings[i].time <= time;
+        after |= evidence->mountings[i].configuration == 0 && evidence->mountings[i].time >= time;
+    }
+    return before && after;
+}
+
+static void observe_runs(const struct family *family, struct evidence *evidence)
+{
+    for (size_t i = 0; i < family->n_runs; i++) {
+        const struct family_run *run = &family->runs[i];
+        const struct mounting_value *mounting = find_mounting(evidence, run);
+        double value = family_value(family, i, evidence->measure, evidence->quantity);
+        if (mounting == NULL || !isfinite(value) || !is_between_returns(evidence, mounting->time))
+            continue;
+        size_t at = evidence->n_runs++;
+        evidence->run_of[at] = i;
+        evidence->runs[at] = (struct night_observation){run->configuration, 0,
+                                                        (size_t)(mounting - evidence->mountings),
+                                                        run->time[evidence->measure], value};
+        evidence->run_shared[at] = (struct shared_observation){
+            run->configuration,
+            {family_added(family, i, evidence->measure, evidence->quantity),
+             run->freedom[evidence->measure]}};
+    }
+}
+
 static enum status make_room(const struct family *family, struct evidence *evidence,
                              struct fault *fault)
 {
-    void *mountings = NULL;
-    void *observations = NULL;
-    void *shared = NULL;
-    void *correlation = NULL;
-    size_t n = family->n_configurations;
-    enum status status = array_make(&mountings, family->n_runs, sizeof *evidence->mountings, fault);
-    if (status == OK)
-        status = array_make(&observations, family->n_runs, sizeof *evidence->observations, fault);
-    if (status == OK)
-        status = array_make(&shared, family->n_runs, sizeof *evidence->shared, fault);
-    if (status == OK)
-        status = array_make(&correlation, n * n, sizeof *evidence->correlation, fault);
-    evidence->mountings = mountings;
-    evidence->observations = observations;
-    evidence->shared = shared;
-    evidence->correlation = correlation;
+    enum { PARTS = 7 };
+    const size_t n = family->n_configurations;
+    const struct {
+        size_t count, size;
+    } parts[PARTS] = {{family->n_runs, sizeof *evidence->mountings},
+                      {family->n_runs, sizeof *evidence->observations},
+                      {family->n_runs, sizeof *evidence->shared},
+                      {family->n_runs, sizeof *evidence->runs},
+                      {family->n_runs, sizeof *evidence->run_shared},
+                      {family->n_runs, sizeof *evidence->run_of},
+                      {n * n, sizeof *evidence->correlation}};
+    void *made[PARTS] = {NULL};
+    enum status status = OK;
+    for (int i = 0; status == OK && i < PARTS; i++)
+        status = array_make(&made[i], parts[i].count, parts[i].size, fault);
+    evidence->mountings = made[0];
+    evidence->observations = made[1];
+    evidence->shared = made[2];
+    evidence->runs = made[3];
+    evidence->run_shared = made[4];
+    evidence->run_of = made[5];
+    evidence->correlation = made[6];
     return status;
-}
-
-/* Values given to a few digits may repeat exactly; the noise is then hidden by the rounding. */
-static int are_identical(const struct evidence *evidence)
-{
-    double largest = 0;
-    for (size_t i = 0; i < evidence->n; i++)
-        largest = fmax(largest, fabs(evidence->observations[i].value));
-    return evidence->bracket.noise.degrees_of_freedom > 0 &&
-           evidence->bracket.noise.standard_deviation <= SAME_VALUE * largest;
-}
-
-static void compare(struct evidence *evidence, size_t n_configurations)
-{
-    evidence->outcome = bracket_deltas(evidence->observations, evidence->n, n_configurations,
-                                       &evidence->bracket, evidence->correlation);
-    if (evidence->outcome != OUTCOME_OK)
-        return;
-    evidence->repeats_identical = are_identical(evidence);
-    bracket_add_shared(evidence->observations, evidence->shared, evidence->n, n_configurations,
-                       &evidence->bracket, evidence->correlation, &evidence->uncertainty);
 }
 
 static enum status collect(const struct family *family, struct evidence *evidence,
@@ -164,15 +187,22 @@ static enum status collect(const struct family *family, struct evidence *evidenc
     return OK;
 }
 
-enum status evidence_make(const struct family *family, enum quantity quantity, size_t measure,
-                          struct evidence *evidence, struct fault *fault)
+static void clear(enum quantity quantity, size_t measure, struct evidence *evidence)
 {
-    int is_small = family->n_configurations <= BRACKET_CONFIGURATIONS_MAX;
     memset(evidence, 0, sizeof *evidence);
     evidence->quantity = quantity;
     evidence->measure = measure;
     evidence->baseline_mean = (double)NAN;
+    evidence->noise.variance = (double)NAN;
     evidence->outcome = OUTCOME_TOO_FEW;
+}
+
+enum status evidence_make(const struct family *family, enum quantity quantity, size_t measure,
+                          const struct variance_estimate *season, struct evidence *evidence,
+                          struct fault *fault)
+{
+    int is_small = family->n_configurations <= BRACKET_CONFIGURATIONS_MAX;
+    clear(quantity, measure, evidence);
     enum status status = make_room(family, evidence, fault);
     if (status == OK && is_small)
         status = collect(family, evidence, fault);
@@ -182,11 +212,9 @@ enum status evidence_make(const struct family *family, enum quantity quantity, s
     }
     if (status == OK && is_small) {
         observe(evidence);
-        compare(evidence, family->n_configurations);
+        observe_runs(family, evidence);
+        status = evidence_estimate(evidence, family->n_configurations, season, fault);
     }
-    if (status == OK && evidence->outcome == OUTCOME_NO_MEMORY)
-        status = FAIL(fault, NO_MEMORY, "no memory for the comparison of %zu configurations",
-                      family->n_configurations);
     if (status != OK)
         evidence_end(evidence);
     return status;
@@ -197,6 +225,9 @@ void evidence_end(struct evidence *evidence)
     free(evidence->mountings);
     free(evidence->observations);
     free(evidence->shared);
+    free(evidence->runs);
+    free(evidence->run_shared);
+    free(evidence->run_of);
     free(evidence->correlation);
     memset(evidence, 0, sizeof *evidence);
 }

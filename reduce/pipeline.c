@@ -9,11 +9,15 @@
 #include "reduce/night.h"
 #include "reduce/recipe_check.h"
 #include "reduce/reductions.h"
+#include "reduce/repeatability.h"
 #include "reduce/rows.h"
 #include "reduce/stage_compare.h"
+#include "reduce/stage_derive.h"
+#include "reduce/stage_noise_check.h"
 #include "reduce/stage_point.h"
 #include "reduce/stage_pressure_map.h"
 #include "reduce/stage_record.h"
+#include "reduce/stage_repeatability.h"
 #include "reduce/stage_target.h"
 #include "schema/statement.h"
 
@@ -21,12 +25,16 @@
 static const struct group_stage {
     const char *stage;
     enum grouping grouping;
+    int is_counted; /* in the summary, which speaks of targets, comparisons and maps */
     enum status (*reduce)(const struct night *night, const struct run_group *group, int *fresh,
                           struct fault *fault);
 } group_stages[] = {
-    {"target", GROUP_BY_CONFIGURATION, stage_target},
-    {"compare", GROUP_BY_FAMILY, stage_compare},
-    {"pressure_map", GROUP_BY_FAMILY, stage_pressure_map},
+    {"target", GROUP_BY_CONFIGURATION, 1, stage_target},
+    {"repeatability", GROUP_BY_FAMILY, 0, stage_repeatability},
+    {"noise_check", GROUP_BY_FAMILY, 0, stage_noise_check},
+    {"compare", GROUP_BY_FAMILY, 1, stage_compare},
+    {"derive", GROUP_BY_FAMILY, 0, stage_derive},
+    {"pressure_map", GROUP_BY_FAMILY, 1, stage_pressure_map},
 };
 
 static enum status end_transaction(struct store *store, enum status status, struct fault *fault)
@@ -142,6 +150,8 @@ static enum status reduce_group(const struct night *night, const struct group_st
     status = end_transaction(night->store, status, fault);
     if (status != OK)
         return status;
+    if (!stage->is_counted)
+        return OK;
     if (fresh)
         summary->groups_reduced++;
     else
@@ -207,6 +217,8 @@ enum status reduce_night(struct store *store, const struct campaign *campaign,
         status = reduce_runs(&night, summary, fault);
     for (size_t i = 0; status == OK && i < sizeof group_stages / sizeof group_stages[0]; i++)
         status = reduce_groups(&night, &group_stages[i], summary, fault);
+    if (status == OK)
+        status = repeatability_season_write(store, fault);
     if (status == OK)
         status = count_without_number(&night, summary, fault);
     night_end(&night);

@@ -3,6 +3,8 @@
  *   record        every entry: are the raw records of its runs measurements? Flags only
  *   point         every usable wind-on run: point statistics -> corrected coefficients, ledger, Cp
  *   target        every configuration of an entry: points -> values at the declared attitudes
+ *   repeatability every family of an entry: points and mountings -> variances at three levels
+ *   noise_check   every family of an entry: is that scatter the season's? Flags only
  *   compare       every family of an entry: runs -> deltas, intervals, verdicts
  *   pressure_map  every family of an entry: Cp -> mean Cp, change of Cp, triangles
  *

@@ -12,17 +12,23 @@
 #include "reduce/exclusion_effects.h"
 #include "reduce/family_contents.h"
 #include "reduce/flagging.h"
+#include "reduce/delta_shrink.h"
 #include "reduce/reductions.h"
+#include "reduce/robustness.h"
 #include "reduce/rows.h"
+#include "reduce/season_knowledge.h"
 
-static const char method_version[] = "bracketed by mounting with shared slope errors, simultaneous "
-                                     "for the main measure, of one content v5";
+static const char method_version[] =
+    "whole night by runs beside brackets by mounting, the season's noise "
+    "where tonight's is thin, shared slope errors, simultaneous for the "
+    "main measure, of one content v6";
 
 struct compare_work {
     const struct night *night;
     const struct run_group *group;
     struct family family;
     struct compare_plan plan;
+    struct season_knowledge season;
     struct compare_writer writer;
     struct flagger flagger;
 };
@@ -73,6 +79,8 @@ static enum status make_key(const struct night *night, const struct run_group *g
     add_metrics(night->campaign, key);
     family_key_order(night, group->runs[0], key);
     enum status status = add_targets(night, group, key, fault);
+    if (status == OK)
+        status = season_knowledge_key(night, group->runs[0], key, fault);
     key_text_word(key, "method compare", method_version);
     return status == OK ? key_text_status(key, fault) : status;
 }
@@ -90,14 +98,16 @@ static enum status flag_configuration(struct compare_work *work, enum flag_rule 
 
 /* What the main measure's evidence is short of, once a configuration. */
 static enum status flag_evidence(struct compare_work *work, const struct evidence *evidence,
-                                 size_t configuration, struct fault *fault)
+                                 size_t configuration, const struct delta_reading *reading,
+                                 struct fault *fault)
 {
+    int is_borrowed = reading->noise_source[0] == 's';
     if (configuration >= BRACKET_CONFIGURATIONS_MAX || evidence->counted[configuration] == 0)
         return OK;
     size_t mountings = evidence->counted[configuration];
     size_t left_out = mountings;
     enum status status = OK;
-    if (evidence->outcome == OUTCOME_OK)
+    if (evidence->outcome == OUTCOME_OK && !evidence->is_single)
         left_out = evidence->bracket.deltas[configuration].unbracketed;
     if (left_out > 0) {
         char detail[200];
@@ -106,12 +116,45 @@ static enum status flag_evidence(struct compare_work *work, const struct evidenc
                        mountings);
         status =
             flag_configuration(work, FLAG_UNBRACKETED, configuration,
-                               left_out == mountings ? FLAG_REFUSED : FLAG_FLAGGED, detail, fault);
+                               isnan(reading->delta) ? FLAG_REFUSED : FLAG_FLAGGED, detail, fault);
     }
     if (status == OK && mountings == 1)
-        status = flag_configuration(work, FLAG_NOT_REFITTED, configuration, FLAG_FLAGGED,
-                                    "1 mounting; a verdict needs 2", fault);
+        status =
+            flag_configuration(work, FLAG_NOT_REFITTED, configuration, FLAG_FLAGGED,
+                               is_borrowed ? "1 mounting; the season's noise has its refit in it"
+                                           : "1 mounting; a verdict needs 2",
+                               fault);
     return status;
+}
+
+/* Two methods that do not agree, and noise that is not tonight's. */
+static enum status flag_methods(struct compare_work *work, const struct evidence *evidence,
+                                size_t configuration, const struct delta_reading *reading,
+                                struct fault *fault)
+{
+    struct flag_note note =
+        flag_note_make(FLAG_ESTIMATES_DISAGREE, "", "", work->family.configurations[configuration]);
+    char text[240];
+    enum status status = OK;
+    if (reading->disagrees) {
+        note.value = reading->delta - reading->beside.delta;
+        note.limit = 2 * hypot(reading->standard_uncertainty, reading->beside.standard_error);
+        note.unit = quantity_row(evidence->quantity)->unit;
+        (void)snprintf(note.detail, sizeof note.detail,
+                       "%s by the %s %+.4g, by the %s %+.4g: %.4g apart, limit %.4g",
+                       quantity_row(evidence->quantity)->symbol, reading->method, reading->delta,
+                       reading->method[0] == 'w' ? "local bracket" : "whole night",
+                       reading->beside.delta, fabs(note.value), note.limit);
+        status = flagger_write(&work->flagger, &note, fault);
+    }
+    if (status != OK || reading->noise_source[0] != 's')
+        return status;
+    (void)snprintf(
+        text, sizeof text,
+        "tonight's own noise has %.3g degrees of freedom, limit %d; the season's has %.3g",
+        evidence_has_noise(evidence) ? evidence->bracket.noise.degrees_of_freedom : 0,
+        (int)EVIDENCE_FREEDOM_LEAST, evidence->noise.freedom);
+    return flag_configuration(work, FLAG_NOISE_BORROWED, configuration, FLAG_FLAGGED, text, fault);
 }
 
 /* What is thin about the main measure's interval, and the drift that its brackets span. */
@@ -135,6 +178,8 @@ static enum status flag_interval(struct compare_work *work, const struct evidenc
                        delta_few_degrees);
         status = flagger_write(&work->flagger, &note, fault);
     }
+    if (status == OK)
+        status = flag_methods(work, evidence, configuration, reading, fault);
     if (status == OK && metric != NULL &&
         bracket_watch_check(&work->family, evidence, configuration, work->night->campaign, metric,
                             &note))
@@ -150,14 +195,19 @@ static enum status write_deltas(struct compare_work *work, const struct evidence
     enum status status =
         array_make(&array, family->n_configurations, sizeof(struct delta_reading), fault);
     struct delta_reading *readings = array;
-    if (status == OK)
-        delta_read_all(evidence, family->n_configurations, work->plan.confidence,
-                       is_main ? work->plan.main_metric : NULL, readings);
+    const struct season_measure *season =
+        season_measure(&work->season, evidence->quantity, evidence->measure);
+    const struct delta_rule rule = {work->plan.confidence, is_main ? work->plan.main_metric : NULL,
+                                    season->entries, 0};
+    if (status == OK) {
+        delta_read_all(evidence, family->n_configurations, &rule, readings);
+        status = delta_shrink(season, family->n_configurations, readings, fault);
+    }
     for (size_t i = 1; status == OK && i < family->n_configurations; i++) {
         status =
             compare_write_delta(&work->writer, family, evidence, i, is_main, &readings[i], fault);
         if (status == OK && has_flags)
-            status = flag_evidence(work, evidence, i, fault);
+            status = flag_evidence(work, evidence, i, &readings[i], fault);
         if (status == OK && is_main)
             status = flag_interval(work, evidence, i, &readings[i], fault);
     }
@@ -174,7 +224,9 @@ static enum status compare_measure(struct compare_work *work, size_t quantity, s
     int is_main = compare_plan_is_main(&work->plan, &work->family, kind, measure);
     int has_flags =
         compare_plan_has_main(&work->plan, &work->family) ? is_main : quantity == 0 && measure == 0;
-    enum status status = evidence_make(&work->family, kind, measure, &evidence, fault);
+    enum status status =
+        evidence_make(&work->family, kind, measure,
+                      &season_measure(&work->season, kind, measure)->refitted, &evidence, fault);
     if (status != OK)
         return status;
     status = compare_write_observations(&work->writer, &work->family, &evidence, fault);
@@ -252,13 +304,19 @@ static enum status compare_family(struct compare_work *work, int64_t reduction, 
         status = flag_missed_targets(work, fault);
     if (status == OK)
         status = family_keep_one_content(work->night, &work->family, &work->flagger, fault);
+    if (status == OK)
+        status = season_knowledge_read(work->night, &work->family, work->plan.quantities,
+                                       work->plan.n_quantities, &work->season, fault);
     for (size_t i = 0; i < work->plan.n_quantities; i++)
         for (size_t k = 0; status == OK && k < work->family.n_measures; k++)
             status = compare_measure(work, i, k, fault);
-    struct exclusion_request request = {work->night, work->group,    &work->family,
-                                        &work->plan, &work->flagger, reduction};
+    struct exclusion_request request = {work->night,   work->group,    &work->family, &work->plan,
+                                        &work->season, &work->flagger, reduction,     0};
     if (status == OK)
         status = exclusion_effects_write(&request, fault);
+    if (status == OK)
+        status = robustness_write(&request, fault);
+    season_knowledge_end(&work->season);
     compare_writer_end(&work->writer);
     flagger_end(&work->flagger);
     family_end(&work->family);

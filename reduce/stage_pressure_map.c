@@ -11,7 +11,7 @@
 #include "reduce/tap_change.h"
 
 static const char method_version[] =
-    "mean of runs, change bracketed by mounting, Delaunay in plan view v2";
+    "mean of runs, change bracketed by mounting and tested, Delaunay in plan view v3";
 
 /* The declared map attitude, else the main one, else (weighted) the target of the largest weight. */
 static const char *map_target(const struct campaign *campaign)
@@ -85,13 +85,14 @@ struct map_work {
     int64_t reduction;
 };
 
-/* The change of a tap; the baseline has none. */
-static double change_of(const struct map_work *work, const double *changes, size_t configuration,
-                        size_t tap)
+/* The change of a tap; nothing where the attitude is not among the family's measures. */
+static struct tap_change change_of(const struct map_work *work, size_t configuration, size_t tap)
 {
-    if (configuration == 0 || changes == NULL)
-        return (double)NAN;
-    return changes[configuration * work->changes.n_taps + tap];
+    const double none = (double)NAN;
+    if (work->changes.changes != NULL)
+        return work->changes.changes[configuration * work->changes.n_taps + tap];
+    return (struct tap_change){none, none, none,
+                               none, none, configuration == 0 ? TAP_OF_BASELINE : TAP_NOT_COMPARED};
 }
 
 static enum status write_tap(struct map_work *work, size_t configuration, size_t tap,
@@ -99,16 +100,19 @@ static enum status write_tap(struct map_work *work, size_t configuration, size_t
 {
     const char *name = work->family.configurations[configuration];
     *mean = tap_map_mean(&work->map, work->group, name, tap);
+    const struct tap_change change = change_of(work, configuration, tap);
     const char *const texts[] = {name, work->target, work->map.taps[tap].tap};
-    const double values[] = {mean->mean, change_of(work, work->changes.delta, configuration, tap),
-                             change_of(work, work->changes.uncertainty, configuration, tap)};
+    const double values[] = {mean->mean,     change.delta, change.uncertainty,
+                             change.freedom, change.p,     change.q};
     enum status status = statement_bind_integer(work->insert, 1, work->reduction, fault);
     for (int i = 0; status == OK && i < 3; i++)
         status = statement_bind_text(work->insert, 2 + i, texts[i], fault);
-    for (int i = 0; status == OK && i < 3; i++)
+    for (int i = 0; status == OK && i < 6; i++)
         status = statement_bind_real(work->insert, 5 + i, values[i], fault);
     if (status == OK)
-        status = statement_bind_integer(work->insert, 8, (int64_t)mean->runs, fault);
+        status = statement_bind_text(work->insert, 11, tap_test_reason(change.test), fault);
+    if (status == OK)
+        status = statement_bind_integer(work->insert, 12, (int64_t)mean->runs, fault);
     return status == OK ? statement_run(work->insert, fault) : status;
 }
 
@@ -161,7 +165,8 @@ static enum status map_family(struct map_work *work, struct fault *fault)
     if (status == OK)
         status = statement_prepare(store,
                                    "INSERT INTO map_tap (reduction, configuration, target, tap, "
-                                   "cp, delta_cp, delta_cp_u, runs) VALUES (?,?,?,?,?,?,?,?)",
+                                   "cp, delta_cp, delta_cp_u, degrees_of_freedom, p_value, "
+                                   "q_value, not_tested, runs) VALUES (?,?,?,?,?,?,?,?,?,?,?,?)",
                                    &work->insert, fault);
     for (size_t i = 0; status == OK && i < work->group->n_runs; i++)
         if (is_first(work->group, i))

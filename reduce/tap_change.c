@@ -7,6 +7,8 @@
 
 #include "reduce/rows.h"
 #include "reduce/statistics/bracket.h"
+#include "reduce/statistics/false_discovery.h"
+#include "reduce/statistics/student.h"
 
 /* Scatter below this share of the values is rounding of the arithmetic. */
 static const double SAME_VALUE = 1e-12;
@@ -99,50 +101,111 @@ static double largest_value(const struct observation *observations, size_t n)
     return largest;
 }
 
+/* 1 when the tap lives in a run of the configuration. */
+static int lives(const struct observation *observations, size_t n, size_t configuration)
+{
+    for (size_t i = 0; i < n; i++)
+        if (observations[i].configuration == configuration)
+            return 1;
+    return 0;
+}
+
+/* The same evidence is asked for as for a verdict on a coefficient: two mountings on either side. */
+static enum tap_test judge(const struct bracket_result *result, const struct bracket_delta *delta,
+                           int has_noise)
+{
+    if (result->baseline_mountings < 2)
+        return TAP_BASELINE_ONCE;
+    if (delta->outcome != OUTCOME_OK)
+        return TAP_UNBRACKETED;
+    if (delta->mountings < 2)
+        return TAP_MOUNTED_ONCE;
+    return has_noise ? TAP_TESTED : TAP_NO_SCATTER;
+}
+
+static struct tap_change read_change(const struct bracket_result *result, size_t configuration,
+                                     int has_noise)
+{
+    const double none = (double)NAN;
+    const struct bracket_delta *delta = &result->deltas[configuration];
+    struct tap_change change = {none, none, none, none, none, judge(result, delta, has_noise)};
+    change.delta = delta->delta;
+    if (has_noise && delta->outcome == OUTCOME_OK) {
+        change.uncertainty = result->noise.standard_deviation * sqrt(delta->variance_factor);
+        change.freedom = result->noise.degrees_of_freedom;
+    }
+    if (change.test == TAP_TESTED)
+        change.p = student_p(change.delta / change.uncertainty, change.freedom);
+    return change;
+}
+
 static enum status compare_tap(struct tap_work *work, size_t tap, struct tap_changes *changes,
                                struct fault *fault)
 {
     struct bracket_result result;
+    const double none = (double)NAN;
     size_t n_configurations = work->family->n_configurations;
     size_t n = observe(work, tap);
-    for (size_t c = 0; c < n_configurations; c++) {
-        changes->delta[c * changes->n_taps + tap] = (double)NAN;
-        changes->uncertainty[c * changes->n_taps + tap] = (double)NAN;
-    }
     enum outcome outcome = bracket_deltas(work->observations, n, n_configurations, &result, NULL);
     if (outcome == OUTCOME_NO_MEMORY)
         return FAIL(fault, NO_MEMORY, "no memory for the comparison of a tap's %zu mountings", n);
-    if (outcome != OUTCOME_OK)
-        return OK;
+    enum tap_test lacks = outcome == OUTCOME_TOO_FEW ? TAP_BASELINE_ONCE : TAP_NOT_COMPARED;
     double s = result.noise.standard_deviation;
-    int has_noise = s > SAME_VALUE * largest_value(work->observations, n);
-    for (size_t c = 1; c < n_configurations; c++) {
-        const struct bracket_delta *delta = &result.deltas[c];
-        changes->delta[c * changes->n_taps + tap] = delta->delta;
-        if (has_noise && delta->outcome == OUTCOME_OK)
-            changes->uncertainty[c * changes->n_taps + tap] = s * sqrt(delta->variance_factor);
+    int has_noise = outcome == OUTCOME_OK && s > SAME_VALUE * largest_value(work->observations, n);
+    for (size_t c = 0; c < n_configurations; c++) {
+        struct tap_change *change = &changes->changes[c * changes->n_taps + tap];
+        *change = (struct tap_change){none, none, none, none, none, TAP_OF_BASELINE};
+        if (c > 0 && !lives(work->observations, n, c))
+            change->test = TAP_DEAD;
+        else if (c > 0 && outcome != OUTCOME_OK)
+            change->test = lacks;
+        else if (c > 0)
+            *change = read_change(&result, c, has_noise);
     }
     return OK;
+}
+
+/* p-values of one configuration, through scratch of n_taps. */
+static enum status adjust(struct tap_change *changes, size_t n_taps, double *scratch,
+                          struct fault *fault)
+{
+    for (size_t tap = 0; tap < n_taps; tap++)
+        scratch[tap] = changes[tap].p;
+    if (false_discovery_adjust(scratch, n_taps, scratch) != OUTCOME_OK)
+        return FAIL(fault, NO_MEMORY, "no memory to compare %zu taps", n_taps);
+    for (size_t tap = 0; tap < n_taps; tap++)
+        changes[tap].q = scratch[tap];
+    return OK;
+}
+
+static enum status adjust_all(const struct family *family, struct tap_changes *changes,
+                              struct fault *fault)
+{
+    void *scratch = NULL;
+    enum status status = array_make(&scratch, changes->n_taps, sizeof(double), fault);
+    for (size_t c = 0; status == OK && c < family->n_configurations; c++)
+        status = adjust(&changes->changes[c * changes->n_taps], changes->n_taps, scratch, fault);
+    free(scratch);
+    return status;
 }
 
 enum status tap_changes_make(const struct family *family, size_t measure, const struct tap_map *map,
                              struct tap_changes *changes, struct fault *fault)
 {
     struct tap_work work;
-    void *delta = NULL;
-    void *uncertainty = NULL;
-    size_t n = family->n_configurations * map->n_taps;
+    void *made = NULL;
     enum status status = tap_work_make(family, measure, map, &work, fault);
     if (status == OK)
-        status = array_make(&delta, n, sizeof *changes->delta, fault);
-    if (status == OK)
-        status = array_make(&uncertainty, n, sizeof *changes->uncertainty, fault);
-    *changes = (struct tap_changes){delta, uncertainty, map->n_taps};
+        status = array_make(&made, family->n_configurations * map->n_taps, sizeof *changes->changes,
+                            fault);
+    *changes = (struct tap_changes){made, map->n_taps};
     if (status == OK)
         number_slots(&work);
     for (size_t tap = 0; status == OK && tap < map->n_taps; tap++)
         status = compare_tap(&work, tap, changes, fault);
     tap_work_end(&work);
+    if (status == OK)
+        status = adjust_all(family, changes, fault);
     if (status != OK)
         tap_changes_end(changes);
     return status;
@@ -150,7 +213,21 @@ enum status tap_changes_make(const struct family *family, size_t measure, const 
 
 void tap_changes_end(struct tap_changes *changes)
 {
-    free(changes->delta);
-    free(changes->uncertainty);
+    free(changes->changes);
     memset(changes, 0, sizeof *changes);
+}
+
+const char *tap_test_reason(enum tap_test test)
+{
+    static const char *const reasons[] = {
+        [TAP_TESTED] = "",
+        [TAP_OF_BASELINE] = "",
+        [TAP_NOT_COMPARED] = "nothing is compared at this attitude",
+        [TAP_DEAD] = "dead tap",
+        [TAP_BASELINE_ONCE] = "the tap lives in less than two mountings of the baseline",
+        [TAP_UNBRACKETED] = "no return of the baseline before and after",
+        [TAP_MOUNTED_ONCE] = "mounted once: nothing tells what a refit changes",
+        [TAP_NO_SCATTER] = "nothing scatters between mountings",
+    };
+    return reasons[test];
 }

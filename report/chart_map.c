@@ -21,6 +21,7 @@ enum {
 };
 
 static const double node_spacing = 4; /* page units; a tap circle is 6 wide */
+static const double SQUARE = 7;       /* a tap that has changed */
 
 /* Metres to the page, the same scale both ways. */
 struct frame {
@@ -145,9 +146,15 @@ static void draw_tap(struct html *page, const struct map_chart *chart, const str
     struct number_text value = chart->bands.diverging
                                    ? number_text_pair(tap->value, 2 * tap->uncertainty, 3)
                                    : number_text_plain(tap->value, 3);
-    (void)snprintf(title, sizeof title, "tap %s: %s %s%s", name.text, chart->symbol, value.text,
-                   isfinite(tap->uncertainty) ? " (two standard uncertainties)" : "");
-    svg_circle(page, "tap", x, y, 3, colour_text(bands_colour(&chart->bands, band)).text, title);
+    (void)snprintf(title, sizeof title, "tap %s: %s %s%s%s", name.text, chart->symbol, value.text,
+                   isfinite(tap->uncertainty) ? " (two standard uncertainties)" : "",
+                   tap->is_changed ? ", changed" : "");
+    struct colour_text fill = colour_text(bands_colour(&chart->bands, band));
+    if (tap->is_changed)
+        svg_rect(page, "tap changed", x - SQUARE / 2, y - SQUARE / 2, SQUARE, SQUARE, fill.text,
+                 title);
+    else
+        svg_circle(page, "tap", x, y, 3, fill.text, title);
 }
 
 /* Where a tap is on the page. One without a place or a value takes no part, wherever it is. */

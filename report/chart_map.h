@@ -2,7 +2,8 @@
  *
  * Bands are linear between each three taps and end at the measured hull; nothing is drawn where
  * nothing was measured. Taps are circles in the same bands, so that a circle that differs from its
- * surroundings shows what the interpolation hides. A dead tap is a cross and takes no part. Flow
+ * surroundings shows what the interpolation hides. A tap that is shown to have changed is a square with
+ * a heavy edge instead, told apart without colour. A dead tap is a cross and takes no part. Flow
  * runs from left to right; the car's right side is up, as seen from above.                         */
 #ifndef LAPWING_REPORT_CHART_MAP_H
 #define LAPWING_REPORT_CHART_MAP_H
@@ -18,6 +19,7 @@ struct map_tap {
     double x, y;        /* m, x aft, y to the car's right */
     double value;       /* Cp or its change; NAN: dead */
     double uncertainty; /* standard; NAN: not known */
+    int is_changed;     /* 1: shown to have changed; drawn as a square */
 };
 
 struct map_chart {

@@ -20,8 +20,8 @@ struct csv_table {
     size_t n;
 };
 
-extern const struct csv_table csv_deltas, csv_points, csv_taps, csv_loads, csv_exclusions,
-    csv_channels;
+extern const struct csv_table csv_deltas, csv_points, csv_taps, csv_tap_changes, csv_loads,
+    csv_exclusions, csv_channels;
 
 /* Header, units and every row into *out. */
 enum status csv_write(struct store *store, const struct csv_table *table, struct buffer *out,

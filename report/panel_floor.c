@@ -16,6 +16,8 @@ struct surface_map {
     struct text_pool texts;
     void *taps, *triangles;
     size_t n_taps, taps_capacity, n_triangles, triangles_capacity;
+    size_t n_tested, n_changed;
+    const char *not_tested; /* of the surface's taps: the commonest reason; "" for none */
 };
 
 static void surface_map_end(struct surface_map *map)
@@ -25,7 +27,7 @@ static void surface_map_end(struct surface_map *map)
     free(map->triangles);
 }
 
-/* Row: tap, x, y, value, uncertainty. */
+/* Row: tap, x, y, value, uncertainty, 1 where shown to have changed, 0 where not; NULL: not tested. */
 static enum status take_tap(struct statement *row, void *context, struct fault *fault)
 {
     struct surface_map *map = context;
@@ -34,6 +36,9 @@ static enum status take_tap(struct statement *row, void *context, struct fault *
 
     if (tap == NULL)
         return NO_MEMORY;
+    map->n_tested += !statement_is_null(row, 5);
+    tap->is_changed = (int)statement_integer(row, 5);
+    map->n_changed += (size_t)tap->is_changed;
     tap->x = statement_real(row, 1);
     tap->y = statement_real(row, 2);
     tap->value = statement_real(row, 3);
@@ -71,20 +76,29 @@ static enum status take_triangle(struct statement *row, void *context, struct fa
 }
 
 static const char cp_sql[] =
-    "SELECT m.tap, t.x_m, t.y_m, m.cp, NULL FROM map_tap AS m JOIN page_reduction AS d ON "
+    "SELECT m.tap, t.x_m, t.y_m, m.cp, NULL, NULL FROM map_tap AS m JOIN page_reduction AS d ON "
     "d.reduction = m.reduction JOIN tap AS t ON t.tap = m.tap WHERE m.configuration = ?1 "
     "AND m.target = ?2 AND t.surface = ?3 ORDER BY t.sequence";
 
 static const char change_sql[] =
-    "SELECT m.tap, t.x_m, t.y_m, m.delta_cp, m.delta_cp_u FROM map_tap AS m JOIN page_reduction AS "
-    "d "
-    "ON d.reduction = m.reduction JOIN tap AS t ON t.tap = m.tap WHERE "
+    "SELECT m.tap, t.x_m, t.y_m, m.delta_cp, m.delta_cp_u, m.q_value <= 0.05 FROM map_tap AS m "
+    "JOIN "
+    "page_reduction AS d ON d.reduction = m.reduction JOIN tap AS t ON t.tap = m.tap WHERE "
     "m.configuration = ?1 AND m.target = ?2 AND t.surface = ?3 ORDER BY t.sequence";
 
 static const char triangles_sql[] =
     "SELECT m.tap_a, m.tap_b, m.tap_c FROM map_triangle AS m JOIN page_reduction AS d ON "
     "d.reduction = m.reduction WHERE m.configuration = ?1 AND m.target = ?2 AND "
     "m.surface = ?3 ORDER BY m.triangle";
+
+/* Live taps are told of before dead ones. */
+static const char reason_sql[] =
+    "SELECT m.not_tested FROM map_tap AS m JOIN page_reduction AS d ON d.reduction = m.reduction "
+    "JOIN tap AS t ON t.tap = m.tap WHERE m.configuration = ?1 AND m.target = ?2 AND t.surface = "
+    "?3 "
+    "AND m.not_tested <> '' GROUP BY m.not_tested ORDER BY max(m.cp IS NOT NULL) DESC, count(*) "
+    "DESC, "
+    "m.not_tested LIMIT 1";
 
 static enum status read_map(struct store *store, const char *taps_sql, const char *const *texts,
                             struct surface_map *map, struct fault *fault)
@@ -93,6 +107,8 @@ static enum status read_map(struct store *store, const char *taps_sql, const cha
 
     if (status == OK)
         status = query_each(store, triangles_sql, texts, take_triangle, map, fault);
+    if (status == OK)
+        status = query_text(store, reason_sql, texts, &map->texts, &map->not_tested, fault);
     return status;
 }
 
@@ -166,6 +182,8 @@ static void write_table(struct html *page, const struct surface_map *map, const 
     html_element(page, "th", "x, m", "scope", "col", HTML_END);
     html_element(page, "th", "y, m", "scope", "col", HTML_END);
     html_element(page, "th", symbol, "scope", "col", HTML_END);
+    if (is_change)
+        html_element(page, "th", "Changed", "class", "left", "scope", "col", HTML_END);
     html_close(page);
     html_close(page);
     html_open(page, "tbody", HTML_END);
@@ -177,10 +195,26 @@ static void write_table(struct html *page, const struct surface_map *map, const 
         html_element(page, "td", number_text_plain(taps[i].x, 3).text, HTML_END);
         html_element(page, "td", number_text_plain(taps[i].y, 3).text, HTML_END);
         html_element(page, "td", scale_takes(taps[i].value) ? value.text : "dead", HTML_END);
+        if (is_change)
+            html_element(page, "td", taps[i].is_changed ? "yes" : "", "class", "left", HTML_END);
         html_close(page);
     }
     for (int k = 0; k < 4; k++)
         html_close(page);
+}
+
+/* Among hundreds of taps some always stand out; the sentence says how many of those named may be that. */
+static void write_changed(struct html *page, const struct surface_map *map)
+{
+    if (map->n_tested == 0) {
+        html_format(page, "No tap is tested: %s.",
+                    map->not_tested != NULL && map->not_tested[0] != '\0' ? map->not_tested
+                                                                          : "none has a change");
+        return;
+    }
+    html_format(page, "%zu of %zu tested tap%s of the surface changed", map->n_changed,
+                map->n_tested, map->n_tested == 1 ? "" : "s");
+    html_text(page, map->n_changed > 0 ? " (squares; at most 5 % of these by chance)." : ".");
 }
 
 static void write_caption(struct html *page, const struct surface_map *map,
@@ -196,8 +230,10 @@ static void write_caption(struct html *page, const struct surface_map *map,
         html_text(page, "Dark is more suction. ");
     html_format(page, "%zu taps, linear between each three. ", map->n_taps - dead);
     if (dead > 0)
-        html_format(page, "Cross%s: %zu dead tap%s.", dead == 1 ? "" : "es", dead,
+        html_format(page, "Cross%s: %zu dead tap%s. ", dead == 1 ? "" : "es", dead,
                     dead == 1 ? "" : "s");
+    if (is_change)
+        write_changed(page, map);
     html_close(page);
 }
 
@@ -286,7 +322,7 @@ static enum status write_panel(struct html *page, const struct night_page *night
                    "Surface \"%s\" at %s, mean over runs, corrected, seen from above with the "
                    "nose to the left. Nothing is drawn outside the measured taps; over a dead tap "
                    "the surface rests on its neighbours. Small circles are the taps, in the same "
-                   "colours.",
+                   "colours, squares those that are shown to have changed.",
                    cut_text(surface, CUT_TEXT_MOST).text, cut_text(target, CUT_TEXT_MOST).text);
     page_section(page, "pressures", "Pressures", why);
     html_open(page, "div", "class", "two", HTML_END);

@@ -9,8 +9,9 @@
 #include "report/page_night.h"
 #include "report/report_files.h"
 
-static const struct csv_table *const tables[] = {&csv_deltas, &csv_points,     &csv_taps,
-                                                 &csv_loads,  &csv_exclusions, &csv_channels};
+static const struct csv_table *const tables[] = {&csv_deltas,      &csv_points, &csv_taps,
+                                                 &csv_tap_changes, &csv_loads,  &csv_exclusions,
+                                                 &csv_channels};
 
 static enum status save(const char *folder, const char *name, const struct buffer *text,
                         struct fault *fault)
@@ -133,6 +134,7 @@ const struct command report_command = {
     "  DIR/report/points.csv  every point: attitude, air, coefficients, uncertainty within the "
     "point\n"
     "  DIR/report/taps.csv    pressure coefficients by run, point and tap\n"
+    "  DIR/report/tap_changes.csv  what each configuration changes at every tap, tested\n"
     "  DIR/report/loads.csv   loads in balance axes and in car axes\n"
     "  DIR/report/exclusions.csv  every delta that differs when nothing is left out\n"
     "  DIR/report/channels.csv  channels that no coefficient is made of\n"

@@ -121,6 +121,14 @@ static void free_map(struct channel_map *map)
     free(map->tap_unit);
 }
 
+static void free_repeatability(struct declared_repeatability *declared)
+{
+    free(declared->facility);
+    free(declared->quantity);
+    free(declared->attitude);
+    free(declared->source);
+}
+
 static void free_lists(struct campaign *campaign)
 {
     for (size_t i = 0; i < campaign->n_facilities; i++)
@@ -140,6 +148,15 @@ static void free_lists(struct campaign *campaign)
         free(campaign->metrics[i].quantity);
     }
     free(campaign->metrics);
+    for (size_t i = 0; i < campaign->n_repeatability; i++)
+        free_repeatability(&campaign->repeatability[i]);
+    free(campaign->repeatability);
+    for (size_t i = 0; i < campaign->n_trims; i++) {
+        free(campaign->trims[i].name);
+        free(campaign->trims[i].configuration);
+        free(campaign->trims[i].unit);
+    }
+    free(campaign->trims);
 }
 
 void campaign_free(struct campaign *campaign)
@@ -147,6 +164,7 @@ void campaign_free(struct campaign *campaign)
     if (campaign == NULL)
         return;
     free_lists(campaign);
+    plan_section_end(&campaign->plan);
     free(campaign->path);
     free(campaign->season);
     free(campaign->point_meaning);

@@ -15,6 +15,7 @@
 
 #include "schema/boundary.h"
 #include "schema/fault.h"
+#include "schema/plan_section.h"
 #include "schema/role.h"
 
 enum { LOAD_COUNT = 6, OUTPUT_COUNT = 6, ATTITUDE_COUNT = 6, POLYNOMIAL_MAX = 4 };
@@ -243,6 +244,16 @@ struct metric {
     double worthwhile; /* the smallest delta worth having, same unit */
 };
 
+/* What takes a part's change of balance back: a configuration that differs from its baseline by a
+ * device's setting alone. Settings are in any one unit, as the user counts them: degrees, holes. */
+struct trim_device {
+    char *name; /* "front flap" */
+    char *configuration;
+    double from, to;    /* settings of the baseline and of the configuration */
+    double least, most; /* how far it goes */
+    char *unit;         /* of all four, as written */
+};
+
 struct limits {
     double zero_drift;      /* flagged above this share of the smallest worthwhile delta; 0.5 */
     double q_unsteady;      /* sd(q)/q; 0.002 */
@@ -250,6 +261,17 @@ struct limits {
     double trend;           /* within a point: flagged above this share, 0.5 */
     double confidence;      /* 0.95 */
     double height_residual; /* m as tested; 0.3 mm */
+};
+
+/* How well a facility is known to repeat from before the season: one figure, of single measurements. */
+struct declared_repeatability {
+    char *facility;
+    char *quantity;            /* symbol: "CL" */
+    char *attitude;            /* target name, "weighted", or "any" */
+    int level;                 /* 0 .. 3, in the order of reduce/statistics/variance_levels.h */
+    double standard_deviation; /* in the quantity's own unit */
+    double degrees_of_freedom; /* that it is worth */
+    char *source;
 };
 
 struct campaign {
@@ -270,7 +292,12 @@ struct campaign {
     char *main_metric;   /* name of a metric */
     char *main_attitude; /* target name, or "weighted" */
     char *map_attitude;  /* target whose tap pressures are drawn; NULL: the main one */
+    struct trim_device *trims;
+    size_t n_trims;
     struct limits limits;
+    struct plan_section plan;
+    struct declared_repeatability *repeatability;
+    size_t n_repeatability;
     char digest[65]; /* SHA-256 of the file's bytes */
 };
 

@@ -129,4 +129,6 @@ void campaign_check_references(struct campaign_reader *reader)
     check_attitude(reader, main_measure);
     check_weights(reader, yaml_tree_find(reader->tree, attitudes, "targets"));
     check_map_attitude(reader, root);
+    campaign_check_plan(reader, yaml_tree_find(reader->tree, root, "plan"));
+    campaign_check_repeatability(reader, yaml_tree_find(reader->tree, root, "repeatability"));
 }

@@ -34,7 +34,10 @@ static const struct binding campaign_bindings[] = {
     {.key = "metrics", .kind = BIND_PART, .read = campaign_read_metrics},
     {.key = "main_measure", .kind = BIND_PART, .read = campaign_read_main_measure},
     {.key = "map_attitude", .kind = BIND_TEXT, .offset = offsetof(struct campaign, map_attitude)},
+    {.key = "trim", .kind = BIND_PART, .read = campaign_read_trim},
     {.key = "limits", .kind = BIND_PART, .read = campaign_read_limits},
+    {.key = "plan", .kind = BIND_PART, .read = campaign_read_plan},
+    {.key = "repeatability", .kind = BIND_PART, .read = campaign_read_repeatability},
 };
 
 static int by_place(const void *left, const void *right)
@@ -76,6 +79,7 @@ static enum status read_tree(struct campaign_reader *reader, campaign_problem *r
                                                .trend = 0.5,
                                                .confidence = 0.95,
                                                .height_residual = 0.3e-3};
+    plan_section_defaults(&reader->campaign->plan);
     campaign_bind(reader, yaml_tree_root(reader->tree), "campaign.yaml", campaign_bindings,
                   sizeof campaign_bindings / sizeof campaign_bindings[0], reader->campaign);
     if (reader->failed == OK)

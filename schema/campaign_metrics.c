@@ -3,7 +3,6 @@
 #include <string.h>
 
 #include "schema/campaign_reader.h"
-#include "schema/quantity.h"
 
 /* A metric being read, with the unit of its quantity: its goal and worthwhile delta are in it. */
 struct metric_reading {
@@ -55,7 +54,7 @@ static const struct binding metric_bindings[] = {
     {.key = "worthwhile", .kind = BIND_PART, .required = 1, .read = read_worthwhile},
 };
 
-static const struct quantity_row *find_quantity(struct campaign_reader *reader, int node)
+const struct quantity_row *campaign_find_quantity(struct campaign_reader *reader, int node)
 {
     const char *symbol = yaml_tree_text(reader->tree, node);
     enum quantity quantity = quantity_from_symbol(symbol);
@@ -81,7 +80,7 @@ static void read_metric(struct campaign_reader *reader, int key, int node, struc
         return;
     (void)snprintf(what, sizeof what, "metric %.80s", reading.metric.name);
     const struct quantity_row *quantity =
-        find_quantity(reader, yaml_tree_find(reader->tree, node, "quantity"));
+        campaign_find_quantity(reader, yaml_tree_find(reader->tree, node, "quantity"));
     reading.unit = quantity != NULL ? quantity->unit : NULL;
     campaign_bind(reader, node, what, metric_bindings,
                   sizeof metric_bindings / sizeof metric_bindings[0], &reading);

@@ -11,6 +11,7 @@
 
 #include "schema/campaign.h"
 #include "schema/fault.h"
+#include "schema/quantity.h"
 #include "schema/units.h"
 #include "schema/yaml_tree.h"
 
@@ -77,6 +78,7 @@ extern const struct campaign_word campaign_trailing_words[];
 extern const struct campaign_word campaign_statistic_words[];
 extern const struct campaign_word campaign_hold_words[];
 extern const struct campaign_word campaign_measured_words[];
+extern const struct campaign_word campaign_level_words[];
 
 /* ---- bindings: campaign_bind.c ---------------------------------------------------------------- */
 
@@ -109,10 +111,13 @@ struct binding_table {
 };
 extern const struct binding_table campaign_car_table;
 extern const struct binding_table campaign_limits_table;
+extern const struct binding_table campaign_plan_table;
 extern const struct binding_table campaign_facility_table;
 extern const struct binding_table campaign_correction_table;
 extern const struct binding_table campaign_balance_table;
 extern const struct binding_table campaign_map_table;
+extern const struct binding_table
+    campaign_repeatability_table; /* of struct declared_repeatability */
 
 /* Reads a mapping into the struct at whole by n bindings; reports keys that are unknown, twice there
  * or missing. what names the section: "facility saltmarsh". */
@@ -128,6 +133,10 @@ void campaign_check_keys(struct campaign_reader *reader, int node, const char *w
 /* A mapping of attitude coordinates to lengths or angles, none of them negative, into value[axis]. */
 void campaign_axes(struct campaign_reader *reader, int node, const char *what,
                    double value[ATTITUDE_COUNT]);
+
+/* The quantity whose symbol stands at a node; NULL, and a problem noted, when there is none. Node 0: NULL,
+ * and nothing noted. */
+const struct quantity_row *campaign_find_quantity(struct campaign_reader *reader, int node);
 
 /* A mapping of names to blocks: how many, and memory for them. Reports keys that are twice there.
  * NULL with *n 0 when the node is no mapping or memory is short. */
@@ -150,7 +159,15 @@ void campaign_check_points(struct campaign_reader *reader, int key, int node,
 void campaign_read_attitudes(struct campaign_reader *reader, int node, void *campaign);
 void campaign_read_metrics(struct campaign_reader *reader, int node, void *campaign);
 void campaign_read_main_measure(struct campaign_reader *reader, int node, void *campaign);
+/* trim: campaign_trim.c. */
+void campaign_read_trim(struct campaign_reader *reader, int node, void *campaign);
 void campaign_read_limits(struct campaign_reader *reader, int node, void *campaign);
+/* campaign_plan.c; the check is of the names of other sections, after all of them are read. */
+void campaign_read_plan(struct campaign_reader *reader, int node, void *campaign);
+void campaign_check_plan(struct campaign_reader *reader, int node);
+/* repeatability: campaign_repeatability.c. The check: of facilities, attitudes, and figures there twice. */
+void campaign_read_repeatability(struct campaign_reader *reader, int node, void *campaign);
+void campaign_check_repeatability(struct campaign_reader *reader, int node);
 
 /* Parts of a facility or a balance: campaign_cells.c, campaign_heights.c. */
 void campaign_read_contains(struct campaign_reader *reader, int node, void *facility);

@@ -303,6 +303,47 @@ static void put_map(struct settings *settings, const struct channel_map *map)
             "");
 }
 
+static void put_names(struct settings *settings, const char *what, const struct text_list *list)
+{
+    for (size_t i = 0; i < list->n; i++) {
+        char name[64];
+        (void)snprintf(name, sizeof name, "%s: %zu", what, i + 1);
+        put(settings, name, list->text[i], "");
+    }
+}
+
+static void put_plan(struct settings *settings, const struct plan_section *plan)
+{
+    begin_section(settings, "plan", NULL);
+    put_table(settings, &campaign_plan_table, plan);
+    put_names(settings, "attitudes", &plan->attitudes);
+    put_names(settings, "configurations", &plan->configurations);
+    put_names(settings, "order", &plan->order);
+    put_names(settings, "hard_to_change", &plan->hard_to_change);
+    put_names(settings, "mass_changes", &plan->mass_changes);
+}
+
+static void put_repeatability(struct settings *settings,
+                              const struct declared_repeatability *figure, size_t number)
+{
+    char name[32];
+    (void)snprintf(name, sizeof name, "%zu", number);
+    begin_section(settings, "repeatability", name);
+    put_table(settings, &campaign_repeatability_table, figure);
+    put_number(settings, "standard_deviation", figure->standard_deviation,
+               quantity_row(quantity_from_symbol(figure->quantity))->unit);
+}
+
+static void put_trim(struct settings *settings, const struct trim_device *device)
+{
+    begin_section(settings, "trim", device->name);
+    put(settings, "configuration", device->configuration, "");
+    put_number(settings, "from", device->from, device->unit);
+    put_number(settings, "to", device->to, device->unit);
+    put_number(settings, "least", device->least, device->unit);
+    put_number(settings, "most", device->most, device->unit);
+}
+
 static void put_all(struct settings *settings, const struct campaign *campaign)
 {
     begin_section(settings, "season", NULL);
@@ -327,8 +368,14 @@ static void put_all(struct settings *settings, const struct campaign *campaign)
     put_axes(settings, "tolerance", campaign->attitudes.tolerance);
     put_axes(settings, "cap", campaign->attitudes.cap);
     put_axes(settings, "capture", campaign->attitudes.capture);
+    for (size_t i = 0; i < campaign->n_trims; i++)
+        put_trim(settings, &campaign->trims[i]);
     begin_section(settings, "limits", NULL);
     put_table(settings, &campaign_limits_table, &campaign->limits);
+    if (campaign->plan.given)
+        put_plan(settings, &campaign->plan);
+    for (size_t i = 0; i < campaign->n_repeatability; i++)
+        put_repeatability(settings, &campaign->repeatability[i], i + 1);
 }
 
 static enum status store_settings(struct store *store, const struct campaign *campaign,
@@ -414,16 +461,52 @@ static enum status store_targets(struct store *store, const struct campaign *cam
     return status;
 }
 
+static enum status store_figure(struct statement *insert,
+                                const struct declared_repeatability *figure, struct fault *fault)
+{
+    const char *const texts[] = {figure->facility, figure->quantity, figure->attitude,
+                                 campaign_word_text(campaign_level_words, figure->level)};
+    enum status status = OK;
+    for (int i = 0; status == OK && i < 4; i++)
+        status = statement_bind_text(insert, i + 1, texts[i], fault);
+    if (status == OK)
+        status = statement_bind_real(insert, 5, figure->standard_deviation, fault);
+    if (status == OK)
+        status = statement_bind_real(insert, 6, figure->degrees_of_freedom, fault);
+    if (status == OK)
+        status = statement_bind_text(insert, 7, figure->source, fault);
+    return status == OK ? statement_run(insert, fault) : status;
+}
+
+static enum status store_repeatability(struct store *store, const struct campaign *campaign,
+                                       struct fault *fault)
+{
+    struct statement *insert = NULL;
+    enum status status = statement_prepare(
+        store,
+        "INSERT INTO repeatability_declared (facility, quantity, target, level, "
+        "standard_deviation, degrees_of_freedom, source) VALUES (?, ?, ?, ?, ?, ?, ?)",
+        &insert, fault);
+    for (size_t i = 0; status == OK && i < campaign->n_repeatability; i++)
+        status = store_figure(insert, &campaign->repeatability[i], fault);
+    statement_free(insert);
+    return status;
+}
+
 enum status campaign_store(struct store *store, const struct campaign *campaign,
                            struct fault *fault)
 {
-    enum status status =
-        store_execute(store, "DELETE FROM setting; DELETE FROM metric; DELETE FROM target", fault);
+    enum status status = store_execute(store,
+                                       "DELETE FROM setting; DELETE FROM metric; DELETE FROM "
+                                       "target; DELETE FROM repeatability_declared",
+                                       fault);
     if (status == OK)
         status = store_settings(store, campaign, fault);
     if (status == OK)
         status = store_metrics(store, campaign, fault);
     if (status == OK)
         status = store_targets(store, campaign, fault);
+    if (status == OK)
+        status = store_repeatability(store, campaign, fault);
     return status;
 }

@@ -2,7 +2,8 @@
  *
  * Pages and `explain` show them from there, so that a report can be read without the campaign's
  * folder. Sections: "season", "car", "facility NAME", "balance NAME", "channel map NAME",
- * "attitudes", "limits"; values are SI numbers with their unit or words without one.               */
+ * "attitudes", "limits", "plan", "repeatability NUMBER"; values are SI numbers with their unit or
+ * words without one.                                                                               */
 #ifndef LAPWING_CAMPAIGN_SETTINGS_H
 #define LAPWING_CAMPAIGN_SETTINGS_H
 
@@ -11,7 +12,7 @@
 
 struct store;
 
-/* Replaces the tables setting, metric and target, inside the caller's transaction. */
+/* Replaces the tables setting, metric, target and repeatability_declared, inside the caller's transaction. */
 enum status campaign_store(struct store *store, const struct campaign *campaign,
                            struct fault *fault);
 

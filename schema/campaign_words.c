@@ -54,6 +54,12 @@ const struct campaign_word campaign_measured_words[] = {{"relative to static", T
                                                         {"as coefficient", TAPS_AS_COEFFICIENT},
                                                         {NULL, 0}};
 
+const struct campaign_word campaign_level_words[] = {{"back to back", 0},
+                                                     {"attitude returned", 1},
+                                                     {"part refitted", 2},
+                                                     {"new entry", 3},
+                                                     {NULL, 0}};
+
 const char *table_kind_name(enum table_kind kind)
 {
     return kind == TABLE_SUPPORT ? "support tare" : "interference";

@@ -212,7 +212,8 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
                                 "Read the axle coefficients instead."},
     [FLAG_UNBRACKETED] = {"unbracketed", FLAG_REFUSED,
                           "The configuration has no baseline both before and after it.",
-                          "Drift cannot be told from the change: no delta is given.",
+                          "Drift cannot be told from the change: no delta is given, or, with a "
+                          "baseline measured once, a plain difference.",
                           "Return to the baseline after the configuration."},
     [FLAG_NOT_REFITTED] = {"not-refitted", FLAG_FLAGGED, "The configuration was mounted only once.",
                            "Its delta rests on one fitting; the noise comes from the rest of the "
@@ -456,6 +457,27 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
          "The interval of a delta rests on less than three degrees of freedom.",
          "It is true on average, but by luck of few repeats it may be far too wide or too narrow.",
          "Mount the configuration, or return to the baseline, once more."},
+    [FLAG_ESTIMATES_DISAGREE] =
+        {"estimates-disagree", FLAG_FLAGGED,
+         "The whole night's model and the local bracket give different deltas.",
+         "The headline's interval stands; what drifted, or one of the returns, is not what one of "
+         "the two takes it for.",
+         "Look at the baseline's returns around the configuration, and repeat it if it decides "
+         "something."},
+    [FLAG_NOISE_BORROWED] =
+        {"noise-borrowed", FLAG_FLAGGED,
+         "Too little repeats tonight: the noise of the interval is the season's.",
+         "The interval is true if tonight repeats as the facility usually does, which nothing "
+         "tonight shows.",
+         "Return to the baseline more often, or refit the configuration, to measure it."},
+    [FLAG_NOISE_UNLIKE_SEASON] =
+        {"noise-unlike-season", FLAG_FLAGGED,
+         "The facility does not repeat tonight as it did in earlier entries.",
+         "Noise that is borrowed from the season is not tonight's: where tonight scatters more, "
+         "intervals that borrow are too narrow, where less, too wide.",
+         "Look for what is loose, warm or leaking tonight; judge by tonight's own repeats, of "
+         "which "
+         "more mountings give more."},
 };
 
 static const char *const state_names[] = {

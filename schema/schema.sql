@@ -25,6 +25,18 @@ CREATE TABLE metric (
     is_main    INTEGER NOT NULL     -- 1 for the declared main measure
 ) STRICT, WITHOUT ROWID;
 
+-- Repeatability known from before the season, as campaign.yaml declares it.
+CREATE TABLE repeatability_declared (
+    facility TEXT NOT NULL,
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,         -- target name, "weighted", or "any"
+    level    TEXT NOT NULL,
+    standard_deviation REAL NOT NULL,
+    degrees_of_freedom REAL NOT NULL,
+    source   TEXT NOT NULL,
+    PRIMARY KEY (facility, quantity, target, level)
+) STRICT, WITHOUT ROWID;
+
 CREATE TABLE target (
     target   TEXT PRIMARY KEY,
     sequence INTEGER NOT NULL,
@@ -39,7 +51,16 @@ CREATE TABLE configuration (
     parent   TEXT,                  -- NULL for the baseline of a family
     baseline TEXT NOT NULL,         -- the root of its family, itself for a baseline
     change   TEXT NOT NULL,
-    note     TEXT NOT NULL
+    note     TEXT NOT NULL,
+    change_time_s REAL              -- to mount it, whatever was there before; NULL: as campaign.yaml says
+) STRICT, WITHOUT ROWID;
+
+-- What a package is made of: this configuration is these parts together.
+CREATE TABLE configuration_part (
+    configuration TEXT NOT NULL REFERENCES configuration ON DELETE CASCADE,
+    position INTEGER NOT NULL,      -- 0, 1, ... as written
+    part     TEXT NOT NULL,         -- another configuration of the family
+    PRIMARY KEY (configuration, position)
 ) STRICT, WITHOUT ROWID;
 
 CREATE TABLE tap (
@@ -216,7 +237,8 @@ CREATE TABLE channel_statistic (
 
 CREATE TABLE reduction (
     reduction INTEGER PRIMARY KEY,
-    stage    TEXT NOT NULL,         -- record, point, target, compare, pressure_map
+    stage    TEXT NOT NULL,         -- record, point, target, repeatability, noise_check, compare,
+                                    -- derive, pressure_map
     subject  TEXT NOT NULL,         -- run, configuration or family
     key      TEXT NOT NULL,         -- SHA-256 of inputs
     inputs   TEXT NOT NULL,         -- canonical text of all it depends on, methods included
@@ -361,7 +383,7 @@ CREATE TABLE delta_result (
     target   TEXT NOT NULL,         -- target name or "weighted"
     is_main  INTEGER NOT NULL,      -- 1: the declared main measure, interval simultaneous
     delta    REAL,
-    standard_uncertainty REAL,      -- scatter of mountings and the steps to the target
+    standard_uncertainty REAL,      -- scatter of mountings, bend of drift, steps to the target
     degrees_of_freedom REAL,
     half_width REAL,                -- of the interval drawn and judged by
     lower    REAL, upper REAL,
@@ -370,7 +392,38 @@ CREATE TABLE delta_result (
     baseline_mountings INTEGER NOT NULL,
     verdict  TEXT,                  -- gain, loss, no change that matters, can't tell yet, changed
     real_but_small INTEGER NOT NULL,
-    reason   TEXT NOT NULL,         -- why no verdict or no interval, or a caveat to it; "" otherwise
+    reason   TEXT NOT NULL,         -- why no verdict or no interval, or caveats to it; "" otherwise
+    method   TEXT NOT NULL DEFAULT '',       -- of the headline: whole night, local bracket; "" without interval
+    noise_source TEXT NOT NULL DEFAULT '',   -- whose repeats the interval rests on: tonight, season
+    beside_delta REAL, beside_standard_uncertainty REAL, beside_degrees_of_freedom REAL, -- the other method's
+    disagrees INTEGER NOT NULL DEFAULT 0,    -- 1: both differ by more than two combined standard errors
+    pairs_needed INTEGER,           -- more pairs of mountings, where it can't be told yet; NULL: not meant
+    shrunk   REAL, shrunk_standard_uncertainty REAL, -- by how large deltas usually are; NULL: too few known
+    PRIMARY KEY (reduction, configuration, quantity, target)
+) STRICT, WITHOUT ROWID;
+
+-- Would the verdict be another without some of it? Deltas of the main measure found again, a row a variant:
+-- "without return R04" (one mounting of the baseline), "without flagged points", "all in", "rules alone".
+CREATE TABLE robustness (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    configuration TEXT NOT NULL,
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,
+    variant  TEXT NOT NULL,
+    delta    REAL, half_width REAL,
+    verdict  TEXT,                  -- NULL for none
+    PRIMARY KEY (reduction, configuration, quantity, target, variant)
+) STRICT, WITHOUT ROWID;
+
+-- What the variants make of the verdict, one row a configuration with one.
+CREATE TABLE stability_result (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    configuration TEXT NOT NULL,
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,
+    stability TEXT NOT NULL,        -- firm, softer without some, depends on what is left out, reversed by ..
+    variants INTEGER NOT NULL,      -- looked at
+    same     INTEGER NOT NULL,      -- of them with the verdict's word
     PRIMARY KEY (reduction, configuration, quantity, target)
 ) STRICT, WITHOUT ROWID;
 
@@ -393,6 +446,64 @@ CREATE TABLE exclusion_effect (
     PRIMARY KEY (reduction, configuration, quantity, target, basis)
 ) STRICT, WITHOUT ROWID;
 
+-- What a change of drag brings in downforce: delta CL over delta CD, with Fieller's interval.
+CREATE TABLE delta_ratio (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    configuration TEXT NOT NULL,
+    baseline TEXT NOT NULL,
+    target   TEXT NOT NULL,         -- target name or "weighted"
+    ratio    REAL,                  -- NULL when the change of drag is exactly 0
+    lower    REAL, upper REAL,
+    kind     TEXT NOT NULL,         -- interval: lower to upper; outside: up to lower and from upper on;
+                                    -- everything: any ratio; none: no interval, reason says why
+    correlation REAL,               -- of both deltas
+    degrees_of_freedom REAL,        -- the lesser of both deltas'
+    multiplier REAL,
+    reason   TEXT NOT NULL,
+    PRIMARY KEY (reduction, configuration, target)
+) STRICT, WITHOUT ROWID;
+
+-- What a part is worth once a trimming device (section trim of campaign.yaml) has taken its change of
+-- balance back.
+CREATE TABLE trimmed_delta (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    configuration TEXT NOT NULL,
+    baseline TEXT NOT NULL,
+    device   TEXT NOT NULL,
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,
+    delta    REAL,                  -- at the baseline's balance
+    standard_uncertainty REAL,
+    degrees_of_freedom REAL,        -- the least of the deltas it is made of
+    half_width REAL,
+    lower    REAL, upper REAL,
+    multiplier REAL,
+    setting_change REAL,            -- of the device, from where the baseline has it
+    setting_unit TEXT NOT NULL,     -- as declared
+    reason   TEXT NOT NULL,         -- why there is none; "" otherwise
+    PRIMARY KEY (reduction, configuration, device, quantity, target)
+) STRICT, WITHOUT ROWID;
+
+-- A package against the sum of its parts (column parts of configurations.csv).
+CREATE TABLE package_delta (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    configuration TEXT NOT NULL,    -- the package
+    baseline TEXT NOT NULL,
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,
+    parts    TEXT NOT NULL,         -- names, semicolon and blank between
+    package  REAL,                  -- its delta
+    sum_of_parts REAL,              -- of the parts' deltas
+    interaction REAL,               -- package - sum_of_parts: what they do to each other
+    standard_uncertainty REAL,      -- of the interaction
+    degrees_of_freedom REAL,        -- the least of the deltas it is made of
+    half_width REAL,
+    lower    REAL, upper REAL,
+    multiplier REAL,
+    reason   TEXT NOT NULL,
+    PRIMARY KEY (reduction, configuration, quantity, target)
+) STRICT, WITHOUT ROWID;
+
 -- Run-to-run noise the intervals rest on, pooled over the family.
 CREATE TABLE noise (
     reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
@@ -401,6 +512,49 @@ CREATE TABLE noise (
     standard_deviation REAL NOT NULL, -- of one mounting
     degrees_of_freedom REAL NOT NULL,
     PRIMARY KEY (reduction, quantity, target)
+) STRICT, WITHOUT ROWID;
+
+-- How well values repeat in one family of one entry: the variance of single measurements about the mean of
+-- those between which no more was done than the level says (reduce/statistics/variance_levels.h).
+CREATE TABLE repeatability (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    facility TEXT NOT NULL,
+    entry    TEXT NOT NULL,
+    started_s REAL NOT NULL,        -- start of the entry's first run
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,         -- target name or "weighted"
+    level    TEXT NOT NULL,         -- back to back, attitude returned, part refitted
+    variance REAL NOT NULL,
+    degrees_of_freedom REAL NOT NULL,
+    measurements INTEGER NOT NULL,  -- it rests on: points, runs or mountings
+    PRIMARY KEY (reduction, quantity, target, level)
+) STRICT, WITHOUT ROWID;
+
+-- A configuration's mean over its mountings in an entry: what entries are told apart by.
+CREATE TABLE entry_mean (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    facility TEXT NOT NULL,
+    entry    TEXT NOT NULL,
+    started_s REAL NOT NULL,
+    configuration TEXT NOT NULL,
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,
+    mountings INTEGER NOT NULL,
+    mean     REAL NOT NULL,
+    PRIMARY KEY (reduction, quantity, target, configuration)
+) STRICT, WITHOUT ROWID;
+
+-- All that is known of a facility's repeatability: every entry pooled, with what the campaign declares.
+CREATE TABLE repeatability_season (
+    facility TEXT NOT NULL,
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,         -- target name or "weighted"
+    level    TEXT NOT NULL,         -- and new entry
+    standard_deviation REAL NOT NULL,
+    degrees_of_freedom REAL NOT NULL,
+    entries  INTEGER NOT NULL,      -- that were measured and say something of it
+    declared INTEGER NOT NULL,      -- 1: a figure that campaign.yaml declares is pooled in
+    PRIMARY KEY (facility, quantity, target, level)
 ) STRICT, WITHOUT ROWID;
 
 -- Mean tap pressures of a configuration at one attitude, and its change from the baseline.
@@ -412,6 +566,10 @@ CREATE TABLE map_tap (
     cp       REAL,                  -- NULL for a dead tap
     delta_cp REAL,                  -- against the bracketing baseline; NULL where dead or without it
     delta_cp_u REAL,                -- standard uncertainty between mountings, NULL when unknown
+    degrees_of_freedom REAL,        -- of delta_cp_u
+    p_value  REAL,                  -- of no change, by mountings; NULL where not tested
+    q_value  REAL,                  -- adjusted over the tested taps of the configuration
+    not_tested TEXT NOT NULL,       -- why there is no p_value; "" with one, and for the baseline
     runs     INTEGER NOT NULL,
     PRIMARY KEY (reduction, configuration, target, tap)
 ) STRICT, WITHOUT ROWID;
@@ -499,15 +657,84 @@ JOIN reduction AS d ON d.reduction = c.reduction AND d.is_current = 1
 JOIN run AS u ON u.run = d.subject
 JOIN tap AS a ON a.tap = c.tap;
 
+-- What a configuration changes at each tap. With is_changed 1 at most 5 % are false in the mean.
+CREATE VIEW tap_change AS
+SELECT m.configuration, c.baseline, e.facility, e.entry, m.target, m.tap, a.surface, a.x_m, a.y_m,
+       a.z_m, m.cp, m.delta_cp, m.delta_cp_u, m.degrees_of_freedom, m.p_value, m.q_value,
+       m.q_value <= 0.05 AS is_changed, m.not_tested, m.runs
+FROM map_tap AS m
+JOIN reduction AS d ON d.reduction = m.reduction AND d.is_current = 1
+JOIN configuration AS c ON c.configuration = m.configuration
+JOIN tap AS a ON a.tap = m.tap
+JOIN (SELECT DISTINCT facility, entry FROM run WHERE kind = 'wind_on') AS e
+  ON d.subject = e.facility || '/' || e.entry || '/' || c.baseline;
+
 -- A comparison belongs to one entry at one facility: its reduction's subject says which.
 CREATE VIEW delta AS
 SELECT x.configuration, x.baseline, e.facility, e.entry, x.quantity, x.target, x.is_main, x.delta,
        x.standard_uncertainty, x.degrees_of_freedom, x.half_width, x.lower, x.upper, x.multiplier,
-       x.mountings, x.baseline_mountings, x.verdict, x.real_but_small, x.reason
+       x.mountings, x.baseline_mountings, x.verdict, x.real_but_small, x.reason,
+       x.method, x.noise_source, x.beside_delta, x.beside_standard_uncertainty,
+       x.beside_degrees_of_freedom, x.disagrees, x.pairs_needed, x.shrunk,
+       x.shrunk_standard_uncertainty
 FROM delta_result AS x
 JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1
 JOIN (SELECT DISTINCT facility, entry FROM run WHERE kind = 'wind_on') AS e
   ON d.subject = e.facility || '/' || e.entry || '/' || x.baseline;
+
+-- The repeatability of each entry as it stands.
+CREATE VIEW repeatability_entry AS
+SELECT r.facility, r.entry, datetime(r.started_s, 'unixepoch') AS time_utc, r.quantity, r.target,
+       r.level, r.variance, r.degrees_of_freedom, r.measurements
+FROM repeatability AS r
+JOIN reduction AS d ON d.reduction = r.reduction AND d.is_current = 1;
+
+-- What follows from the deltas of one family; subjects as in delta.
+CREATE VIEW ratio AS
+SELECT x.configuration, x.baseline, e.facility, e.entry, x.target, x.ratio, x.kind, x.lower, x.upper,
+       x.correlation, x.degrees_of_freedom, x.multiplier, x.reason
+FROM delta_ratio AS x
+JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1
+JOIN (SELECT DISTINCT facility, entry FROM run WHERE kind = 'wind_on') AS e
+  ON d.subject = e.facility || '/' || e.entry || '/' || x.baseline;
+
+CREATE VIEW equal_balance AS
+SELECT x.configuration, x.baseline, e.facility, e.entry, x.device, x.quantity, x.target, x.delta,
+       x.standard_uncertainty, x.degrees_of_freedom, x.half_width, x.lower, x.upper, x.multiplier,
+       x.setting_change, x.setting_unit, x.reason
+FROM trimmed_delta AS x
+JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1
+JOIN (SELECT DISTINCT facility, entry FROM run WHERE kind = 'wind_on') AS e
+  ON d.subject = e.facility || '/' || e.entry || '/' || x.baseline;
+
+CREATE VIEW package AS
+SELECT x.configuration, x.baseline, e.facility, e.entry, x.parts, x.quantity, x.target, x.package,
+       x.sum_of_parts, x.interaction, x.standard_uncertainty, x.degrees_of_freedom, x.half_width,
+       x.lower, x.upper, x.multiplier, x.reason
+FROM package_delta AS x
+JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1
+JOIN (SELECT DISTINCT facility, entry FROM run WHERE kind = 'wind_on') AS e
+  ON d.subject = e.facility || '/' || e.entry || '/' || x.baseline;
+
+-- Every variant of every verdict, beside the headline.
+CREATE VIEW variant AS
+SELECT x.configuration, v.baseline, v.facility, v.entry, x.quantity, x.target, x.variant,
+       v.delta AS delta_headline, v.half_width AS half_width_headline,
+       v.verdict AS verdict_headline, x.delta, x.half_width, x.verdict,
+       coalesce(x.verdict, '') <> coalesce(v.verdict, '') AS verdict_differs
+FROM robustness AS x
+JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1
+JOIN delta AS v ON v.configuration = x.configuration AND v.quantity = x.quantity
+     AND v.target = x.target AND d.subject = v.facility || '/' || v.entry || '/' || v.baseline;
+
+-- How firm each verdict stands.
+CREATE VIEW stability AS
+SELECT x.configuration, v.baseline, v.facility, v.entry, x.quantity, x.target, v.verdict,
+       x.stability, x.variants, x.same
+FROM stability_result AS x
+JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1
+JOIN delta AS v ON v.configuration = x.configuration AND v.quantity = x.quantity
+     AND v.target = x.target AND d.subject = v.facility || '/' || v.entry || '/' || v.baseline;
 
 -- The effect of what was left out or taken in, delta by delta.
 CREATE VIEW exclusion AS

@@ -97,7 +97,8 @@ void fixture_open(struct night_fixture *fixture)
     CHECK_OK(store_open(":memory:", STORE_CREATE, &fixture->store, &fault), &fault);
     set_campaign(fixture);
     add_calibration(fixture);
-    fixture_execute(fixture, "INSERT INTO configuration VALUES ('base',1,NULL,'base','',''),"
+    fixture_execute(fixture, "INSERT INTO configuration (configuration, sequence, parent, "
+                             "baseline, change, note) VALUES ('base',1,NULL,'base','',''),"
                              "('wing',2,'base','base','wing',''),"
                              "('floor',3,'base','base','floor','')");
     fixture_execute(fixture, "INSERT INTO tap VALUES ('T1',1,'T1',0.1,0,0,0,0,1,NULL,'floor',NULL),"

@@ -28,6 +28,12 @@ static double floor_change(double x, double y, int c)
            0.03 * exp(-10 * (x + 0.55) * (x + 0.55));
 }
 
+/* Invented: it falls with the change, to 0.05 and less of its double from 0.02 on. */
+static double floor_p(double change)
+{
+    return 0.5 * exp(-fabs(change) * log(20) / 0.02);
+}
+
 static void put_tap(struct fixture *fixture, int i, int j)
 {
     int is_dead = i == dead_column && j == dead_row;
@@ -44,9 +50,12 @@ static void put_tap(struct fixture *fixture, int i, int j)
         double change =
             c == 0 ? 0 : floor_change(x, y, c) + 0.003 * fixture_scatter((unsigned)(number + c));
         fixture_put(
-            fixture, "INSERT INTO map_tap VALUES (200, ?1, 'F10 R36', ?2, ?3, ?4, ?5, 3)", "ttrrr",
-            fixture->name[c], name, is_dead ? (double)NAN : floor_cp(x, y) + change,
-            is_dead || c == 0 ? (double)NAN : change, is_dead || c == 0 ? (double)NAN : 0.004);
+            fixture,
+            "INSERT INTO map_tap VALUES (200, ?1, 'F10 R36', ?2, ?3, ?4, ?5, 9, ?6, ?7, ?8, 3)",
+            "ttrrrrrt", fixture->name[c], name, is_dead ? (double)NAN : floor_cp(x, y) + change,
+            is_dead || c == 0 ? (double)NAN : change, is_dead || c == 0 ? (double)NAN : 0.004,
+            is_dead || c == 0 ? (double)NAN : floor_p(change),
+            is_dead || c == 0 ? (double)NAN : 2 * floor_p(change), is_dead ? "dead tap" : "");
     }
     fixture_put(fixture, "INSERT INTO tap_result VALUES (1, '8', ?1, ?2, ?3, 0.002, 200, ?4)",
                 "trrt", name, is_dead ? (double)NAN : floor_cp(x, y) * 1.01,

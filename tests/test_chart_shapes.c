@@ -192,12 +192,12 @@ static void regions_above_everything_are_empty(void)
     CHECK(contour_grid_make(&nowhere, 4, &grid, &fault) == NO_RESULT);
 }
 
-static void a_dead_tap_is_a_cross(void)
+static void a_dead_tap_is_a_cross_and_a_changed_one_a_square(void)
 {
-    static const struct map_tap taps[] = {{"T1", 0, 0, -1, (double)NAN},
-                                          {"T2", 1, 0, -0.5, (double)NAN},
-                                          {"T3", 1, 1, -0.2, (double)NAN},
-                                          {"T4", 0, 1, (double)NAN, (double)NAN}};
+    static const struct map_tap taps[] = {{"T1", 0, 0, -1, (double)NAN, 0},
+                                          {"T2", 1, 0, -0.5, (double)NAN, 0},
+                                          {"T3", 1, 1, -0.2, (double)NAN, 1},
+                                          {"T4", 0, 1, (double)NAN, (double)NAN, 0}};
     static const struct contour_triangle triangles[] = {{{0, 1, 2}}, {{0, 2, 3}}};
     struct map_chart chart = {"map", "Cp", taps, 4, triangles, 2, bands_sequential(-1, -0.2)};
     struct html page = {0};
@@ -208,7 +208,10 @@ static void a_dead_tap_is_a_cross(void)
     CHECK_CONTAINS(text, "<title>tap T4: dead</title>");
     CHECK_CONTAINS(text, "<title>tap T2: Cp \xE2\x88\x92"
                          "0.500</title>");
-    CHECK(count(text, "<circle") == 3);
+    CHECK(count(text, "<circle") == 2);
+    CHECK(count(text, "class=\"tap changed\"") == 1);
+    CHECK_CONTAINS(text, "<title>tap T3: Cp \xE2\x88\x92"
+                         "0.200, changed</title>");
     CHECK_CONTAINS(text, "clip-path=\"url(#c1)\"");
     html_free(&page);
 }
@@ -275,7 +278,8 @@ CU_TestInfo chart_shapes_tests[] = {
     {"contours of a plane are straight", contours_of_a_plane_are_straight},
     {"the hull has no inner sides", the_hull_has_no_inner_sides},
     {"regions above everything are empty", regions_above_everything_are_empty},
-    {"a dead tap is a cross", a_dead_tap_is_a_cross},
+    {"a dead tap is a cross and a changed one a square",
+     a_dead_tap_is_a_cross_and_a_changed_one_a_square},
     {"the longest front sweep is found", the_longest_front_sweep_is_found},
     {"a sweep goes through the attitude asked for", a_sweep_goes_through_the_attitude_asked_for},
     {"two attitudes are no sweep", two_attitudes_are_no_sweep},

@@ -64,6 +64,11 @@ static void four_of_fifteen_survive(void)
 static void ratios_have_fiellers_interval(void)
 {
     double k = student_multiplier(0.95, 12);
+    struct fieller worked = fieller_interval(0.050, 0.010, 2.5e-5, 4e-6, 0, 1.959964);
+    CHECK(worked.kind == FIELLER_INTERVAL);
+    CHECK_NEAR(worked.ratio, 5.0, 1e-12, "0.050 / 0.010");
+    CHECK_NEAR(worked.lower, 3.35872, 5e-6, "both recomputed with mpmath from the quadratic");
+    CHECK_NEAR(worked.upper, 8.45684, 5e-6, "both recomputed with mpmath from the quadratic");
     struct fieller ratio = fieller_interval(12, 4, 4, 0.36, 0.5, k);
 
     CHECK(ratio.kind == FIELLER_INTERVAL);

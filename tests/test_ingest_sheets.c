@@ -71,6 +71,7 @@ static void problems_of(enum sheet_kind kind, const char *text, char lines[8192]
 
 #define RUN_HEAD \
     "run,facility,entry,start,configuration,kind,balance,logs,zero,tare,mounting,note\n"
+#define PARTS_HEAD "configuration,parent,change,parts\no,,,\na,o,x,\nb,o,y,\n"
 #define TAP_HEAD                                                             \
     "tap,column,x,y,z,normal_x,normal_y,normal_z,area,surface,tube_length\n" \
     ",,mm,mm,mm,1,1,1,mm2,,m\n"
@@ -109,6 +110,23 @@ static const struct {
      "configurations.csv:3:3: parent 'c' of 'b' is no configuration"},
     {CONFIGURATIONS, "configuration,parent,change\na,,x\nb/c,a,y\n",
      "configurations.csv:3:1: configuration 'b/c' holds a '/'"},
+    {CONFIGURATIONS, PARTS_HEAD "ab,o,both,a; b\n", ""},
+    {CONFIGURATIONS, PARTS_HEAD "ab,o,both,a;d\n",
+     "configurations.csv:5:11: part 'd' of 'ab' is no configuration"},
+    {CONFIGURATIONS, PARTS_HEAD "ab,o,both,a;b;\n",
+     "configurations.csv:5:11: part '' of 'ab' is no configuration"},
+    {CONFIGURATIONS, PARTS_HEAD "ab,o,both,a;b;a\n",
+     "configurations.csv:5:11: part 'a' of 'ab' is named twice"},
+    {CONFIGURATIONS, PARTS_HEAD "ab,o,both,a;ab\n",
+     "configurations.csv:5:11: part 'ab' of 'ab' is the package itself"},
+    {CONFIGURATIONS, PARTS_HEAD "ab,o,both,a;o\n",
+     "configurations.csv:5:11: part 'o' of 'ab' is the baseline"},
+    {CONFIGURATIONS, PARTS_HEAD "ab,o,both,a\n",
+     "configurations.csv:5:11: 'ab' has one part; limit: two at least"},
+    {CONFIGURATIONS, PARTS_HEAD "q,,other,\nr,q,x,\nab,o,both,a;r\n",
+     "configurations.csv:7:11: part 'r' of 'ab' is of another family"},
+    {CONFIGURATIONS, PARTS_HEAD "ab,o,both,a;cd\ncd,o,both,b;ab\n",
+     "configurations.csv:5:11: the parts of 'ab' hold 'ab' itself"},
     {RUNS, RUN_HEAD "r,f,e,2026-02-11T20:05:00Z,c,wind_on,b,m=l,,,,\n", ""},
     {RUNS, RUN_HEAD "r,f,e/2,2026-02-11T20:05:00Z,c,wind_on,b,m=l,,,,\n",
      "runs.csv:2:5: entry 'e/2' holds a '/'"},

@@ -4,6 +4,7 @@
 
 #include "reduce/statistics/drift_curvature.h"
 #include "reduce/statistics/equal_balance.h"
+#include "reduce/statistics/polarisation.h"
 #include "reduce/statistics/weighted_measure.h"
 #include "tests/check.h"
 
@@ -77,25 +78,63 @@ static void a_package_against_its_parts(void)
 }
 
 /* The part brings 60 counts of downforce and 1.2 points of balance; a step of the flap brings 20 and -0.6. */
+/* Part and device against one baseline, all three with variance 1 in both numbers and nothing between the
+ * numbers; z = measure - 2 balance, and the device goes back by one step. */
+static void a_shared_baseline_counts_in_what_is_trimmed(void)
+{
+    struct trim_pair part = {10, 4, 2, 2, 0}, device = {8, 4, 2, 2, 0};
+    struct trim_shared shared = {1, 1, 0};
+    struct trimmed trimmed;
+
+    CHECK(equal_balance(&part, &device, &shared, -5, 5, &trimmed) == OUTCOME_OK);
+    CHECK_NEAR(trimmed.setting, -1, 1e-14, "by hand: -4 / 4");
+    CHECK_NEAR(trimmed.delta, 2, 1e-14, "by hand: 10 - 8");
+    /* part - baseline - (device - baseline): the baseline drops out; two times (1 + e^2). */
+    CHECK_NEAR(trimmed.standard, sqrt(2 * (1 + 4)), 1e-14, "by hand: the baseline drops out");
+    shared.crossed = 0.5; /* enters as -e x 2 crossed = 2 */
+    CHECK(equal_balance(&part, &device, &shared, -5, 5, &trimmed) == OUTCOME_OK);
+    CHECK_NEAR(trimmed.standard, sqrt(10 + 2), 1e-14, "by hand: 10 + 2 (-1) (-2) 0.5");
+    CHECK(equal_balance(&part, &device, NULL, -5, 5, &trimmed) == OUTCOME_OK);
+    CHECK_NEAR(trimmed.standard, sqrt(20), 1e-14, "by hand: nothing in common");
+    shared.balances = (double)NAN;
+    CHECK(equal_balance(&part, &device, &shared, -5, 5, &trimmed) == OUTCOME_NOT_FINITE);
+}
+
+static void sum_and_difference_tell_a_covariance(void)
+{
+    const double nan = (double)NAN;
+    /* Variances 4 and 1, covariance 1.5: sum 8, difference 2. */
+    CHECK_NEAR(polarised_covariance(4, 1, 8, 2), 1.5, 1e-15, "identity");
+    CHECK_NEAR(polarised_covariance(4, 1, 2, 8), -1.5, 1e-15, "identity");
+    CHECK_NEAR(polarised_covariance(1, 1, 2, 2), 0, 1e-15, "identity");
+    CHECK_NEAR(polarised_covariance(1, 1, 8, 4), 1.0 / 3, 1e-15,
+               "by hand: both halved, (8 - 4) / 12");
+    CHECK_NEAR(polarised_covariance(4, 1, 10, 0), 2, 1e-15, "no correlation over 1");
+    CHECK_NEAR(polarised_covariance(1, 0, 1, 1), 0, 1e-15, "one of them is known");
+    CHECK(isnan(polarised_covariance(nan, 1, 1, 1)) && isnan(polarised_covariance(1, nan, 1, 1)));
+    CHECK(isnan(polarised_covariance(1, 1, nan, 1)) && isnan(polarised_covariance(1, 1, 1, nan)));
+    CHECK(isnan(polarised_covariance(-1, 1, 1, 1)) && isnan(polarised_covariance(1, 1, 0, 0)));
+}
+
 static void trimmed_to_equal_balance(void)
 {
     struct trim_pair part = {60, 1.2, 9, 0.04, 0.3}, flap = {20, -0.6, 1, 0.0009, 0.01};
     struct trimmed trimmed;
     double exchange = 20 / -0.6;
 
-    CHECK(equal_balance(&part, &flap, -3, 3, &trimmed) == OUTCOME_OK);
+    CHECK(equal_balance(&part, &flap, NULL, -3, 3, &trimmed) == OUTCOME_OK);
     CHECK_NEAR(trimmed.setting, 2, 1e-14, "by hand: two steps take 1.2 points back");
     CHECK_NEAR(trimmed.delta, 100, 1e-12, "by hand: 60 + 2 * 20");
     double variance = 9 - 2 * exchange * 0.3 + exchange * exchange * 0.04 +
                       4 * (1 - 2 * exchange * 0.01 + exchange * exchange * 0.0009);
     CHECK_NEAR(trimmed.standard, sqrt(variance), 1e-12, "GUM equation 13 by hand");
-    CHECK(equal_balance(&part, &flap, -3, 1.9, &trimmed) == OUTCOME_UNMEASURED);
+    CHECK(equal_balance(&part, &flap, NULL, -3, 1.9, &trimmed) == OUTCOME_UNMEASURED);
     CHECK_NEAR(trimmed.setting, 2, 1e-14, "said how far it would take");
     CHECK(isnan(trimmed.delta));
     flap.variance_balance = 0.1;
-    CHECK(equal_balance(&part, &flap, -3, 3, &trimmed) == OUTCOME_SINGULAR);
+    CHECK(equal_balance(&part, &flap, NULL, -3, 3, &trimmed) == OUTCOME_SINGULAR);
     flap.variance_balance = -1;
-    CHECK(equal_balance(&part, &flap, -3, 3, &trimmed) == OUTCOME_NOT_FINITE);
+    CHECK(equal_balance(&part, &flap, NULL, -3, 3, &trimmed) == OUTCOME_NOT_FINITE);
 }
 
 static void drift_that_bends(void)
@@ -137,6 +176,8 @@ CU_TestInfo measures_tests[] = {
     {"a ratio of sums", a_ratio_of_sums},
     {"a package against its parts", a_package_against_its_parts},
     {"trimmed to equal balance", trimmed_to_equal_balance},
+    {"a shared baseline counts in what is trimmed", a_shared_baseline_counts_in_what_is_trimmed},
+    {"sum and difference tell a covariance", sum_and_difference_tell_a_covariance},
     {"drift that bends between returns", drift_that_bends},
     {"estimates that disagree", estimates_that_disagree},
     CU_TEST_INFO_NULL,

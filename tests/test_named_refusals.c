@@ -116,7 +116,11 @@ static const struct refusal {
     {"parent never measured", EDIT("runs.csv", "s/,base,wind_on/,wing,wind_on/"), 0, NULL, NULL,
      NULL, NULL, "SELECT count(*) = 0 FROM delta WHERE delta IS NOT NULL"},
     {"no baseline after the configuration", EDIT("runs.csv", "/^B[23]/d"), 0, NULL, "unbracketed",
-     "refused", "wing", "SELECT count(*) = 0 FROM delta WHERE is_main AND delta IS NOT NULL"},
+     "flagged", "wing",
+     "SELECT count(*) = 0 FROM delta WHERE is_main AND (half_width IS NOT NULL OR verdict IS NOT "
+     "NULL)"},
+    {"no baseline after the configuration, and two before", EDIT("runs.csv", "/^B3/d"), 0, NULL,
+     "unbracketed", "flagged", "wing", NULL},
     {"a weighted target is not measured", EDIT("w1.csv", "4d"), 0, NULL, "attitude-not-measured",
      "flagged", "W1", NULL},
     {"an attitude is not logged", EDIT("campaign.yaml", "/role: front_ride_height}$/d"), 0, NULL,

@@ -63,9 +63,11 @@ static void put_declared(struct fixture *fixture)
                     metrics[m], m, quantities[m], better[m], m == 2 ? 45.0 : (double)NAN,
                     worthwhile[m], m == 0);
     for (int c = 0; c < CONFIGURATIONS; c++)
-        fixture_put(fixture, "INSERT INTO configuration VALUES (?1, ?2, ?3, ?4, ?5, '')", "tittt",
-                    fixture->name[c], c, c == 0 ? NULL : fixture->name[0], fixture->name[0],
-                    changes[c]);
+        fixture_put(fixture,
+                    "INSERT INTO configuration (configuration, sequence, parent, baseline, change, "
+                    "note) VALUES (?1, ?2, ?3, ?4, ?5, '')",
+                    "tittt", fixture->name[c], c, c == 0 ? NULL : fixture->name[0],
+                    fixture->name[0], changes[c]);
     for (int rule = 0; rule < FLAG_RULE_COUNT; rule++) {
         const struct flag_row *row = flag_row((enum flag_rule)rule);
         fixture_put(fixture, "INSERT OR REPLACE INTO flag_rule VALUES (?1, ?2, ?3, ?4, ?5)",
@@ -260,8 +262,11 @@ static void put_delta(struct fixture *fixture, int c, int q, int t)
     }
     fixture_put(
         fixture,
-        "INSERT INTO delta_result VALUES (100, ?1, ?2, ?3, ?4, ?5, ?6, ?7, 11, ?8, ?9, ?10, ?11, "
-        "?12, 8, ?13, 0, '')",
+        "INSERT INTO delta_result (reduction, configuration, baseline, quantity, target, is_main, "
+        "delta, standard_uncertainty, degrees_of_freedom, half_width, lower, upper, multiplier, "
+        "mountings, baseline_mountings, verdict, real_but_small, reason, method, noise_source) "
+        "VALUES (100, ?1, ?2, ?3, ?4, ?5, ?6, ?7, 11, ?8, ?9, ?10, ?11, ?12, 8, ?13, 0, '', 'whole "
+        "night', 'tonight')",
         "ttttirrrrrrit", fixture->name[c], fixture->name[0], quantities[q],
         t < 0 ? "weighted" : at.name, is_main, delta, width / 2.6, width, delta - width,
         delta + width, 2.6, mountings[c], is_main ? verdicts[c] : NULL);

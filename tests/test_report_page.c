@@ -8,6 +8,7 @@
 #include "report/html.h"
 #include "report/query.h"
 #include "tests/check.h"
+#include "tests/season_look.h"
 #include "tests/test_report_fixture.h"
 
 /* A fixture with a change made by SQL, and the page of it. */
@@ -264,6 +265,38 @@ static void exceptions_are_grouped_and_ordered(void)
     end(&made);
 }
 
+/* The sentence, the squares and the table say the same number, and it is that of the store. */
+static void changed_taps_are_counted_and_drawn(void)
+{
+    static const char sql[] = "SELECT sum(q_value <= 0.05) || ' of ' || count(q_value) || ' tested "
+                              "taps of the surface changed (squares; at most 5 % of these by "
+                              "chance).' FROM map_tap WHERE configuration = 'W2'";
+    struct made made;
+
+    if (make(&made, NULL, NULL)) {
+        char *sentence = season_query(made.store, sql, 1);
+        size_t squares = 0, rows = 0;
+        CHECK(sentence != NULL && strlen(sentence) > 1);
+        if (sentence != NULL && sentence[0] != '\0')
+            sentence[strlen(sentence) - 1] = '\0'; /* the line feed */
+        CHECK_CONTAINS(made.text, sentence != NULL ? sentence : "?");
+        for (const char *at = made.text; (at = strstr(at, "\"tap changed\"")) != NULL; at++)
+            squares++;
+        for (const char *at = made.text; (at = strstr(at, "<td class=\"left\">yes</td>")) != NULL;
+             at++)
+            rows++;
+        CHECK(squares > 0 && sentence != NULL && strtod(sentence, NULL) == (double)squares);
+        CHECK(rows == squares);
+        free(sentence);
+    }
+    end(&made);
+    if (make(&made, NULL,
+             "UPDATE map_tap SET p_value = NULL, q_value = NULL, not_tested = 'mounted once' WHERE "
+             "cp IS NOT NULL"))
+        CHECK_CONTAINS(made.text, "No tap is tested: mounted once.");
+    end(&made);
+}
+
 static void an_empty_season_still_has_a_page(void)
 {
     struct made made = {0};
@@ -287,5 +320,6 @@ CU_TestInfo report_page_tests[] = {
     {"names cannot run", names_cannot_run},
     {"two pages are equal", two_pages_are_equal},
     {"exceptions are grouped and ordered", exceptions_are_grouped_and_ordered},
+    {"changed taps are counted and drawn", changed_taps_are_counted_and_drawn},
     {"an empty season still has a page", an_empty_season_still_has_a_page},
     CU_TEST_INFO_NULL};

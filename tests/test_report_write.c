@@ -11,8 +11,8 @@
 #include "tests/test_report_fixture.h"
 
 static const char *const files[] = {
-    "report/night.html", "report/deltas.csv",     "report/points.csv",  "report/taps.csv",
-    "report/loads.csv",  "report/exclusions.csv", "report/channels.csv"};
+    "report/night.html",      "report/deltas.csv", "report/points.csv",     "report/taps.csv",
+    "report/tap_changes.csv", "report/loads.csv",  "report/exclusions.csv", "report/channels.csv"};
 enum { FILES = sizeof files / sizeof files[0] };
 
 static size_t lines(const char *text)
@@ -58,11 +58,9 @@ static void tables_hold_every_row(void)
     static const struct {
         const struct csv_table *table;
         size_t rows;
-    } wanted[] = {{&csv_deltas, (size_t)5 * 4 * 25},
-                  {&csv_points, (size_t)20 * 24},
-                  {&csv_taps, 120},
-                  {&csv_loads, (size_t)20 * 24},
-                  {&csv_exclusions, 0}};
+    } wanted[] = {
+        {&csv_deltas, (size_t)5 * 4 * 25},   {&csv_points, (size_t)20 * 24}, {&csv_taps, 120},
+        {&csv_tap_changes, (size_t)120 * 5}, {&csv_loads, (size_t)20 * 24},  {&csv_exclusions, 0}};
     struct store *store = NULL;
     struct fault fault = {0};
 

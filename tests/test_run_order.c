@@ -1,10 +1,9 @@
-/* test_run_order.c - what orders are worth, which are refused, and what fits into a night. */
+/* test_run_order.c - which orders are refused, and what the others are worth. */
 #include <CUnit/CUnit.h>
 #include <math.h>
 #include <string.h>
 
 #include "reduce/statistics/detectable.h"
-#include "reduce/statistics/night_plan.h"
 #include "reduce/statistics/run_order.h"
 #include "tests/check.h"
 
@@ -175,40 +174,6 @@ static void differences_are_detectable(void)
     CHECK(detectable_pairs_needed(none, 2, 4, usual) == 0);
 }
 
-static void a_night_is_planned(void)
-{
-    static const double change[] = {600, 900, 300};
-    struct plan_request request = {SCHEME_BRACKETED, 2,       3,   5,    6 * 3600.0, 600,
-                                   change,           {1, 40}, 2.5, usual};
-    struct night_plan plan;
-    const size_t order[] = {0, 1, 1, 0, 2};
-
-    CHECK_NEAR(plan_duration(order, 5, 600, change), 5 * 600 + 900 + 600 + 300, 0, "by hand");
-    CHECK(night_plan_make(&request, &plan) == OUTCOME_OK);
-    CHECK(plan.answer == PLAN_ENOUGH && plan.detectable <= 2.5 && plan.duration <= 6 * 3600);
-    CHECK(plan.runs == 1 + plan.repeats * 3);
-    CHECK_NEAR(plan.duration, 600 * (double)plan.runs + (double)plan.repeats * (600 + 900 + 300),
-               1e-9, "by hand: every mounting is a change but the first");
-    struct plan_request less = request;
-    less.available = plan.duration - 1;
-    struct night_plan fewer;
-    CHECK(night_plan_make(&less, &fewer) == OUTCOME_OK);
-    CHECK(fewer.answer == PLAN_AS_MANY && fewer.repeats == plan.repeats - 1);
-    CHECK(fewer.detectable > 2.5);
-    less.available = 3600;
-    CHECK(night_plan_make(&less, &fewer) == OUTCOME_OK);
-    CHECK(fewer.answer == PLAN_DOES_NOT_FIT && fewer.repeats == 1 && fewer.duration > 3600);
-    less = request;
-    less.scheme = SCHEME_ABBA;
-    CHECK(night_plan_make(&less, &fewer) == OUTCOME_OK && fewer.repeats % 2 == 0);
-    less.noise.freedom = 0;
-    CHECK(night_plan_make(&less, &fewer) == OUTCOME_TOO_FEW);
-    less = request;
-    less.run = 0;
-    CHECK(night_plan_make(&less, &fewer) == OUTCOME_NOT_FINITE);
-    CHECK(fewer.runs == 0 && isnan(fewer.detectable));
-}
-
 CU_TestInfo run_order_tests[] = {
     {"orders have their worth with and without drift", orders_have_their_worth},
     {"drift makes configurations talk to each other", drift_makes_configurations_talk},
@@ -216,6 +181,5 @@ CU_TestInfo run_order_tests[] = {
     {"made orders are sound and the same again", made_orders_are_sound},
     {"seeds decide the order", seeds_differ},
     {"differences are detectable", differences_are_detectable},
-    {"a night is planned", a_night_is_planned},
     CU_TEST_INFO_NULL,
 };

@@ -53,7 +53,8 @@ static void the_bracketed_delta_is_the_golden_one(void)
                               "'wing' AND quantity = 'CL' AND target = 'low'"),
                1.0020, 1e-12, "interpolation by hand");
     CHECK_TEXT(main_text(&fixture, "wing", "verdict"), "none");
-    CHECK_TEXT(main_text(&fixture, "wing", "reason"), "no repeats: no interval");
+    CHECK_TEXT(main_text(&fixture, "wing", "reason"),
+               "no repeats, tonight or in the season: no interval");
     CHECK(isnan(main_delta(&fixture, "wing", "half_width")));
     fixture_close(&fixture);
 }
@@ -189,7 +190,7 @@ static void a_configuration_outside_the_returns_is_unbracketed(void)
     fixture_close(&fixture);
 }
 
-static void a_baseline_measured_once_gives_no_delta(void)
+static void one_of_each_gives_a_delta_without_an_interval(void)
 {
     struct night_fixture fixture;
     fixture_open(&fixture);
@@ -197,8 +198,16 @@ static void a_baseline_measured_once_gives_no_delta(void)
     fixture_add_wind(&fixture, "a1", "base", 1000, 3.000);
     fixture_add_wind(&fixture, "b1", "wing", 2000, 3.040);
     reduce(&fixture);
-    CHECK(isnan(main_delta(&fixture, "wing", "delta")));
-    CHECK_TEXT(main_text(&fixture, "wing", "reason"), "baseline returned once: no verdict");
+    CHECK_NEAR(main_delta(&fixture, "wing", "delta"), 0.040, 1e-12, "by hand: 3.040 - 3.000");
+    CHECK(isnan(main_delta(&fixture, "wing", "half_width")));
+    CHECK(isnan(main_delta(&fixture, "wing", "standard_uncertainty")));
+    CHECK_TEXT(main_text(&fixture, "wing", "verdict"), "none");
+    CHECK_TEXT(main_text(&fixture, "wing", "method"), "");
+    CHECK_TEXT(main_text(&fixture, "wing", "reason"),
+               "baseline measured once and no earlier entry tells the noise: no interval");
+    CHECK_TEXT(fixture_text(&fixture, "SELECT subject || ' ' || state FROM flag WHERE rule = "
+                                      "'unbracketed'"),
+               "wing flagged");
     fixture_close(&fixture);
 }
 
@@ -261,6 +270,9 @@ static void the_pressure_map_takes_means_of_runs(void)
                100 / q, 1e-12, "identity: -1500 against -1600");
     CHECK(isnan(fixture_number(&fixture, "SELECT delta_cp_u FROM map_tap WHERE configuration = "
                                          "'wing' AND tap = 'T1'")));
+    CHECK_TEXT(fixture_text(&fixture, "SELECT not_tested FROM tap_change WHERE configuration = "
+                                      "'wing' AND tap = 'T1' AND p_value IS NULL"),
+               "mounted once: nothing tells what a refit changes");
     CHECK_NEAR(fixture_number(&fixture, "SELECT runs FROM map_tap WHERE configuration = 'base' AND "
                                         "tap = 'T2'"),
                1, 0, "a frozen tap does not count in its run");
@@ -282,7 +294,8 @@ CU_TestInfo stage_compare_tests[] = {
     {"labels and order number the mountings", labels_and_order_number_the_mountings},
     {"a configuration outside the returns is unbracketed",
      a_configuration_outside_the_returns_is_unbracketed},
-    {"a baseline measured once gives no delta", a_baseline_measured_once_gives_no_delta},
+    {"one of each gives a delta without an interval",
+     one_of_each_gives_a_delta_without_an_interval},
     {"the weighted balance is a ratio of sums", the_weighted_balance_is_a_ratio_of_sums},
     {"the pressure map takes means of runs", the_pressure_map_takes_means_of_runs},
     CU_TEST_INFO_NULL};

@@ -166,3 +166,23 @@ enum outcome bracket_deltas(const struct observation *observations, size_t n,
     free(bracketed);
     return outcome;
 }
+
+void bracket_weights(const struct observation *observations, size_t n, size_t n_configurations,
+                     const struct bracket_result *result, double *weights)
+{
+    double here[BRACKET_OBSERVATIONS_MAX];
+    double baseline = NAN;
+
+    for (size_t i = 0; i < n_configurations * n; i++)
+        weights[i] = 0;
+    for (size_t i = 0; i < n; i++) {
+        size_t c = observations[i].configuration;
+        if (c == 0 ||
+            bracket_baseline(observations, n, observations[i].time, &baseline, here) != OUTCOME_OK)
+            continue;
+        double mountings = (double)result->deltas[c].mountings;
+        weights[c * n + i] += 1 / mountings;
+        for (size_t j = 0; j < n; j++)
+            weights[c * n + j] -= here[j] / mountings;
+    }
+}

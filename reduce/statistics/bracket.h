@@ -11,7 +11,7 @@
  * 1 + (1 - l)^2 + l^2 for an observation at the share l of its bracket (its own, and the two
  * returns'). Interval of a delta: delta +- student_multiplier(confidence, df) s
  * sqrt(variance_factor); an error that all mountings of a configuration share is no part of s and is
- * added by bracket_shared.h. Coverage of a 95 % interval, by simulation (tests/test_bracket.c): 95.0
+ * added by shared_error.h. Coverage of a 95 % interval, by simulation (tests/test_bracket.c): 95.0
  * to 95.8 % for nights of seven returns and more with no drift, a linear one of 3 s, or one slow
  * wave of amplitude s. */
 #ifndef LAPWING_BRACKET_H
@@ -65,5 +65,11 @@ struct bracket_result {
 enum outcome bracket_deltas(const struct observation *observations, size_t n,
                             size_t n_configurations, struct bracket_result *result,
                             double *correlation);
+
+/* What each delta is a sum of: weights (n_configurations x n, row by row) with delta_c = sum_j w_cj y_j; rows
+ * of configurations without a delta, and row 0, are 0. observations, n and n_configurations as
+ * bracket_deltas() had them when its outcome was OUTCOME_OK. */
+void bracket_weights(const struct observation *observations, size_t n, size_t n_configurations,
+                     const struct bracket_result *result, double *weights);
 
 #endif

@@ -2,6 +2,7 @@
 #include "reduce/statistics/equal_balance.h"
 
 #include <math.h>
+#include <stddef.h>
 
 static int is_usable(const struct trim_pair *pair)
 {
@@ -19,11 +20,15 @@ static double variance_of(const struct trim_pair *pair, double exchange)
 }
 
 enum outcome equal_balance(const struct trim_pair *part, const struct trim_pair *device,
-                           double setting_least, double setting_most, struct trimmed *trimmed)
+                           const struct trim_shared *shared, double setting_least,
+                           double setting_most, struct trimmed *trimmed)
 {
+    static const struct trim_shared nothing = {0, 0, 0};
+    const struct trim_shared *common = shared != NULL ? shared : &nothing;
+
     *trimmed = (struct trimmed){NAN, NAN, NAN};
     if (!is_usable(part) || !is_usable(device) || !isfinite(setting_least) ||
-        !isfinite(setting_most))
+        !isfinite(setting_most) || !isfinite(common->measures + common->balances + common->crossed))
         return OUTCOME_NOT_FINITE;
     if (!(fabs(device->balance) > 2 * sqrt(device->variance_balance)))
         return OUTCOME_SINGULAR;
@@ -32,7 +37,10 @@ enum outcome equal_balance(const struct trim_pair *part, const struct trim_pair 
     if (!(trimmed->setting >= setting_least && trimmed->setting <= setting_most))
         return OUTCOME_UNMEASURED;
     trimmed->delta = part->measure - exchange * part->balance;
-    trimmed->standard = sqrt(variance_of(part, exchange) +
-                             trimmed->setting * trimmed->setting * variance_of(device, exchange));
+    double between =
+        common->measures - exchange * common->crossed + exchange * exchange * common->balances;
+    double variance = variance_of(part, exchange) + 2 * trimmed->setting * between +
+                      trimmed->setting * trimmed->setting * variance_of(device, exchange);
+    trimmed->standard = sqrt(fmax(variance, 0));
     return OUTCOME_OK;
 }

@@ -5,8 +5,12 @@
  *
  *   trimmed delta = delta_c + slope_c x = delta_c - (slope_c / slope_b) delta_b
  *
- * with the uncertainties of both deltas, their covariance, and the slopes' own. Source: common practice, no
- * source; propagation by GUM (JCGM 100:2008), equation 13. */
+ * with the uncertainties of both deltas, their covariance, and the slopes' own: of z = c - (slope_c / slope_b) b,
+ *
+ *   u^2 = V(z_part) + x^2 V(z_device) + 2 x cov(z_part, z_device)
+ *
+ * where part and device share the baseline they were measured against, and so have a covariance.
+ * Source: common practice, no source; propagation by GUM (JCGM 100:2008), equation 13. */
 #ifndef LAPWING_EQUAL_BALANCE_H
 #define LAPWING_EQUAL_BALANCE_H
 
@@ -15,6 +19,14 @@
 struct trim_pair {
     double measure, balance; /* deltas, or slopes by one unit of the device's setting */
     double variance_measure, variance_balance, covariance;
+};
+
+/* Covariances of the part's numbers with the device's, when both were measured against one baseline: its
+ * slopes by one unit, as in struct trim_pair. */
+struct trim_shared {
+    double measures, balances;
+    double
+        crossed; /* cov(part's measure, device's balance) + cov(part's balance, device's measure) */
 };
 
 struct trimmed {
@@ -26,8 +38,10 @@ struct trimmed {
 /* setting_least, setting_most: how far the device can be moved from where it stood, within what its slopes
  * were measured over. OUTCOME_SINGULAR: the device does not move the balance for certain: slope_b is
  * within two standard uncertainties of 0; OUTCOME_UNMEASURED: the setting it takes is outside its range:
- * only setting is filled; OUTCOME_NOT_FINITE: an input, or a negative variance. */
+ * only setting is filled; OUTCOME_NOT_FINITE: an input, or a negative variance. shared: NULL when nothing
+ * is. */
 enum outcome equal_balance(const struct trim_pair *part, const struct trim_pair *device,
-                           double setting_least, double setting_most, struct trimmed *trimmed);
+                           const struct trim_shared *shared, double setting_least,
+                           double setting_most, struct trimmed *trimmed);
 
 #endif

@@ -13,6 +13,7 @@ void mixed_fit_free(struct mixed_fit *fit)
 {
     free(fit->coefficient);
     free(fit->covariance);
+    free(fit->carrier);
     free(fit->slope);
     free(fit->lift);
     memset(fit, 0, sizeof *fit);
@@ -24,10 +25,11 @@ static enum outcome fit_allocate(struct mixed_fit *fit)
 
     fit->coefficient = calloc(fit->p, sizeof *fit->coefficient);
     fit->covariance = calloc(square, sizeof *fit->covariance);
+    fit->carrier = calloc(fit->n * fit->p, sizeof *fit->carrier);
     fit->slope = calloc(square * (fit->components + 1), sizeof *fit->slope);
     fit->lift = calloc(square, sizeof *fit->lift);
-    return fit->coefficient != NULL && fit->covariance != NULL && fit->slope != NULL &&
-                   fit->lift != NULL
+    return fit->coefficient != NULL && fit->covariance != NULL && fit->carrier != NULL &&
+                   fit->slope != NULL && fit->lift != NULL
                ? OUTCOME_OK
                : OUTCOME_NO_MEMORY;
 }
@@ -107,6 +109,7 @@ static enum outcome fill_fit(const struct mixed_search *search, struct mixed_fit
         for (size_t i = 0; i < n; i++)
             fit->coefficient[j] += work->carrier[i * p + j] * work->rest[i];
     }
+    memcpy(fit->carrier, work->carrier, n * p * sizeof *fit->carrier);
     for (size_t i = 0; i < p * p; i++)
         fit->covariance[i] = work->variance * work->unscaled[i];
     fill_slope(work, NULL, fit->slope);

@@ -49,6 +49,7 @@ struct mixed_fit {
     size_t n, p, components;
     double *coefficient;                   /* p */
     double *covariance;                    /* p x p, of the coefficients */
+    double *carrier;                       /* n x p: each coefficient is its column's sum with y */
     double residual_variance;              /* s^2 */
     double variance[MIXED_COMPONENTS_MAX]; /* s^2 g_k */
     double criterion;                      /* at its least */

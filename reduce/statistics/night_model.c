@@ -152,6 +152,8 @@ static enum outcome build(struct night *night, struct night_result *result)
     night->data.n = n;
     night->data.p = number_columns(night, result);
     night->data.components = mountings < n ? 2 : 1;
+    size_t unknowns = night->data.p - (night->levels - 1);
+    result->spare = mountings > unknowns ? mountings - unknowns : 0;
     night->data.covariance[0] = night->walk;
     night->data.covariance[1] = night->refit;
     night->x = calloc(n * night->data.p, sizeof *night->x);
@@ -197,7 +199,15 @@ static void correlate(const struct night *night, const struct mixed_fit *fit, do
         }
 }
 
-static enum outcome fit_night(struct night *night, struct night_result *result, double *correlation)
+static void take_weights(const struct night *night, const struct mixed_fit *fit, double *weights)
+{
+    for (size_t c = 1; c < night->n_configurations; c++)
+        for (size_t i = 0; i < night->n && night->column[c] > 0; i++)
+            weights[c * night->n + i] = fit->carrier[i * fit->p + night->column[c]];
+}
+
+static enum outcome fit_night(struct night *night, struct night_result *result, double *correlation,
+                              double *taken)
 {
     struct mixed_fit fit = {0};
     double *values = calloc(night->n, sizeof *values);
@@ -214,6 +224,8 @@ static enum outcome fit_night(struct night *night, struct night_result *result, 
         take_deltas(night, &fit, weights, result);
         if (correlation != NULL)
             correlate(night, &fit, correlation);
+        if (taken != NULL)
+            take_weights(night, &fit, taken);
     }
     mixed_fit_free(&fit);
     free(weights);
@@ -224,6 +236,13 @@ static enum outcome fit_night(struct night *night, struct night_result *result, 
 enum outcome night_deltas(const struct night_observation *observations, size_t n,
                           size_t n_configurations, struct night_result *result, double *correlation)
 {
+    return night_deltas_weighted(observations, n, n_configurations, result, correlation, NULL);
+}
+
+enum outcome night_deltas_weighted(const struct night_observation *observations, size_t n,
+                                   size_t n_configurations, struct night_result *result,
+                                   double *correlation, double *weights)
+{
     struct night night = {
         .observations = observations, .n = n, .n_configurations = n_configurations};
 
@@ -231,11 +250,14 @@ enum outcome night_deltas(const struct night_observation *observations, size_t n
     if (correlation != NULL)
         for (size_t i = 0; i < n_configurations * n_configurations; i++)
             correlation[i] = 0;
+    if (weights != NULL)
+        for (size_t i = 0; i < n_configurations * n; i++)
+            weights[i] = 0;
     enum outcome outcome = n == 0 ? OUTCOME_TOO_FEW : check_observations(&night);
     if (outcome == OUTCOME_OK)
         outcome = build(&night, result);
     if (outcome == OUTCOME_OK)
-        outcome = fit_night(&night, result, correlation);
+        outcome = fit_night(&night, result, correlation, weights);
     if (outcome != OUTCOME_OK)
         clear_result(result);
     free(night.x);

@@ -47,6 +47,7 @@ struct night_delta {
 struct night_result {
     struct night_delta deltas[NIGHT_CONFIGURATIONS_MAX]; /* [0] unused */
     size_t baseline_mountings;
+    size_t spare; /* mountings beyond the unknowns that only they tell: all but the attitudes */
     double error_variance; /* of one point about its mounting */
     double refit_variance; /* of one mounting; NAN when no mounting has two points */
     double walk_variance;  /* of the walk over one second, 1/s; 0: nothing wanders */
@@ -63,5 +64,11 @@ struct night_result {
 enum outcome night_deltas(const struct night_observation *observations, size_t n,
                           size_t n_configurations, struct night_result *result,
                           double *correlation);
+
+/* The same, and what each delta is a sum of: weights (n_configurations x n, row by row) with
+ * delta_c = sum_j w_cj value_j for the variances found; 0 where there is no delta. */
+enum outcome night_deltas_weighted(const struct night_observation *observations, size_t n,
+                                   size_t n_configurations, struct night_result *result,
+                                   double *correlation, double *weights);
 
 #endif

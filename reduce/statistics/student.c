@@ -15,6 +15,15 @@ double student_multiplier(double confidence, double degrees_of_freedom)
     return gsl_cdf_tdist_Qinv(0.5 * (1 - confidence), degrees_of_freedom);
 }
 
+double student_p(double t, double degrees_of_freedom)
+{
+    if (isnan(t) || !(degrees_of_freedom > 0))
+        return NAN;
+    if (isinf(degrees_of_freedom))
+        return 2 * gsl_cdf_ugaussian_Q(fabs(t));
+    return 2 * gsl_cdf_tdist_Q(fabs(t), degrees_of_freedom);
+}
+
 /* Secants of ln(1 - P), which is almost straight in the multiplier: four or five values do. The
  * points of the probability stay where they are, so it is a smooth function and the root is found
  * to far better than the probability itself is known. */

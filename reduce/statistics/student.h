@@ -11,6 +11,10 @@
  * 100:2008) table G.2. */
 double student_multiplier(double confidence, double degrees_of_freedom);
 
+/* Two-sided probability P(|T| >= |t|) of Student's t, degrees of freedom > 0, infinite allowed; NAN
+ * outside or for a t that is no number. Source: GSL's t distribution; checked against R. */
+double student_p(double t, double degrees_of_freedom);
+
 /* Simultaneous multiplier: P(max_i |t_i| <= k) = confidence for n t's that share one estimate of
  * noise and have the given n x n correlation (row-major) of their contrasts: multivariate t, equal
  * to Dunnett's two-sided value in a balanced one-way layout. Deterministic (fixed point set).

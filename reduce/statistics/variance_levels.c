@@ -84,6 +84,25 @@ struct variance_estimate variance_component(struct variance_estimate whole,
     return (struct variance_estimate){added, added * added / spread};
 }
 
+struct variance_estimate variance_single(struct variance_estimate whole,
+                                         struct variance_estimate lower, double per)
+{
+    static const double rounding = 1e-9;
+
+    if (!is_known(whole) || !(per >= 1))
+        return unknown;
+    if (per <= 1 + rounding && !is_known(lower))
+        return whole;
+    if (!is_known(lower))
+        return unknown;
+    const double shares[] = {whole.variance, (1 - 1 / per) * lower.variance};
+    const double freedoms[] = {whole.freedom, lower.freedom};
+    double sum = shares[0] + shares[1];
+    if (!(sum > lower.variance))
+        return (struct variance_estimate){lower.variance, whole.freedom};
+    return (struct variance_estimate){sum, effective_freedom(shares, freedoms, 2)};
+}
+
 enum variance_source variance_choose(struct variance_estimate tonight,
                                      struct variance_estimate season, double least_freedom,
                                      struct variance_estimate *chosen)

@@ -42,6 +42,15 @@ struct variance_estimate variance_pool(const struct variance_estimate *estimates
 struct variance_estimate variance_component(struct variance_estimate whole,
                                             struct variance_estimate lower, double per);
 
+/* A single measurement at the level above lower, whole as in variance_component(): what that level adds,
+ * and lower in full,
+ *
+ *   variance = whole + (1 - 1 / per) lower,  not less than lower,
+ *
+ * with Satterthwaite's degrees of freedom, those of whole where it adds nothing. With per 1 lower need not be known, and whole is it. */
+struct variance_estimate variance_single(struct variance_estimate whole,
+                                         struct variance_estimate lower, double per);
+
 enum variance_source { VARIANCE_NOBODYS, VARIANCE_TONIGHTS, VARIANCE_SEASONS };
 
 /* Tonight's own when it has least_freedom degrees (common practice, no source: 8), else the season's

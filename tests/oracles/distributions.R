@@ -1,8 +1,10 @@
-# distributions.R - check values of tests/test_quantiles.c, test_evidence.c. Rscript tests/oracles/distributions.R
+# distributions.R - check values of tests/test_quantiles.c, test_evidence.c, test_tap_change.c.
+# Rscript tests/oracles/distributions.R
 # Needs Debian's r-base-core only.
 options(digits = 15)
 show <- function(name, ...) cat(name, format(c(...), digits = 15), "\n")
 show("t .975 df 5.42 17 200", qt(.975, c(5.42, 17, 200)))
+show("t both tails 2.5 df 4, 6 df 5.5", 2 * pt(-c(2.5, 6), c(4, 5.5)))
 show("F .95 (4,20) (9,90) (1,3.7)", qf(.95, c(4, 9, 1), c(20, 90, 3.7)))
 show("chi2 .95 9 0.5 60", qchisq(.95, c(9, .5, 60)))
 a <- read.csv("tests/published/handbook/auto83b.csv", comment.char = "#")

@@ -3,8 +3,10 @@
  * Source: NIST Statistical Reference Datasets, analysis of variance, certified values. SmLs sets are made
  * by the rule of the set: nine treatments about base + 0.4 0.3 0.5 0.3 0.5 0.3 0.5 0.3 0.5, the first value
  * at the mean, then 0.1 below and above by turns. Stored as doubles the larger bases lose digits of the
- * data themselves: "on doubles" is the answer of exact arithmetic on what is stored (computed with 70
- * digits), which no program can better and this one must meet. */
+ * data themselves: "on doubles" is the answer of exact arithmetic on what is stored (in fractions,
+ * tests/oracles/smls_exact.py), which no program can better and this one must meet. The rule of the sets was
+ * compared with NIST's files of SmLs01, 04 and 07; the certified F of the others (21, 201 and 2001, the number of
+ * replicates) is that of the rule in exact decimals. */
 #include <CUnit/CUnit.h>
 #include <math.h>
 #include <stdlib.h>
@@ -62,8 +64,10 @@ static void made_sets(void)
         /* SmLs03 */ {"1", 2001, 2001, 2001, 12},
         /* SmLs04 */ {"1000000", 21, 21, 21.000000000776102, 10.4},
         /* SmLs05 */ {"1000000", 201, 201, 201.00000001241763, 10.2},
+        /* SmLs06 */ {"1000000", 2001, 2001, 2001.000000128833, 10.1},
         /* SmLs07 */ {"1000000000000", 21, 21, 21.000811887818771, 4.4},
         /* SmLs08 */ {"1000000000000", 201, 201, 201.01300409594845, 4.1},
+        /* SmLs09 */ {"1000000000000", 2001, 2001, 2001.1349262209505, 4.1},
     };
     static const int tenths[TREATMENTS] = {4, 3, 5, 3, 5, 3, 5, 3, 5};
 
