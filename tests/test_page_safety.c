@@ -91,24 +91,23 @@ static void check_numbers(const char *change)
 
 static void what_is_no_number_is_not_drawn(void)
 {
-    check_numbers("UPDATE map_tap SET delta_cp = NULL, delta_cp_u = NULL");
-    check_numbers("UPDATE map_tap SET cp = NULL, delta_cp = NULL");
-    check_numbers("UPDATE map_tap SET cp = 9e999, delta_cp = -9e999 WHERE tap = 'T003'");
-    check_numbers("UPDATE map_tap SET cp = 1e308, delta_cp = -1e308, delta_cp_u = 9e999");
-    check_numbers("UPDATE delta_result SET delta = 9e999, lower = -9e999, upper = 9e999, "
-                  "half_width = 9e999");
-    check_numbers("UPDATE delta_result SET half_width = NULL, lower = NULL, upper = NULL");
     check_numbers(
-        "UPDATE delta_result SET delta = 1e308, lower = -1e308, upper = 1e308, half_width "
-        "= 1e308");
-    check_numbers("UPDATE observation SET value = 9e999 WHERE mounting = 1");
-    check_numbers("UPDATE observation SET value = -1e308, time_s = 9e999");
-    check_numbers("UPDATE point SET time_s = 9e999");
-    check_numbers(
+        "UPDATE map_tap SET delta_cp = NULL, delta_cp_u = NULL;"
+        "UPDATE delta_result SET half_width = NULL, lower = NULL, upper = NULL;"
         "UPDATE point_result SET static_temperature_k = 9e999, dynamic_pressure_pa = NULL");
-    check_numbers("UPDATE metric SET worthwhile = 9e999");
-    check_numbers("UPDATE tap SET x_m = 9e999 WHERE tap = 'T010'");
-    check_numbers("UPDATE target SET front_ride_height_m = 9e999 WHERE sequence = 2");
+    check_numbers(
+        "UPDATE map_tap SET cp = NULL, delta_cp = NULL;"
+        "UPDATE delta_result SET delta = 9e999, lower = -9e999, upper = 9e999, half_width "
+        "= 9e999");
+    check_numbers("UPDATE map_tap SET cp = 9e999, delta_cp = -9e999 WHERE tap = 'T003';"
+                  "UPDATE observation SET value = 9e999 WHERE mounting = 1;"
+                  "UPDATE target SET front_ride_height_m = 9e999 WHERE sequence = 2");
+    check_numbers(
+        "UPDATE map_tap SET cp = 1e308, delta_cp = -1e308, delta_cp_u = 9e999;"
+        "UPDATE delta_result SET delta = 1e308, lower = -1e308, upper = 1e308, half_width "
+        "= 1e308; UPDATE observation SET value = -1e308, time_s = 9e999");
+    check_numbers("UPDATE point SET time_s = 9e999; UPDATE metric SET worthwhile = 9e999;"
+                  "UPDATE tap SET x_m = 9e999 WHERE tap = 'T010'");
 }
 
 static void shapes_without_end_are_left_out(void)
@@ -149,7 +148,7 @@ static void a_long_name_is_cut_between_characters(void)
     CHECK_TEXT(cut_text("", 3).text, "");
     CHECK_TEXT(cut_text("ab", 0).text, "");
     char cars[4 * 100 + 1] = "";
-    for (int i = 0; i < 100; i++)
+    for (size_t i = 0; i < 100; i++)
         memcpy(cars + 4 * i, "\xF0\x9F\x9A\x97", 5);
     struct cut_text cut = cut_text(cars, 1000);
     CHECK(utf8_valid_length(cut.text, strlen(cut.text)) == strlen(cut.text));
