@@ -28,8 +28,8 @@ struct marks {
     char decimal;
 };
 
-static const struct marks marks_of[] = {[TABLE_CSV] = {",", '.'},
-                                        [TABLE_CSV_SEMICOLON] = {";", ','}};
+static const struct marks marks_of[] = {
+    [TABLE_CSV] = {",", '.'}, [TABLE_CSV_SEMICOLON] = {";", ','}};
 
 static void csv_number(struct buffer *out, double value, char decimal)
 {

@@ -95,8 +95,7 @@ enum status json_write(struct store *store, const struct csv_table *table, int w
 {
     struct writing writing = {table, out, NULL, with_notes, 0};
 
-    enum status status =
-        statement_prepare(store, "SELECT json_quote(?1)", &writing.quote, fault);
+    enum status status = statement_prepare(store, "SELECT json_quote(?1)", &writing.quote, fault);
     if (status == OK)
         status = write_head(&writing, fault);
     if (status == OK)

@@ -10,8 +10,19 @@ static const char *const blanks[] = {" ", "\xC2\xA0", "\xE3\x80\x80", "\xE2\x80\
 
 /* Tab and ends of line start a formula by themselves in some readers. */
 static const char *const starts[] = {
-    "=",  "+",  "-",  "@",           "\t",          "\r",
-    "\n", "\v", "\f", "\xEF\xBC\x9D", "\xEF\xBC\x8B", "\xEF\xBC\x8D", "\xEF\xBC\xA0",
+    "=",
+    "+",
+    "-",
+    "@",
+    "\t",
+    "\r",
+    "\n",
+    "\v",
+    "\f",
+    "\xEF\xBC\x9D",
+    "\xEF\xBC\x8B",
+    "\xEF\xBC\x8D",
+    "\xEF\xBC\xA0",
 };
 
 /* Length of the one of n texts that text starts with; 0: none. */
