@@ -380,6 +380,8 @@ static double largest_difference(const struct estimates *one, const struct estim
     double largest = 0;
 
     for (size_t a = 0; a < deltas; a++) {
+        if (!(one->error[a] > 0 && one->freedom[a] > 0))
+            return INFINITY;
         largest = fmax(largest, fabs(one->delta[a] - other->delta[a]) / one->error[a]);
         largest = fmax(largest, fabs(other->error[a] / one->error[a] - 1));
         largest = fmax(largest, fabs(other->freedom[a] / one->freedom[a] - 1));
@@ -391,7 +393,7 @@ double night_drift_difference(const struct night_design *design, enum simulated_
                               size_t nights, uint64_t seed)
 {
     static struct simulation steady, drifting;
-    struct estimates one, other;
+    struct estimates one = {.walk = 0}, other = {.walk = 0};
     uint64_t random = seed, again = seed;
     double largest = 0;
 

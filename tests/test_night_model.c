@@ -199,6 +199,7 @@ static void an_unproven_walk_narrows_nothing(void)
         double t = (double)i / 6 - 1;
         const double row[] = {1, order[i] == 'B', order[i] == 'C', t, t * t};
         memcpy(x + 5 * i, row, sizeof row);
+        /* cppcheck-suppress unreadVariable; read through a pointer */
         y[i] = noise[i];
         few[i] = (struct night_observation){(size_t)(order[i] - 'A'), 0, i, (double)i, noise[i]};
     }
