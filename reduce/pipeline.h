@@ -7,10 +7,8 @@
  *   noise_check   every family of an entry: is that scatter the season's? Flags only
  *   uncertainty   every configuration: what each point is uncertain by, source by source
  *   compare       every family of an entry: runs -> deltas, intervals, verdicts
- *   pressure_map  every family of an entry: Cp -> mean Cp, change of Cp, triangles
- *   budget        every family of an entry: absolute and delta uncertainty side by side
-
  *   pressure_map  every family of an entry: Cp -> mean Cp, change of Cp and which is real, triangles
+ *   budget        every family of an entry: absolute and delta uncertainty side by side
  *   repeats       every entry: points measured again -> do stated uncertainties cover their differences?
  *
  * A stage reads what the stages before it left in the store, and writes one reduction a subject. Its

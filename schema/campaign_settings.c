@@ -367,6 +367,8 @@ static void put_uncertainties(struct settings *settings, const struct facility_u
             item->is_relative           ? "1"
             : item->output_unit != NULL ? item->output_unit
                                         : uncertain_input_row(item->of)->unit);
+    }
+}
 
 static void put_repeats(struct settings *settings, const struct repeat_section *repeats)
 {
