@@ -185,10 +185,10 @@ static enum outcome search_all(const struct plan_request *request, size_t step,
                                struct night_plan *plan)
 {
     size_t low = 0, high = 0; /* in steps: low does not find it; high does, or is too many */
+    size_t middle = 1;
 
-    while (high == 0 || high - low > 1) {
+    for (; high == 0 || high - low > 1; middle = high > 0 ? (low + high) / 2 : 2 * low) {
         struct night_plan next = *plan;
-        size_t middle = high > 0 ? (low + high) / 2 : low > 0 ? 2 * low : 1;
         enum outcome outcome = try_repeats(request, middle * step, 1, &next);
         if (outcome == OUTCOME_SINGULAR && middle > 1) {
             high = middle;
