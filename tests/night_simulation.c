@@ -124,7 +124,7 @@ static void drift_along(const struct simulation *simulation, double *drifted, ui
 static void draw_night(struct simulation *simulation, uint64_t *random)
 {
     double drifted[RUNS_MAX];
-    size_t points = simulation->runs / simulation->mountings;
+    size_t points = simulation->design->points > 1 ? simulation->design->points : 1;
 
     drift_along(simulation, drifted, random);
     for (size_t m = 0; m < simulation->mountings; m++) {
