@@ -46,51 +46,74 @@ void budget_derive(const double value[UNCERTAIN_OUTPUTS], double area,
     contribution[OUT_CLA] = area * of_cl;
 }
 
-/* One source alone, so that a step without an answer leaves out no other. */
-static int step_aside(const struct uncertain_point *point, const struct error_source *source,
-                      double *contribution, double *bend)
+/* One source alone, or all of them. */
+static enum outcome step(const struct uncertain_point *point, const struct error_source *sources,
+                         size_t n, double *contribution, double *bend)
 {
     const struct measured_point measured = {uncertain_point_find, point, UNCERTAIN_INPUTS,
                                             UNCERTAIN_OUTPUTS};
-    const struct error_budget budget = {source, 1, NULL};
-    return uncertainty_contributions(&measured, point->nominal, &budget, contribution, bend) ==
-           OUTCOME_OK;
+    const struct error_budget budget = {sources, n, NULL};
+    return uncertainty_contributions(&measured, point->nominal, &budget, contribution, bend);
 }
 
-static int add(const struct uncertain_point *point, const struct error_source *source,
-               struct errors *errors)
-{
-    size_t at = errors->n * UNCERTAIN_OUTPUTS;
-    if (!step_aside(point, source, &errors->contribution[at], &errors->bend[at]))
-        return 0;
-    errors->source[errors->n++] = *source;
-    return 1;
-}
-
-static enum outcome collect(const struct budget_request *request, struct errors *errors,
-                            struct point_budget *made)
+static enum outcome list_errors(const struct budget_request *request, struct errors *errors,
+                                struct point_budget *made)
 {
     const struct uncertain_point *point = request->point;
     for (size_t i = 0; i < BUDGET_PLACES; i++) {
         const struct budget_source *from = &request->list->source[i];
         if (!(from->standard > 0))
             continue;
+        made->is_untold[i] = !point->is_there[from->input];
+        if (made->is_untold[i])
+            continue;
         if (errors->n + SCATTER_CHANNELS_MAX > SOURCES_MAX)
             return OUTCOME_SINGULAR;
-        const struct error_source source = {(size_t)from->input, from->standard, from->is_relative,
-                                            from->freedom,       from->reach,    from->shape};
         errors->place[errors->n] = i;
-        if (!point->is_there[from->input] || !add(point, &source, errors))
-            made->is_untold[i] = 1;
+        errors->source[errors->n++] =
+            (struct error_source){(size_t)from->input, from->standard, from->is_relative,
+                                  from->freedom,       from->reach,    from->shape};
     }
     errors->placed = errors->n;
     scatter_list_make(request->work, request->row, point, &errors->scatter);
-    size_t kept = 0;
     for (size_t i = 0; i < errors->scatter.n; i++)
-        if (add(point, &errors->scatter.source[i], errors))
-            errors->scatter.channel[kept++] = errors->scatter.channel[i];
-    errors->scatter.n = kept;
+        errors->source[errors->n++] = errors->scatter.source[i];
     return OUTCOME_OK;
+}
+
+/* A step without an answer leaves out its own source and no other. */
+static void step_each(const struct uncertain_point *point, struct errors *errors,
+                      struct point_budget *made)
+{
+    size_t n = 0, placed = 0, channels = 0;
+    for (size_t i = 0; i < errors->n; i++) {
+        size_t at = n * UNCERTAIN_OUTPUTS;
+        int is_placed = i < errors->placed;
+        if (step(point, &errors->source[i], 1, &errors->contribution[at], &errors->bend[at]) !=
+            OUTCOME_OK) {
+            if (is_placed)
+                made->is_untold[errors->place[i]] = 1;
+            continue;
+        }
+        if (is_placed)
+            errors->place[placed++] = errors->place[i];
+        else
+            errors->scatter.channel[channels++] = errors->scatter.channel[i - errors->placed];
+        errors->source[n++] = errors->source[i];
+    }
+    errors->n = n;
+    errors->placed = placed;
+    errors->scatter.n = channels;
+}
+
+static enum outcome collect(const struct budget_request *request, struct errors *errors,
+                            struct point_budget *made)
+{
+    enum outcome outcome = list_errors(request, errors, made);
+    if (outcome == OUTCOME_OK && step(request->point, errors->source, errors->n,
+                                      errors->contribution, errors->bend) != OUTCOME_OK)
+        step_each(request->point, errors, made);
+    return outcome;
 }
 
 static double correlation_of(const struct budget_request *request, const struct errors *errors,

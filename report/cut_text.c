@@ -23,15 +23,18 @@ static size_t bytes_of(const char *text, size_t whole, size_t n)
 struct cut_text cut_text(const char *text, size_t most)
 {
     size_t whole = strlen(text);
-    size_t limit = most < CUT_TEXT_MOST ? most : CUT_TEXT_MOST;
-    size_t length = bytes_of(text, whole, limit);
     struct cut_text out = {""};
 
-    if (length == whole || limit == 0) {
-        memcpy(out.text, text, limit == 0 ? 0 : length);
+    if (most == 0)
+        return out;
+    if (most > CUT_TEXT_MOST)
+        most = CUT_TEXT_MOST;
+    size_t length = bytes_of(text, whole, most);
+    if (length == whole) {
+        memcpy(out.text, text, length);
         return out;
     }
-    length = bytes_of(text, whole, limit - 1);
+    length = bytes_of(text, whole, most - 1);
     memcpy(out.text, text, length);
     memcpy(out.text + length, ellipsis, sizeof ellipsis);
     return out;

@@ -26,7 +26,8 @@ static void heads(struct html *page, const char *const *texts, size_t n)
     html_open(page, "thead", HTML_END);
     html_open(page, "tr", HTML_END);
     for (size_t i = 0; i < n; i++)
-        html_element(page, "th", texts[i], "scope", "col", HTML_END);
+        html_element(page, "th", texts[i], "class", i == 0 ? "left" : NULL, "scope", "col",
+                     HTML_END);
     html_close(page);
     html_close(page);
 }
@@ -138,7 +139,7 @@ static void write_terms(struct html *page, const struct calibration_card *card)
     html_open(page, "table", HTML_END);
     html_open(page, "thead", HTML_END);
     html_open(page, "tr", HTML_END);
-    html_element(page, "th", "term", "scope", "col", HTML_END);
+    html_element(page, "th", "term", "class", "left", "scope", "col", HTML_END);
     for (size_t i = 0; i < LOAD_COUNT; i++) {
         char text[16];
         if (!card->component[i].is_present)

@@ -17,6 +17,7 @@ enum { BAR_WIDTH = 200, BAR_HEIGHT = 14, SOURCES_SHOWN = 14 };
 struct budget {
     struct text_pool texts;
     const char *configuration, *quantity, *target;
+    const char *largest; /* of the sources that a repeat draws anew */
     double absolute, delta, predicted, observed, observed_freedom;
     int is_found;
 };
@@ -59,6 +60,12 @@ static const char sources_sql[] =
     "SELECT b.source, b.reach, b.u_configuration, b.u_delta, b.share_percent FROM budget AS b JOIN "
     "page_scope AS s ON s.facility = b.facility AND s.entry = b.entry WHERE b.is_main = 1 AND "
     "b.configuration = ?1 ORDER BY b.share_percent DESC, b.u_configuration DESC, b.source";
+
+static const char largest_sql[] =
+    "SELECT b.source FROM budget AS b JOIN page_scope AS s ON s.facility = b.facility AND s.entry "
+    "= "
+    "b.entry WHERE b.is_main = 1 AND b.configuration = ?1 AND b.reach IN ('point', 'run') ORDER BY "
+    "b.u_delta DESC, b.source LIMIT 1";
 
 static void write_bar(struct html *page, double share, const char *name)
 {
@@ -125,9 +132,9 @@ static void write_advice(struct html *page, const struct budget *budget)
     } else {
         html_format(page,
                     "A mounting scatters by %.2g, and the sources below account for %.2g. More "
-                    "repeats average what reaches a point or a run; the largest of them is the one "
-                    "to improve.",
-                    budget->observed, budget->predicted);
+                    "repeats average what reaches a point or a run; the largest of that is: %s. "
+                    "Making it smaller does as much as repeats do.",
+                    budget->observed, budget->predicted, budget->largest);
     }
     html_close(page);
 }
@@ -184,6 +191,11 @@ enum status panel_budget(struct html *page, const struct night_page *night, stru
     struct budget budget = {.is_found = 0};
 
     enum status status = query_each(night->store, budget_sql, NULL, take_budget, &budget, fault);
+    if (status == OK && budget.is_found) {
+        const char *texts[] = {budget.configuration, NULL};
+        status =
+            query_text(night->store, largest_sql, texts, &budget.texts, &budget.largest, fault);
+    }
     if (status == OK && budget.is_found) {
         page_section(page, "budget", "How the interval is made up",
                      "What the main measure is uncertain by, and what would make it less so.");

@@ -177,6 +177,7 @@ void campaign_free(struct campaign *campaign)
         return;
     free_lists(campaign);
     plan_section_end(&campaign->plan);
+    repeat_section_end(&campaign->repeats);
     free(campaign->path);
     free(campaign->season);
     free(campaign->point_meaning);

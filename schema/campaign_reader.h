@@ -162,6 +162,10 @@ void campaign_read_main_measure(struct campaign_reader *reader, int node, void *
 /* trim: campaign_trim.c. */
 void campaign_read_trim(struct campaign_reader *reader, int node, void *campaign);
 void campaign_read_limits(struct campaign_reader *reader, int node, void *campaign);
+/* campaign_repeats.c; the check reads the tolerances, whose units other sections tell. */
+void campaign_read_repeats(struct campaign_reader *reader, int node, void *campaign);
+void campaign_check_repeats(struct campaign_reader *reader, int node);
+
 /* campaign_plan.c; the check is of the names of other sections, after all of them are read. */
 void campaign_read_plan(struct campaign_reader *reader, int node, void *campaign);
 void campaign_check_plan(struct campaign_reader *reader, int node);

@@ -241,8 +241,11 @@ static void put_column(struct settings *settings, const struct map_column *colum
     char name[200];
     char value[240];
     (void)snprintf(name, sizeof name, "column %.180s", column->column);
-    (void)snprintf(value, sizeof value, "%s%s%s%s%s%s%s%s%s", role_name(column->role),
-                   column->statistic == COLUMN_SD ? ", its sd" : "",
+    (void)snprintf(value, sizeof value, "%s%s%s%s%s%s%s%s%s%s", role_name(column->role),
+                   column->statistic != COLUMN_VALUE ? ", its " : "",
+                   column->statistic != COLUMN_VALUE
+                       ? campaign_word_text(campaign_statistic_words, (int)column->statistic)
+                       : "",
                    column->of != NULL ? ", of " : "", column->of != NULL ? column->of : "",
                    column->unit != NULL ? ", in " : "", column->unit != NULL ? column->unit : "",
                    column->sign < 0 ? ", sign turned" : "",
@@ -367,6 +370,16 @@ static void put_uncertainties(struct settings *settings, const struct facility_u
     }
 }
 
+static void put_repeats(struct settings *settings, const struct repeat_section *repeats)
+{
+    begin_section(settings, "repeats", NULL);
+    for (size_t i = 0; i < repeats->n; i++) {
+        char name[200];
+        (void)snprintf(name, sizeof name, "match: %.180s", repeats->matches[i].channel);
+        put_number(settings, name, repeats->matches[i].tolerance, repeats->matches[i].unit);
+    }
+}
+
 static void put_all(struct settings *settings, const struct campaign *campaign)
 {
     begin_section(settings, "season", NULL);
@@ -397,6 +410,8 @@ static void put_all(struct settings *settings, const struct campaign *campaign)
         put_uncertainties(settings, &campaign->uncertainties[i]);
     begin_section(settings, "limits", NULL);
     put_table(settings, &campaign_limits_table, &campaign->limits);
+    if (campaign->repeats.given)
+        put_repeats(settings, &campaign->repeats);
     if (campaign->plan.given)
         put_plan(settings, &campaign->plan);
     for (size_t i = 0; i < campaign->n_repeatability; i++)

@@ -216,8 +216,9 @@ CREATE TABLE point (
     PRIMARY KEY (run, point)
 ) STRICT;
 
--- What no coefficient is made of, in the open: every channel of a run of kind record_only, and the
--- channels with the role other of all runs. The rest is in point.statistics.
+-- What no coefficient is made of, in the open: every channel of a run of kind record_only, those of a run
+-- whose log states uncertainties (taps apart), and the channels with the role other of all runs. The rest
+-- is in point.statistics.
 CREATE TABLE channel_statistic (
     run      TEXT NOT NULL REFERENCES run ON DELETE CASCADE,
     point    TEXT NOT NULL,
@@ -230,6 +231,7 @@ CREATE TABLE channel_statistic (
     n        REAL NOT NULL,         -- samples used, or the count an averaged row gives
     n_missing REAL NOT NULL,        -- samples that the log declares missing
     minimum  REAL, maximum REAL,
+    stated_uncertainty REAL,        -- of mean, expanded, 95 %; NULL where the log states none
     PRIMARY KEY (run, point, position)
 ) STRICT, WITHOUT ROWID;
 
@@ -635,6 +637,38 @@ CREATE TABLE repeatability_season (
     PRIMARY KEY (facility, quantity, target, level)
 ) STRICT, WITHOUT ROWID;
 
+-- Points that were measured again, and the uncertainty that the log states of their difference.
+CREATE TABLE repeat_pair_result (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    quantity TEXT NOT NULL,         -- a role, or a column with the role other
+    unit     TEXT NOT NULL,
+    earlier_run TEXT NOT NULL, earlier_point TEXT NOT NULL,
+    later_run TEXT NOT NULL, later_point TEXT NOT NULL,
+    earlier  REAL NOT NULL, later REAL NOT NULL,
+    difference REAL NOT NULL,       -- later minus earlier
+    stated_uncertainty REAL NOT NULL, -- of the difference: both by root sum of squares
+    is_inside INTEGER NOT NULL,     -- 1: the difference is not larger
+    PRIMARY KEY (reduction, quantity, earlier_run, earlier_point, later_run)
+) STRICT, WITHOUT ROWID;
+
+-- What the pairs of two runs say together, and those of all (runs ""), by statistics/repeat_agreement.h.
+CREATE TABLE repeat_result (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    quantity TEXT NOT NULL,
+    unit     TEXT NOT NULL,
+    earlier_run TEXT NOT NULL, later_run TEXT NOT NULL,
+    pairs    INTEGER NOT NULL,
+    inside   INTEGER NOT NULL,
+    expected_inside REAL NOT NULL,
+    p_so_few REAL NOT NULL, p_so_many REAL NOT NULL,
+    scatter_ratio REAL,             -- observed over stated; NULL where a stated one is 0
+    repeat_sd REAL NOT NULL,        -- of one measurement, shift between the series included
+    repeat_sd_about_shift REAL,     -- without it; NULL where it cannot be told
+    shift    REAL NOT NULL,         -- later minus earlier; over all, the mean of the series' shifts
+    shift_u  REAL, degrees_of_freedom REAL, shift_p REAL, -- NULL where it cannot be tested
+    PRIMARY KEY (reduction, quantity, earlier_run, later_run)
+) STRICT, WITHOUT ROWID;
+
 -- Mean tap pressures of a configuration at one attitude, and its change from the baseline.
 CREATE TABLE map_tap (
     reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
@@ -734,6 +768,22 @@ FROM tap_result AS c
 JOIN reduction AS d ON d.reduction = c.reduction AND d.is_current = 1
 JOIN run AS u ON u.run = d.subject
 JOIN tap AS a ON a.tap = c.tap;
+
+-- Repeats point by point, and what they say of the uncertainty that the logs state.
+CREATE VIEW repeat_pair AS
+SELECT e.facility, e.entry, p.quantity, p.unit, p.earlier_run, p.earlier_point, p.later_run,
+       p.later_point, p.earlier, p.later, p.difference, p.stated_uncertainty, p.is_inside
+FROM repeat_pair_result AS p
+JOIN reduction AS d ON d.reduction = p.reduction AND d.is_current = 1
+JOIN (SELECT DISTINCT facility, entry FROM run) AS e ON d.subject = e.facility || '/' || e.entry;
+
+CREATE VIEW repeat_agreement AS
+SELECT e.facility, e.entry, a.quantity, a.unit, a.earlier_run, a.later_run, a.pairs, a.inside,
+       a.expected_inside, a.p_so_few, a.p_so_many, a.scatter_ratio, a.repeat_sd,
+       a.repeat_sd_about_shift, a.shift, a.shift_u, a.degrees_of_freedom, a.shift_p
+FROM repeat_result AS a
+JOIN reduction AS d ON d.reduction = a.reduction AND d.is_current = 1
+JOIN (SELECT DISTINCT facility, entry FROM run) AS e ON d.subject = e.facility || '/' || e.entry;
 
 -- What a configuration changes at each tap. With is_changed 1 at most 5 % are false in the mean.
 CREATE VIEW tap_change AS

@@ -35,15 +35,14 @@ int plan_folder_make(char folder[SCRATCH_PATH])
                       folder, folder) != 0)
         return 0;
     char *campaign = scratch_read(folder, "campaign.yaml");
-    char *night = campaign != NULL ? strstr(campaign, "\nplan:") : NULL;
-    size_t kept = night != NULL      ? (size_t)(night - campaign)
-                  : campaign != NULL ? strlen(campaign)
-                                     : 0;
-    char *whole = malloc(kept + sizeof sections);
+    size_t size = (campaign != NULL ? strlen(campaign) : 0) + sizeof sections;
+    char *whole = malloc(size);
     int ok = whole != NULL && campaign != NULL;
     if (ok) {
-        memcpy(whole, campaign, kept);
-        memcpy(whole + kept, sections, sizeof sections);
+        char *night = strstr(campaign, "\nplan:");
+        if (night != NULL)
+            *night = '\0';
+        (void)snprintf(whole, size, "%s%s", campaign, sections);
         ok = scratch_write(folder, "campaign.yaml", whole);
     }
     free(whole);

@@ -300,7 +300,7 @@ static void open_scattered(struct declared_night *night, double level)
     fixture_open(&night->fixture);
     fixture_add_zero(&night->fixture, "z1", 0, 0);
     for (int i = 0; i < 9; i++) {
-        char name[8];
+        char name[16];
         (void)snprintf(name, sizeof name, "r%d", i);
         fixture_add_wind(&night->fixture, name, i % 2 == 0 ? "base" : "wing", 1000 * (i + 1),
                          3 + (i % 2 == 0 ? 0 : 0.05) + level * scatter[i]);

@@ -71,6 +71,7 @@ struct tunnel_recipe {
     double gradient_part[CARRIED]; /* to be taken off */
     const char *blockage;          /* family name of reduce/physics/blockage.h */
     double blockage_shape;         /* K of the image sum; 0: from length and area */
+    double image_factor;           /* of the section; 0: summed anew at every point */
     int floor_image;
     int section_is_open; /* 1: an open jet */
     struct blockage_constants constants;
