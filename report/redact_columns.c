@@ -17,6 +17,8 @@ static const struct column_row columns[] = {
     {"correction_method", "evidence", {REDACT_KEEP, 0}},
     {"correction_method", "source", {REDACT_KEEP, 0}},
     {"correction_method", "not_verified", {REDACT_KEEP, 0}},
+    {"repeat_pair_result", "quantity", {REDACT_ANY, 0}}, /* or a column's name */
+    {"repeat_result", "quantity", {REDACT_ANY, 0}},
     {"flag_row", "subject", {REDACT_ANY, 0}},
     {"reduction", "subject", {REDACT_SUBJECT, 0}},
     {"setting", "section", {REDACT_KEEP, 0}}, /* which rows: redact.c */
@@ -37,6 +39,10 @@ static const struct column_row columns[] = {
     {NULL, "parts", {REDACT_LIST, REDACT_CONFIGURATION}},
     {NULL, "run", {REDACT_NAME, REDACT_RUN}},
     {NULL, "tare_run", {REDACT_NAME, REDACT_RUN}},
+    {NULL, "earlier_run", {REDACT_NAME, REDACT_RUN}},
+    {NULL, "later_run", {REDACT_NAME, REDACT_RUN}},
+    {NULL, "earlier_point", {REDACT_NAME, REDACT_POINT}},
+    {NULL, "later_point", {REDACT_NAME, REDACT_POINT}},
     {NULL, "facility", {REDACT_NAME, REDACT_FACILITY}},
     {NULL, "entry", {REDACT_NAME, REDACT_ENTRY}},
     {NULL, "target", {REDACT_NAME, REDACT_TARGET}},

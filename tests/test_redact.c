@@ -19,10 +19,10 @@ static const char search[] =
     "python3 -c 'import sys,os,zipfile\n"
     "m=sys.argv[2].encode(); n=0; seen=0\n"
     "for f in sorted(os.listdir(sys.argv[1])):\n"
-    "    p=os.path.join(sys.argv[1],f); b=open(p,\"rb\").read()\n"
-    "    parts=[zipfile.ZipFile(p).read(i) for i in zipfile.ZipFile(p).namelist()] if "
-    "f.endswith(\".xlsx\") else []\n"
-    "    for b in parts+[b,f.encode()]:\n"
+    "    p=os.path.join(sys.argv[1],f)\n"
+    "    z=zipfile.ZipFile(p) if f.endswith(\".xlsx\") else None\n"
+    "    parts=[z.read(i) for i in z.namelist()] if z else [open(p,\"rb\").read()]\n"
+    "    for b in parts+[f.encode()]:\n"
     "        seen+=1\n"
     "        if m in b:\n"
     "            n+=1; i=b.index(m); print(f,b[max(0,i-60):i+60])\n"
@@ -76,13 +76,13 @@ static void no_token_slips_out(void)
     struct store *store = NULL;
     struct fault fault = {0};
     CHECK(scratch_make(folder) && out != NULL);
-    if (out != NULL && open_tokens(&store, "QX")) {
+    if (out != NULL && open_tokens(&store, "QXQ")) {
         CHECK_OK(report_write(store, folder, NULL, &fault), &fault);
-        CHECK(holds(folder, "report", "QX", out) == 1); /* the search can find */
+        CHECK(holds(folder, "report", "QXQ", out) == 1); /* the search can find */
         for (int i = 0; i < 2; i++) {
             struct report_options options = {.json = 1, .redaction = redactions[i]};
             CHECK_OK(report_redacted(store, folder, &options, NULL, &fault), &fault);
-            CHECK(holds(folder, REPORT_REDACTED_FOLDER, "QX", out) == 0);
+            CHECK(holds(folder, REPORT_REDACTED_FOLDER, "QXQ", out) == 0);
             CHECK_CONTAINS(out, "found 0");
             CHECK(holds(folder, REPORT_REDACTED_FOLDER, "2026", out) >= 0);
         }
@@ -111,24 +111,24 @@ static void no_token_of_a_night_slips_out(void)
     (void)snprintf(path, sizeof path, "%s/season.sqlite", folder);
     CHECK_OK(store_open(path, STORE_EXISTING, &store, &fault), &fault);
     if (store != NULL)
-        CHECK_OK(token_season_make(store, "QX", &fault), &fault);
+        CHECK_OK(token_season_make(store, "QXQ", &fault), &fault);
     CHECK_OK(store_close(store, &fault), &fault);
     for (int i = 0; i < 2; i++) {
         CHECK(program_shell(out, "%s -C %s report --json --redact %s --redact-key %s/key.csv",
                             program_lapwing(), folder, i == 0 ? "" : "deltas-only", folder) == 0);
-        CHECK(strstr(out, "QX") == NULL);
-        CHECK(holds(folder, REPORT_REDACTED_FOLDER, "QX", out) == 0);
+        CHECK(strstr(out, "QXQ") == NULL);
+        CHECK(holds(folder, REPORT_REDACTED_FOLDER, "QXQ", out) == 0);
         CHECK_CONTAINS(out, "found 0");
     }
     CHECK(program_shell(out, "cat %s/key.csv", folder) == 0);
-    CHECK_CONTAINS(out, "\"run\",\"QX");
+    CHECK_CONTAINS(out, "\"run\",\"QXQ");
     program_remove(folder);
     free(out);
 }
 
 static void no_season_shows_anothers_names(void)
 {
-    static const char *const marks[] = {"QA", "QB"};
+    static const char *const marks[] = {"QAQ", "QBQ"};
     char folders[2][SCRATCH_PATH];
     char *out = calloc(PROGRAM_OUTPUT, 1);
     struct store *stores[2] = {NULL, NULL};

@@ -34,8 +34,11 @@ static const struct {
     {"trimmed_delta", " reason ", BECAUSE},
     {"package_delta", " reason ", BECAUSE},
     {"robustness", " variant ", VARIANT},
+    {"repeat_pair_result", " quantity ", NAME},
+    {"repeat_result", " quantity ", NAME},
     {NULL,
-     " configuration parent baseline part run tare_run facility entry target point tap tap_a tap_b "
+     " configuration parent baseline part run tare_run earlier_run later_run earlier_point "
+     "later_point facility entry target point tap tap_a tap_b "
      "tap_c surface balance mounting metric device column_name who subject ",
      NAME},
     {NULL, " decided_by parts ", LIST},
