@@ -77,7 +77,7 @@ _lapwing()
         return ;;
     export)
         mapfile -t COMPREPLY < <(compgen -W 'deltas points taps tap_changes loads exclusions channels budget
-            notes' -- "$word")
+            observations left_out flags notes' -- "$word")
         return ;;
     esac
     mapfile -t COMPREPLY < <(compgen -W 'init sniff check ingest reduce report batch glance compare plan export explain calibrate help

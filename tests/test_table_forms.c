@@ -228,10 +228,10 @@ static void notes_leave_only_when_asked_for(void)
     static const struct report_options forms[] = {
         {.notes = 1, .json = 1}, {.json = 1}, {.notes = 0}};
     char folder[SCRATCH_PATH];
-    char out[300];
     struct store *store = NULL;
     CHECK(scratch_make(folder));
     if (open_awkward(&store) && write_form(store, folder, &forms[0])) {
+        char out[300];
         char *notes = scratch_read(folder, "notes.csv");
         CHECK(notes != NULL);
         if (notes != NULL) {

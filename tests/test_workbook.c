@@ -128,12 +128,12 @@ static size_t filled(const struct csv_look *look)
 static void the_workbook_reads_back(void)
 {
     char folder[SCRATCH_PATH];
-    char path[SCRATCH_PATH + 32];
     struct store *store = NULL;
     struct buffer text = {0};
     struct csv_look look = {.cells = NULL};
     struct fault fault = {0};
     if (open_night(&store, folder)) {
+        char path[SCRATCH_PATH + 32];
         CHECK_OK(workbook_write(store, book_in(folder, path), 0, &fault), &fault);
         CHECK_OK(csv_write(store, &csv_deltas, &text, &fault), &fault);
         csv_look_read(buffer_string(&text), ',', &look);
@@ -155,11 +155,11 @@ static void the_workbook_reads_back(void)
 static void the_same_night_gives_the_same_bytes(void)
 {
     char folder[SCRATCH_PATH];
-    char path[SCRATCH_PATH + 32];
     char command[3 * SCRATCH_PATH];
     struct store *store = NULL;
     struct fault fault = {0};
     if (open_night(&store, folder)) {
+        char path[SCRATCH_PATH + 32];
         CHECK_OK(workbook_write(store, book_in(folder, path), 0, &fault), &fault);
         (void)snprintf(command, sizeof command, "mv %s/night.xlsx %s/first", folder, folder);
         CHECK(system(command) == 0);
@@ -196,10 +196,10 @@ static int status_with_limit(struct store *store, const char *path, rlim_t limit
 static void a_full_disk_leaves_what_was_there(void)
 {
     char folder[SCRATCH_PATH];
-    char path[SCRATCH_PATH + 32];
     struct store *store = NULL;
     struct fault fault = {0};
     if (open_night(&store, folder)) {
+        char path[SCRATCH_PATH + 32];
         CHECK(scratch_write(folder, "night.xlsx", "before"));
         book_in(folder, path);
         for (rlim_t limit = 4096; limit <= 262144; limit *= 4)
@@ -217,10 +217,10 @@ static void a_full_disk_leaves_what_was_there(void)
 static void damage_is_seen(void)
 {
     char folder[SCRATCH_PATH];
-    char path[SCRATCH_PATH + 32];
     struct store *store = NULL;
     struct fault fault = {0};
     if (open_night(&store, folder)) {
+        char path[SCRATCH_PATH + 32];
         CHECK_OK(workbook_write(store, book_in(folder, path), 0, &fault), &fault);
         FILE *in = fopen(path, "rb");
         unsigned char *bytes = calloc(1 << 22, 1);
@@ -251,7 +251,7 @@ static void digits_follow_the_uncertainty(void)
                  {&csv_points, "target_drag_coefficient", "drag_coefficient_u"},
                  {&csv_points, "drag_coefficient_u", "drag_coefficient_u"},
                  {&csv_points, "mach", NULL},
-                 {&workbook_observations, "delta", "one_mounting_sd"}};
+                 {&csv_observations, "delta", "one_mounting_sd"}};
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++)
         for (size_t k = 0; k < cases[i].table->n; k++) {
             if (strcmp(cases[i].table->columns[k].name, cases[i].column) != 0)

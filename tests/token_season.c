@@ -103,7 +103,6 @@ static void expand(const char *make, const char *mark, const char *column, char 
 }
 
 struct making {
-    struct store *store;
     const char *mark;
     char *sql; /* a statement each column of tables */
     size_t size, used;
@@ -142,7 +141,7 @@ static const char columns_sql[] =
 enum status token_season_make(struct store *store, const char *mark, struct fault *fault)
 {
     static char sql[65536];
-    struct making making = {.store = store, .mark = mark, .sql = sql, .size = sizeof sql};
+    struct making making = {.mark = mark, .sql = sql, .size = sizeof sql};
     sql[0] = '\0';
     enum status status = query_each(store, columns_sql, NULL, take_column, &making, fault);
     if (status == OK)
@@ -152,7 +151,7 @@ enum status token_season_make(struct store *store, const char *mark, struct faul
 
 enum status token_season_unknown(struct store *store, char *out, size_t size, struct fault *fault)
 {
-    struct making making = {.store = store, .unknown = out, .unknown_size = size};
+    struct making making = {.unknown = out, .unknown_size = size};
     out[0] = '\0';
     return query_each(store, columns_sql, NULL, take_column, &making, fault);
 }
