@@ -421,8 +421,8 @@ static enum status check_exclusion(struct trust_work *work, struct trust_check *
     check->state = soft == NULL ? TRUST_HOLDS : TRUST_LOOK;
     buffer_format(&work->says,
                   "Found again without one return, or with what is left out, %zu of "
-                  "%zu readings %s firm",
-                  firm, told, told == 1 ? "is" : "are");
+                  "%zu reading%s firm",
+                  firm, told, told == 1 ? " is" : "s are");
     if (soft != NULL) {
         if (soft == work->leader && strncmp(soft->stability, "reversed", 8) == 0)
             check->state = TRUST_FAILS;

@@ -13,13 +13,19 @@
 
 extern CU_TestInfo campaign_trade_tests[];
 
+/* The good campaign with drag among its metrics, and a section. */
 static enum status read_with(const char *section, struct campaign **campaign, struct heard *heard)
 {
+    static const char metrics[] = "metrics:\n";
+    static const char drag[] = "  drag: {quantity: CD, better: lower, worthwhile: 0.003}\n";
     struct fault fault = {0};
-    size_t size = strlen(good_campaign()) + strlen(section) + 1;
+    const char *good = good_campaign();
+    const char *at = strstr(good, metrics);
+    size_t size = strlen(good) + strlen(drag) + strlen(section) + 1;
     char *text = malloc(size);
-    CU_ASSERT_FATAL(text != NULL);
-    (void)snprintf(text, size, "%s%s", good_campaign(), section);
+    CU_ASSERT_FATAL(text != NULL && at != NULL);
+    at += strlen(metrics);
+    (void)snprintf(text, size, "%.*s%s%s%s", (int)(at - good), good, drag, at, section);
     enum status status = campaign_read_text(text, campaign, heard, &fault);
     free(text);
     return status;

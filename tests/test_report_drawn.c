@@ -240,19 +240,21 @@ static void the_fixture_s_words_agree(void)
 
 /* ---- sweeps and costs ---------------------------------------------------------------------------- */
 
-/* The fixture's sweep: six front heights at a rear height of 42 mm. Each interval of the lower row is a
- * line; those of W2, the first of the table, are the first six. */
+/* The fixture's sweep: six front heights at the rear height of the title. Each interval of the lower row
+ * is a line; those of W2, the first of the table, are the first six. */
 static void the_sweep_s_changes_are_the_rows(void)
 {
-    static const char *const targets[] = {"F8 R42",  "F10 R42", "F12 R42",
-                                          "F15 R42", "F18 R42", "F22 R42"};
+    static const int fronts[] = {8, 10, 12, 15, 18, 22};
     struct made made;
 
     if (make(&made, NULL)) {
         const struct deltas *deltas =
             read_deltas(&made, "configuration = 'W2' AND quantity = 'CL' AND target <> 'weighted'");
         const char *at = strstr(made.text, "aria-label=\"change from the baseline of CL");
-        CHECK(at != NULL && deltas->n == 24);
+        const char *title =
+            strstr(made.text, "<h2>Sweep of front ride height at rear ride height ");
+        CHECK(at != NULL && title != NULL && deltas->n == 24);
+        int rear = title != NULL ? (int)page_number(strstr(title, "at rear") + 20) : 0;
         const char *stop = at != NULL ? strstr(at, "</svg>") : NULL;
         struct svg_axis up = svg_axis_read(at, stop, 1);
         struct svg_axis across = svg_axis_read(at, stop, 0);
@@ -260,9 +262,11 @@ static void the_sweep_s_changes_are_the_rows(void)
         const char *group = svg_next(at, stop, "<g class=\"s1\"");
         const char *range = group;
         for (size_t t = 0; t < 6 && range != NULL; t++) {
+            char target[24];
+            (void)snprintf(target, sizeof target, "F%d R%d", fronts[t], rear);
             range = svg_next(range + 1, stop, "<line class=\"range\"");
             for (size_t i = 0; range != NULL && i < deltas->n; i++) {
-                if (strcmp(deltas->items[i].target, targets[t]) != 0)
+                if (strcmp(deltas->items[i].target, target) != 0)
                     continue;
                 double near =
                     written * fabs((up.value[1] - up.value[0]) / (up.place[1] - up.place[0]));

@@ -156,8 +156,8 @@ static void runs_to_repeat_say_why(void)
         CHECK(at != NULL);
         CHECK_CONTAINS(
             at != NULL ? at : "",
-            "<th class=\"name\" scope=\"row\">W3</th><td class=\"left\">R120</td>"
-            "<td>23</td><td>2.8</td><td>0.12</td><td class=\"left why-cell\">+4.9 " PLUS_MINUS
+            "<th class=\"name\" scope=\"row\">W3</th>\n<td class=\"left\">R120</td>\n"
+            "<td>23</td>\n<td>2.8</td>\n<td>0.12</td>\n<td class=\"left why-cell\">+4.9 " PLUS_MINUS
             " 7.9 counts: could be told at " PLUS_MINUS " 5.1.");
     }
     free(text);

@@ -37,8 +37,8 @@ static void the_line_and_what_is_left_over(void)
         CHECK_CONTAINS(text, "The line: for 1 of drag (counts) the team asks 4 of downforce "
                              "(counts); shaded is what is worth it. As measured, 4 of 5 are on "
                              "that side");
-        CHECK_CONTAINS(text, "<th scope=\"row\">W2</th><td>+23.8 \xC2\xB1 6.1</td><td>+3.6 "
-                             "\xC2\xB1 2.2</td><td>+9.4</td>");
+        CHECK_CONTAINS(text, "<th scope=\"row\">W2</th>\n<td>+23.8 \xC2\xB1 6.1</td>\n<td>+3.6 "
+                             "\xC2\xB1 2.2</td>\n<td>+9.4</td>");
         CHECK_CONTAINS(text, "<td>+20.0</td>");
         CHECK_CONTAINS(text, "<td>\xE2\x88\x92"
                              "3.9</td>");
