@@ -13,7 +13,11 @@
 #include "report/page.h"
 #include "report/panel.h"
 
-enum { TITLE = 700 };
+enum {
+    TITLE = 700,
+    DRAWN_ALL = 12, /* of more changes than this the best are drawn, as in the delta table */
+    DRAWN_BEST = 8
+};
 
 struct trade {
     const struct findings *findings;
@@ -146,6 +150,11 @@ static void set_line(const struct trade *trade, struct trade_chart *chart)
     chart->is_above = sense(y) > 0;
 }
 
+static size_t count_drawn(size_t n)
+{
+    return n <= DRAWN_ALL ? n : DRAWN_BEST;
+}
+
 static enum status write_chart(struct html *page, const struct trade *trade, size_t n,
                                struct fault *fault)
 {
@@ -268,7 +277,7 @@ static void write_line_note(struct html *page, const struct trade *trade)
                 over, n, over == 1 ? "is" : "are");
 }
 
-static void write_note(struct html *page, const struct trade *trade)
+static void write_note(struct html *page, const struct trade *trade, size_t n)
 {
     const struct findings *findings = trade->findings;
 
@@ -280,6 +289,8 @@ static void write_note(struct html *page, const struct trade *trade)
     if (trade->x == 0 || trade->y == 0)
         html_format(page, "; that of \xCE\x94%s is the judged one, the other stands alone",
                     findings->metrics[0].quantity);
+    if (count_drawn(n) < n)
+        html_format(page, ". Of %zu the best %zu are drawn, the table has all", n, count_drawn(n));
     html_format(page, ". Filled: zero is outside the interval of \xCE\x94%s.",
                 findings->metrics[0].quantity);
     html_close(page);
@@ -309,9 +320,9 @@ enum status panel_trade(struct html *page, const struct night_page *night, struc
             write_nothing(page, &trade);
         } else {
             html_open(page, "div", "class", "panel trade", HTML_END);
-            status = write_chart(page, &trade, n, fault);
+            status = write_chart(page, &trade, count_drawn(n), fault);
             html_open(page, "div", HTML_END);
-            write_note(page, &trade);
+            write_note(page, &trade, n);
             write_table(page, &trade);
             html_close(page);
             html_close(page);

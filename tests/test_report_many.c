@@ -81,6 +81,7 @@ static void of_more_the_best_eight_stay(void)
         CHECK(count(table, stop, ">V06 ") == 1 && count(table, stop, ">V07 ") == 0);
         CHECK(count(table, stop, ">W3 ") == 0 && count(table, stop, ">W5 ") == 0);
         CHECK(count(rest, end_of_rest, row) == 5);
+        CHECK_CONTAINS(text, "Of 13 the best 8 are drawn, the table has all.");
         CHECK_CONTAINS(rest, "<summary>5 more configurations</summary>");
     }
     end(&made);
