@@ -79,25 +79,25 @@ static void the_whole_night_is_the_headline(void)
                                no_bracket = {OUTCOME_TOO_FEW, NAN, NAN, 0, 0};
     const struct variance_estimate few = {8, 3}, season = {2, 50}, unknown = {NAN, 0};
     struct delta_headline chosen =
-        delta_headline_choose(&night, 3, 9, &bracket, 6, unknown, season, 8);
+        delta_headline_choose(&night, 3, HEADLINE_SPARE, &bracket, 6, unknown, season, 8);
 
     CHECK(chosen.source == HEADLINE_NIGHT && chosen.noise == VARIANCE_SEASONS);
     CHECK_NEAR(chosen.headline.delta, 10, 0, "the model's");
     CHECK_NEAR(chosen.beside.standard_error, 2, 1e-15, "by hand: 2 / 2 + 6 / 2");
     CHECK_NEAR(chosen.beside.degrees_of_freedom, 50, 0, "the noise's: a bend lends no certainty");
     CHECK(chosen.disagree); /* 6 apart, 2.83 combined */
-    chosen = delta_headline_choose(&night, 3, 9, &bracket, 12, few, season, 8);
+    chosen = delta_headline_choose(&night, 3, HEADLINE_SPARE, &bracket, 12, few, season, 8);
     CHECK(!chosen.disagree); /* 3.3 combined */
-    chosen = delta_headline_choose(&night, 2, 9, &bracket, 0, few, unknown, 8);
+    chosen = delta_headline_choose(&night, 2, HEADLINE_SPARE, &bracket, 0, few, unknown, 8);
     CHECK(chosen.source == HEADLINE_BRACKET && chosen.noise == VARIANCE_TONIGHTS);
     CHECK_NEAR(chosen.headline.standard_error, 2, 1e-15, "by hand: 8 / 2");
     CHECK_NEAR(chosen.headline.degrees_of_freedom, 3, 1e-12, "tonight's");
     CHECK(isnan(chosen.beside.delta) && !chosen.disagree);
-    chosen = delta_headline_choose(&none, 5, 9, &bracket, 0, unknown, unknown, 8);
+    chosen = delta_headline_choose(&none, 5, HEADLINE_SPARE, &bracket, 0, unknown, unknown, 8);
     CHECK(chosen.source == HEADLINE_NOBODYS && isnan(chosen.headline.delta));
-    chosen = delta_headline_choose(&none, 5, 9, &no_bracket, 0, few, season, 8);
+    chosen = delta_headline_choose(&none, 5, HEADLINE_SPARE, &no_bracket, 0, few, season, 8);
     CHECK(chosen.source == HEADLINE_NOBODYS);
-    chosen = delta_headline_choose(&none, 5, 9, &bracket, NAN, few, season, 8);
+    chosen = delta_headline_choose(&none, 5, HEADLINE_SPARE, &bracket, NAN, few, season, 8);
     CHECK(chosen.source == HEADLINE_NOBODYS);
 }
 
@@ -106,11 +106,17 @@ static void a_short_night_is_bracketed(void)
 {
     const struct night_delta night = {OUTCOME_OK, 10, 2, 4, 4};
     const struct bracket_delta bracket = {OUTCOME_OK, 11, 0.5, 2, 0};
+    const struct bracket_delta nowhere = {.outcome = OUTCOME_TOO_FEW};
     const struct variance_estimate own = {8, 6}, season = {2, 50}, poor = {2, 7},
                                    unknown = {NAN, 0};
     struct delta_headline chosen =
         delta_headline_choose(&night, 5, HEADLINE_SPARE - 1, &bracket, 0, own, unknown, 8);
 
+    CHECK(chosen.source == HEADLINE_BRACKET);
+    CHECK_NEAR(chosen.beside.delta, 10, 0, "the model's, beside");
+    chosen = delta_headline_choose(&night, 5, HEADLINE_SPARE - 1, &nowhere, 0, own, unknown, 8);
+    CHECK(chosen.source == HEADLINE_NIGHT); /* nothing else there is */
+    chosen = delta_headline_choose(&night, 5, BESIDE_SPARE - 1, &bracket, 0, own, unknown, 8);
     CHECK(chosen.source == HEADLINE_BRACKET && isnan(chosen.beside.delta));
     chosen = delta_headline_choose(&night, 5, HEADLINE_SPARE, &bracket, 0, own, unknown, 8);
     CHECK(chosen.source == HEADLINE_NIGHT && chosen.noise == VARIANCE_TONIGHTS);
