@@ -277,6 +277,29 @@ static void flagged_points_are_left_out_in_turn(void)
     fixture_close(&fixture);
 }
 
+/* Where each point is flagged nothing is left without them: that says nothing of the verdict. */
+static void a_night_of_flagged_points_has_no_such_variant(void)
+{
+    static const double firm[] = {0,      0.0404, 0.0003, 0.0396, -0.0002,
+                                  0.0403, 0.0002, 0.0399, 0.0001};
+    struct night_fixture fixture;
+    fixture_open(&fixture);
+    add_entry(&fixture, "e1", (struct planned){"awawawawa", firm, 0, 1000});
+    for (int i = 1; i <= 9; i++) {
+        char run[16];
+        (void)snprintf(run, sizeof run, "e1%d", i - 1);
+        fixture_set_statistic(&fixture, run, 0, offsetof(struct channel_statistics, n_missing),
+                              100);
+    }
+    reduce(&fixture, NULL);
+    CHECK_NEAR(fixture_number(&fixture, "SELECT count(*) FROM point_coefficient WHERE state <> "
+                                        "'flagged'"),
+               0, 0, "all are flagged");
+    CHECK_TEXT(text_of(&fixture, "e1", "verdict"), "gain");
+    CHECK_NEAR(fixture_number(&fixture, "SELECT variants FROM stability"), 5, 0, "five returns");
+    fixture_close(&fixture);
+}
+
 CU_TestInfo season_noise_tests[] = {
     {"one of each has an interval with history", one_of_each_has_an_interval_with_history},
     {"a single mounting is judged by the season", a_single_mounting_is_judged_by_the_season},
@@ -286,4 +309,6 @@ CU_TestInfo season_noise_tests[] = {
     {"deltas are shrunk by those of the season", deltas_are_shrunk_by_those_of_the_season},
     {"the matrix finds what a verdict rests on", the_matrix_finds_what_a_verdict_rests_on},
     {"flagged points are left out in turn", flagged_points_are_left_out_in_turn},
+    {"a night of flagged points has no such variant",
+     a_night_of_flagged_points_has_no_such_variant},
     CU_TEST_INFO_NULL};
