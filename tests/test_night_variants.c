@@ -1,4 +1,4 @@
-/* test_night_variants.c - the night again without some of it, and which estimate is the headline. All
+/* test_night_variants.c - one word for a night without some of it, and which estimate is the headline. All
  * nights are invented. */
 #include <CUnit/CUnit.h>
 #include <math.h>
@@ -8,52 +8,6 @@
 #include "tests/check.h"
 
 extern CU_TestInfo night_variants_tests[];
-
-enum { RUNS = 13 };
-
-static const char order[] = "ABCACBABCACBA";
-
-/* Two points a mounting, in backward order. */
-static size_t make_night(struct night_observation *night)
-{
-    static const double noise[] = {.3, -.5, .2, .4, -.1, .6, -.7, .1, .2, -.4, .5, -.2, -.3};
-    size_t n = 0;
-    for (size_t m = RUNS; m-- > 0;)
-        for (size_t k = 0; k < 2; k++) {
-            size_t c = (size_t)(order[m] - 'A');
-            night[n++] = (struct night_observation){
-                c, 0, m, 100 * (double)m + (double)k,
-                5 * (double)c + noise[m] + (k == 0 ? 0.1 : -0.1) * noise[(m + 5) % RUNS]};
-        }
-    return n;
-}
-
-static void leaves_out_a_baseline(void)
-{
-    struct night_observation night[2 * RUNS];
-    unsigned char is_out[2 * RUNS];
-    struct night_result whole, less;
-    size_t n = make_night(night), marked = 0;
-
-    CHECK(night_deltas(night, n, 3, &whole, NULL) == OUTCOME_OK);
-    CHECK(whole.baseline_mountings == 5);
-    CHECK(night_mark_baseline(night, n, 2, is_out) == 1);
-    for (size_t i = 0; i < n; i++) {
-        marked += is_out[i];
-        CHECK(!is_out[i] || night[i].mounting == 6);
-    }
-    CHECK(marked == 2);
-    CHECK(night_deltas_without(night, is_out, n, 3, &less, NULL) == OUTCOME_OK);
-    CHECK(less.baseline_mountings == 4);
-    CHECK(fabs(less.deltas[1].delta - whole.deltas[1].delta) > 1e-6);
-    CHECK_NEAR(less.deltas[1].delta, 5, 1, "invented");
-    CHECK(night_mark_baseline(night, n, 4, is_out) == 1 && is_out[0] && is_out[1]);
-    CHECK(night_mark_baseline(night, n, 5, is_out) == 0 && !is_out[0]);
-    for (size_t i = 0; i < n; i++)
-        is_out[i] = 1;
-    CHECK(night_deltas_without(night, is_out, n, 3, &less, NULL) == OUTCOME_TOO_FEW);
-    CHECK(isnan(less.deltas[1].delta));
-}
 
 static void one_word_for_all_variants(void)
 {
@@ -129,7 +83,6 @@ static void a_short_night_is_bracketed(void)
 }
 
 CU_TestInfo night_variants_tests[] = {
-    {"leaves out one return to the baseline", leaves_out_a_baseline},
     {"one word for what all variants say", one_word_for_all_variants},
     {"a short night is bracketed", a_short_night_is_bracketed},
     {"the whole night is the headline where it can be", the_whole_night_is_the_headline},
