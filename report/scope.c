@@ -12,12 +12,23 @@ static const char views[] =
      * after facility/entry/name. */
     "CREATE TEMP VIEW IF NOT EXISTS page_reduction AS SELECT d.* FROM reduction AS d "
     "WHERE d.is_current = 1 AND ((d.stage = 'point' AND d.subject IN (SELECT run FROM page_run)) "
-    "OR (d.stage = 'record' AND d.subject IN (SELECT facility || '/' || entry FROM page_scope)) "
-    "OR (d.stage NOT IN ('point', 'record') AND d.subject IN (SELECT s.facility || '/' || s.entry "
+    "OR (d.stage IN ('record', 'repeats') AND d.subject IN (SELECT facility || '/' || entry FROM "
+    "page_scope)) "
+    "OR (d.stage NOT IN ('point', 'record', 'repeats') AND d.subject IN (SELECT s.facility || '/' "
+    "|| s.entry "
     "|| '/' || "
     "c.configuration FROM configuration AS c, page_scope AS s)));"
 
     "CREATE TEMP VIEW IF NOT EXISTS page_delta AS SELECT x.* FROM delta_result AS x "
+    "WHERE x.reduction IN (SELECT reduction FROM page_reduction);"
+
+    "CREATE TEMP VIEW IF NOT EXISTS page_ratio AS SELECT x.* FROM delta_ratio AS x "
+    "WHERE x.reduction IN (SELECT reduction FROM page_reduction);"
+
+    "CREATE TEMP VIEW IF NOT EXISTS page_trimmed AS SELECT x.* FROM trimmed_delta AS x "
+    "WHERE x.reduction IN (SELECT reduction FROM page_reduction);"
+
+    "CREATE TEMP VIEW IF NOT EXISTS page_package AS SELECT x.* FROM package_delta AS x "
     "WHERE x.reduction IN (SELECT reduction FROM page_reduction);"
 
     "CREATE TEMP VIEW IF NOT EXISTS page_flag AS SELECT f.* FROM flag_row AS f "

@@ -96,8 +96,8 @@ static void reverting_a_change_brings_the_old_reduction_back(void)
     CHECK_NEAR(fixture_number(&fixture, "SELECT reduction FROM reduction WHERE subject = 's1' AND "
                                         "is_current = 1"),
                first, 0, "the first reduction is current again");
-    CHECK_NEAR(fixture_number(&fixture, "SELECT count(*) FROM reduction WHERE is_current = 1"), 11,
-               0, "an entry's records, three runs, two groups of configurations and five of families");
+    CHECK_NEAR(fixture_number(&fixture, "SELECT count(*) FROM reduction WHERE is_current = 1"), 14,
+               0, "an entry's records, three runs, four of configurations and six of families");
     fixture_close(&fixture);
 }
 
@@ -234,7 +234,8 @@ static void compare_prints_deltas_with_their_sign(void)
     CHECK_CONTAINS(text.text, "downforce positive");
     CHECK_CONTAINS(text.text, "+0.0395"); /* 3.040 - (3.000 + 3.001)/2 */
     key_text_end(&text);
-    request = (struct compare_request){"base", "wing", "downforce", COMPARE_CSV, NULL, NULL};
+    request = (struct compare_request){
+        .first = "base", .second = "wing", .metric = "downforce", .format = COMPARE_CSV};
     CHECK_OK(compare_table(fixture.store, &request, &text, &fault), &fault);
     CHECK_CONTAINS(text.text, "\"wing\",\"base\",\"tunnel\",\"e1\",\"CL\",\"1\",\"low\",");
     CHECK(strstr(text.text, ",\"CD\",") == NULL);
