@@ -114,13 +114,39 @@ double log_trace_mean_without(const struct log_trace *trace, const double *sampl
     return n > 0 ? trace->mean + sum / n : (double)NAN;
 }
 
+static double badness(const struct log_trace *trace)
+{
+    return isnan(trace->severity) ? 0 : trace->severity;
+}
+
+/* Of one place the worst first. */
 static int by_place(const void *left, const void *right)
 {
     const struct log_trace *a = left;
     const struct log_trace *b = right;
     if (a->point != b->point)
         return a->point < b->point ? -1 : 1;
-    return a->channel < b->channel ? -1 : a->channel > b->channel;
+    if (a->channel != b->channel)
+        return a->channel < b->channel ? -1 : 1;
+    if (badness(a) != badness(b))
+        return badness(a) > badness(b) ? -1 : 1;
+    return a->reason < b->reason ? -1 : a->reason > b->reason;
+}
+
+/* Of several of one place, in order, the first stays, named when any of them is. */
+static size_t join_places(struct log_trace *traces, size_t n)
+{
+    size_t left = 0;
+    for (size_t i = 0; i < n; i++) {
+        struct log_trace *last = left > 0 ? &traces[left - 1] : NULL;
+        if (last != NULL && last->point == traces[i].point && last->channel == traces[i].channel) {
+            last->is_named |= traces[i].is_named;
+            log_trace_end(&traces[i]);
+            continue;
+        }
+        traces[left++] = traces[i];
+    }
+    return left;
 }
 
 /* 1: a is looked at before b, both of one reason and in the order of places. */
@@ -160,6 +186,7 @@ size_t log_traces_choose(struct log_trace *traces, size_t n, size_t most)
     if (n == 0)
         return 0;
     qsort(traces, n, sizeof *traces, by_place);
+    n = join_places(traces, n);
     unsigned char *stays = malloc(n);
     for (size_t i = 0; stays != NULL && i < n; i++)
         stays[i] = traces[i].is_named || turn_of(traces, n, i) < most;

@@ -74,7 +74,7 @@ int log_trace_fill(struct log_trace *trace, const double *samples, const double 
 /* The mean of the samples outside of the marks; NAN when there is none. */
 double log_trace_mean_without(const struct log_trace *trace, const double *samples);
 
-/* Orders the traces of a run by point and channel and ends those that are too many: `most` stay, the worst of
+/* Orders the traces of a run by point and channel, leaves one of each, the worst, and ends those that are too many: `most` stay, the worst of
  * each reason first, then the second worst, and so on; named ones all stay and do not count. Gives how many
  * are left. The choice does not depend on the order they come in. */
 size_t log_traces_choose(struct log_trace *traces, size_t n, size_t most);

@@ -118,41 +118,32 @@ static double noise_severity(double sd, double usual)
 static double noise_so_far(struct trace_channel *seen, const struct channel_statistics *s)
 {
     double severity = 0;
-    if (!(s->sd > 0))
-        return 0;
     double own = log(s->sd);
-    if (seen->points >= NOISE_POINTS_MIN)
+    if (seen->points > 0)
         severity = noise_severity(s->sd, exp(seen->log_sd));
     seen->points++;
     seen->log_sd += (own - seen->log_sd) / seen->points;
     return severity;
 }
 
-static void weigh(double severity, enum trace_reason reason, struct log_trace *trace)
-{
-    if (!(severity >= 1) || severity <= trace->severity)
-        return;
-    trace->severity = severity;
-    trace->reason = reason;
-}
-
-/* The reason that is farthest beyond its limit; TRACE_KEPT when none is. */
+/* Severity by reason: below 1, or NAN, is none. */
 static void judge(struct trace_watch *watch, const struct trace_samples *taken,
-                  struct log_trace *trace)
+                  double severity[TRACE_REASONS])
 {
     struct trace_channel *seen = &watch->seen[taken->channel];
     const struct channel_statistics *s = taken->statistics;
-    trace->severity = 0;
-    weigh(noise_so_far(seen, s), TRACE_NOISE, trace);
+    for (int reason = 0; reason < TRACE_REASONS; reason++)
+        severity[reason] = 0;
     if (!(s->sd > 0))
         return;
-    weigh(spikes_severity(taken), TRACE_SPIKES, trace);
-    weigh(stuck_severity(s), TRACE_STUCK, trace);
-    weigh(s->clipped / s->n / trace_clipped_limit, TRACE_CLIPPED, trace);
+    severity[TRACE_NOISE] = noise_so_far(seen, s);
+    severity[TRACE_SPIKES] = spikes_severity(taken);
+    severity[TRACE_STUCK] = stuck_severity(s);
+    severity[TRACE_CLIPPED] = s->clipped / s->n / trace_clipped_limit;
     if (seen->is_load || seen->is_wind)
-        weigh(trend_severity(s), TRACE_TREND, trace);
+        severity[TRACE_TREND] = trend_severity(s);
     if (seen->is_wind && s->sd < unsteady_most * fabs(s->mean))
-        weigh(s->sd / fabs(s->mean) / trace_unsteady_limit, TRACE_UNSTEADY, trace);
+        severity[TRACE_UNSTEADY] = s->sd / fabs(s->mean) / trace_unsteady_limit;
 }
 
 /* ---- holding the worst -------------------------------------------------------------------------- */
@@ -213,19 +204,18 @@ static int has_room(struct trace_watch *watch)
     return 1;
 }
 
-enum status trace_watch_take(struct trace_watch *watch, const struct trace_samples *taken,
-                             struct fault *fault)
+static enum status hold(struct trace_watch *watch, const struct trace_samples *taken,
+                        enum trace_reason reason, double severity, struct fault *fault)
 {
     struct log_trace trace = {.point = taken->point,
                               .channel = taken->channel,
-                              .is_named = watch->seen[taken->channel].is_named,
+                              .reason = reason,
+                              .is_named = reason == TRACE_KEPT,
+                              .severity = severity,
                               .step = taken->step,
                               .rows = taken->rows,
                               .mean_without = (double)NAN};
-    if (taken->statistics->n == 0)
-        return OK;
-    judge(watch, taken, &trace);
-    if (!trace.is_named && (trace.reason == TRACE_KEPT || !displaces(watch, &trace)))
+    if (!trace.is_named && !displaces(watch, &trace))
         return OK;
     if (!has_room(watch) ||
         !log_trace_fill(&trace, taken->samples, taken->deviations, taken->statistics) ||
@@ -235,6 +225,23 @@ enum status trace_watch_take(struct trace_watch *watch, const struct trace_sampl
     }
     watch->held[watch->n_held++] = trace;
     return OK;
+}
+
+/* One for every reason: which of them the log bears out is not known yet. */
+enum status trace_watch_take(struct trace_watch *watch, const struct trace_samples *taken,
+                             struct fault *fault)
+{
+    double severity[TRACE_REASONS];
+    enum status status = OK;
+    if (taken->statistics->n == 0)
+        return OK;
+    judge(watch, taken, severity);
+    if (watch->seen[taken->channel].is_named)
+        status = hold(watch, taken, TRACE_KEPT, (double)NAN, fault);
+    for (int reason = TRACE_KEPT + 1; reason < TRACE_REASONS && status == OK; reason++)
+        if (severity[reason] >= 1)
+            status = hold(watch, taken, (enum trace_reason)reason, severity[reason], fault);
+    return status;
 }
 
 /* ---- the end of the log -------------------------------------------------------------------------- */
@@ -263,19 +270,12 @@ static double settled(const struct log_record *record, const struct log_trace *t
 /* 1: it stays. */
 static int settle(const struct log_record *record, struct log_trace *trace, double *room)
 {
-    const struct channel_statistics *s = &record->points[trace->point].statistics[trace->channel];
-    trace->severity = trace->reason == TRACE_KEPT ? 0 : settled(record, trace, room);
-    if (trace->severity >= 1) {
-        if (trace->reason == TRACE_SPIKES)
-            trace_marks_keep_spikes(trace, s);
+    if (trace->reason == TRACE_KEPT)
         return 1;
-    }
-    trace->severity = (double)NAN;
-    trace->reason = TRACE_KEPT;
-    trace->n_marks = 0;
-    trace->marked_rows = 0;
-    trace->mean_without = (double)NAN;
-    return trace->is_named;
+    trace->severity = settled(record, trace, room);
+    if (trace->reason == TRACE_SPIKES && trace->severity >= 1)
+        trace_marks_keep_spikes(trace, &record->points[trace->point].statistics[trace->channel]);
+    return trace->severity >= 1;
 }
 
 enum status trace_watch_finish_log(struct trace_watch *watch, struct log_record *record,

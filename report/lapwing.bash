@@ -87,7 +87,7 @@ _lapwing()
         return ;;
     esac
     mapfile -t COMPREPLY < <(compgen -W 'init sniff check ingest reduce report batch glance compare plan explain calibrate help
-        -C --quiet --threads --attitude --entry --family --without --format --html --metric --inputs --text --write --form --terms --keep-all --rated --balance
+        -C --quiet --threads --attitude --entry --family --without --format --html --metric --inputs --trace --text --write --form --terms --keep-all --rated --balance
         --valid-from --valid-until --hours --start --configurations --repeats --scheme --order --seed --facility --output --force --anyway --help --version' -- "$word")
 }
 complete -F _lapwing lapwing

@@ -260,12 +260,12 @@ static const struct dictionary_row rows[] = {
     {NULL, "last_row", "1", "", "Last row of the marked place.", "ingest/trace_marks.h"},
     {NULL, "frequency_hz", "Hz", "not negative", "Frequency of the density.",
      "ingest/welch_spectrum.h"},
-    {NULL, "density", "channel's^2/Hz", "positive", "One-sided power spectral density.",
+    {NULL, "density", "unit^2/Hz", "positive", "One-sided power spectral density.",
      "Welch, IEEE Trans. AU-15 (1967)"},
-    {NULL, "density_lower", "channel's^2/Hz", "positive",
-     "Lower end of the density's 95 % interval.", "Bendat and Piersol, Random Data"},
-    {NULL, "density_upper", "channel's^2/Hz", "positive",
-     "Upper end of the density's 95 % interval.", "Bendat and Piersol, Random Data"},
+    {NULL, "density_lower", "unit^2/Hz", "positive", "Lower end of the density's 95 % interval.",
+     "Bendat and Piersol, Random Data"},
+    {NULL, "density_upper", "unit^2/Hz", "positive", "Upper end of the density's 95 % interval.",
+     "Bendat and Piersol, Random Data"},
 
     /* repeats */
     {NULL, "earlier_run", "", "", "Run made first of the two; empty where all pairs are together.",

@@ -237,6 +237,30 @@ static void a_noisy_point_is_kept_when_the_log_bears_it_out(void)
     end(&made);
 }
 
+/* What looks like spikes by the point alone is none by the log: the other reason is not lost with it. */
+static void a_reason_that_goes_leaves_the_others(void)
+{
+    const struct text_list keep = {kept, 1};
+    begin(&made, &keep);
+    for (int p = 0; p < 8; p++) {
+        fill(&made);
+        for (size_t i = 0; i < ROWS; i++) /* quiet and loud by turns of 8 */
+            made.x[HEIGHT][i] = 0.012 + (i % 16 < 8 ? 0.1 : 8) * (made.x[HEIGHT][i] - 0.012);
+        for (size_t i = 100; p == 5 && i < 150; i++)
+            made.x[HEIGHT][i] = made.x[HEIGHT][99];
+        add(&made);
+    }
+    finish(&made);
+    size_t stuck = 0;
+    for (size_t t = 0; t < made.record.n_traces; t++) {
+        const struct log_trace *trace = &made.record.traces[t];
+        CHECK(trace->point == t && trace->channel == HEIGHT && trace->is_named);
+        stuck += trace->reason == TRACE_STUCK && trace->point == 5 && trace->n_marks == 1;
+    }
+    CHECK(made.record.n_traces == 8 && stuck == 1);
+    end(&made);
+}
+
 static void an_unsteady_wind_is_kept_and_a_wind_that_is_off_not(void)
 {
     begin(&made, NULL);
@@ -371,6 +395,7 @@ CU_TestInfo trace_watch_tests[] = {
      a_drift_of_a_load_is_kept_and_of_a_height_not},
     {"a noisy point is kept when the log bears it out",
      a_noisy_point_is_kept_when_the_log_bears_it_out},
+    {"a reason that goes leaves the others", a_reason_that_goes_leaves_the_others},
     {"an unsteady wind is kept and a wind that is off not",
      an_unsteady_wind_is_kept_and_a_wind_that_is_off_not},
     {"bins tell of every sample", bins_tell_of_every_sample},
