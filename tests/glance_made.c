@@ -78,15 +78,8 @@ struct glance_flag *glance_made_flag(struct glance *glance, enum flag_rule rule,
     CHECK(flag != NULL);
     if (flag == NULL)
         return &nowhere;
-    *flag = (struct glance_flag){.first = "",
-                                 rule,
-                                 flag_row(rule)->state,
-                                 point,
-                                 subject,
-                                 value,
-                                 limit,
-                                 "seen.",
-                                 0,
-                                 glance_rule_is_of_taps(rule)};
+    *flag = (struct glance_flag){
+        rule, flag_row(rule)->state,       point, subject, value, limit, "seen.", "",
+        0,    glance_rule_is_of_taps(rule)};
     return flag;
 }

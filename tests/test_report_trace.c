@@ -71,6 +71,9 @@ static double next_number(const char **at, const char *name)
     return strtod(*at, NULL);
 }
 
+/* Labels at the left stand four units below their line. */
+static const char up[] = "text-anchor=\"end\"", across[] = "text-anchor=\"middle\"";
+
 /* Data = a + b * page, by the first and the last of the tick labels anchored so. */
 struct axis {
     double a, b;
@@ -95,7 +98,7 @@ static struct axis axis_of(const char *svg, const char *anchor, const char *plac
         const char *how = strstr(tick, anchor);
         if (how == NULL || how > end || strstr(end, "95 %") == end + 1)
             continue;
-        page[n > 0] = next_number(&at, place);
+        page[n > 0] = next_number(&at, place) - (strcmp(anchor, up) == 0 ? 4 : 0);
         data[n > 0] = is_log ? log10(label_of(end + 1)) : label_of(end + 1);
         n++;
     }
@@ -121,8 +124,6 @@ static char *drawn(void (*draw)(struct html *, const struct kept_trace *, const 
     html_free(&page);
     return text;
 }
-
-static const char up[] = "text-anchor=\"end\"", across[] = "text-anchor=\"middle\"";
 
 static void means_lie_where_they_are(void)
 {

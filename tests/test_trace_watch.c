@@ -339,7 +339,8 @@ static void memory_is_flat_in_the_length_of_a_log(void)
         add(&made);
         most = made.watch.traces.n_held > most ? made.watch.traces.n_held : most;
     }
-    CHECK(most == CHANNELS * TRACES_A_CHANNEL);
+    /* what is stuck long enough looks quiet too until the log ends */
+    CHECK(most <= (size_t)CHANNELS * TRACES_A_CHANNEL * (TRACE_REASONS - 1));
     finish(&made);
     CHECK(made.record.n_traces == CHANNELS * TRACES_A_CHANNEL);
     for (size_t t = 0; t < made.record.n_traces; t++) /* the longest ones, 40 + 49 rows and one */
