@@ -2,6 +2,7 @@
 #
 #   make           the program, build/lapwing        make demo     a night of tunnel runs, end to end
 #   make check     every test under ASan and UBSan   make deps     installs the Debian packages it needs
+#   make browser   pages in Chromium without a window; skipped where there is none
 #   make packages  lists them
 #   make lint      format and static analysis        make layers   the rule of which room sees which
 #   make install   PREFIX=/usr/local DESTDIR=        make uninstall
@@ -20,7 +21,7 @@ WARN     = -std=c17 -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wdouble-prom
            -Wstrict-prototypes -Wmissing-prototypes -Wvla -Wformat=2 -Wundef -ffp-contract=off \
            $(if $(CI),-Werror)
 CPPFLAGS += -I. -I$(BUILD) -D_POSIX_C_SOURCE=200809L
-LDLIBS   = -lsqlite3 -lyaml -ludunits2 -lcrypto -lcsv -lgsl -lgslcblas -lqhull_r -lpthread -lm
+LDLIBS   = -lsqlite3 -lyaml -ludunits2 -lcrypto -lcsv -lgsl -lgslcblas -lqhull_r -lxlsxwriter -lz -lpthread -lm
 
 LIB     ?= $(wildcard schema/*.c ingest/*.c reduce/*.c reduce/physics/*.c reduce/statistics/*.c report/*.c)
 TESTS   ?= $(wildcard tests/*.c tests/published/*.c tests/faults/*.c)
@@ -37,6 +38,14 @@ $(BUILD)/lapwing: $(call obj,lapwing.c) $(call obj,$(LIB))
 	@$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LDLIBS)
 
 $(BUILD)/tests/run: $(call obj,$(TESTS)) $(call obj,$(LIB))
+	@echo "  link $@"
+	@$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ -lcunit $(LDLIBS)
+
+# The browser's tests stand on the fixtures of the others.
+BROWSER_TESTS = $(wildcard tests/browser/*.c) $(wildcard tests/report_fixture_*.c) \
+                tests/test_report_fixture.c tests/glance_made.c tests/check.c tests/program.c \
+                tests/scratch.c
+$(BUILD)/tests/browser/run: $(call obj,$(BROWSER_TESTS)) $(call obj,$(LIB))
 	@echo "  link $@"
 	@$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ -lcunit $(LDLIBS)
 
@@ -62,15 +71,16 @@ $(BUILD)/%.inc: report/%
 	@awk '{gsub(/\\/,"\\\\"); gsub(/"/,"\\\""); printf "\"%s\\n\",\n", $$0}' $< > $@.tmp && mv $@.tmp $@
 $(call obj,report/page.c): $(BUILD)/page.css.inc $(BUILD)/page.js.inc
 
--include $(patsubst %.o,%.d,$(call obj,$(LIB) $(TESTS) lapwing.c $(wildcard sample_runs/*.c tests/bench/*.c)))
+-include $(patsubst %.o,%.d,$(call obj,$(LIB) $(TESTS) $(BROWSER_TESTS) lapwing.c $(wildcard sample_runs/*.c tests/bench/*.c)))
 
 
 # ---- packages ------------------------------------------------------------------------------------
 
 BUILD_PACKAGES = gcc libc6-dev libsqlite3-dev libyaml-dev libudunits2-dev libssl-dev libcsv-dev \
-                 libgsl-dev libqhull-dev
+                 libgsl-dev libqhull-dev libxlsxwriter-dev zlib1g-dev
 CHECK_PACKAGES = libcunit1-dev sqlite3 python3
 LINT_PACKAGES  = clang-format clang-tidy cppcheck
+BROWSER_PACKAGES = chromium
 
 # Installs what is missing as root or through sudo; else prints the line to type, and stops.
 define need_packages
@@ -95,6 +105,7 @@ packages:
 	@echo "build: $(BUILD_PACKAGES)"
 	@echo "check: $(CHECK_PACKAGES)"
 	@echo "lint:  $(LINT_PACKAGES)"
+	@echo "browser: $(BROWSER_PACKAGES), for the tests of the pages; npm for axe-core, if at hand"
 
 deps:
 	$(call need_packages,$(BUILD_PACKAGES))
@@ -102,6 +113,8 @@ check-deps: deps
 	$(call need_packages,$(CHECK_PACKAGES))
 lint-deps: check-deps
 	$(call need_packages,$(LINT_PACKAGES))
+browser-deps: check-deps
+	$(call need_packages,$(BROWSER_PACKAGES))
 
 # ---- the two commands of the README --------------------------------------------------------------
 
@@ -122,6 +135,20 @@ $(NIGHT)/logs/.made: $(BUILD)/make_night
 check: check-deps
 	@$(MAKE) --no-print-directory $(JOBS) $(ASAN) build/asan/lapwing build/asan/make_night build/asan/tests/run
 	LAPWING=build/asan/lapwing MAKE_NIGHT=build/asan/make_night build/asan/tests/run $(SUITES)
+
+# ---- the pages in a browser ----------------------------------------------------------------------
+
+# axe-core (MPL-2.0) judges accessibility; a tool of the tests, fetched and never kept.
+AXE = build/axe/node_modules/axe-core
+AXE_VERSION = 4.10.3
+
+browser: check-deps
+	@command -v $${CHROMIUM:-chromium} >/dev/null 2>&1 || $(MAKE) --no-print-directory browser-deps || true
+	@test -f $(AXE)/axe.min.js || npm install --silent --no-audit --no-fund --ignore-scripts \
+	    --prefix build/axe axe-core@$(AXE_VERSION) >/dev/null 2>&1 || \
+	    echo "axe-core could not be fetched: the pages are not checked with it"
+	@$(MAKE) --no-print-directory $(JOBS) $(ASAN) build/asan/lapwing build/asan/make_night build/asan/tests/browser/run
+	AXE=$(AXE) LAPWING=build/asan/lapwing MAKE_NIGHT=build/asan/make_night build/asan/tests/browser/run $(SUITES)
 
 # ---- lint, layers, benchmarks --------------------------------------------------------------------
 
@@ -205,6 +232,6 @@ uninstall:
 clean:
 	rm -rf build $(NIGHT)/logs $(NIGHT)/truth $(NIGHT)/report $(NIGHT)/season.sqlite*
 
-.PHONY: all packages deps check-deps lint-deps demo check lint format-check layers bench-coverage \
+.PHONY: all packages deps check-deps lint-deps browser-deps demo check browser lint format-check layers bench-coverage \
         bench-faults bench-nights install uninstall clean
 .DELETE_ON_ERROR:

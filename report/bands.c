@@ -20,7 +20,7 @@ struct bands bands_sequential(double low, double high)
 {
     struct bands bands = {0, 0.1, 1, 0, 1};
 
-    if (!isfinite(low) || !isfinite(high))
+    if (!scale_takes(low) || !scale_takes(high))
         return bands;
     double span = fmax(high - low, 1e-6);
     /* A start between two limits can cost one more band than the span alone. */
@@ -37,7 +37,7 @@ struct bands bands_diverging(double reach, double narrowest)
     struct bands bands = {.n = BANDS_MAX, .diverging = 1};
     double width = fmax(2 * reach / BANDS_MAX, narrowest);
 
-    bands.width = isfinite(width) && width > 0 ? scale_nice_step(width) : 0.1;
+    bands.width = scale_takes(width) && width > 0 ? scale_nice_step(width) : 0.1;
     bands.low = -bands.width * BANDS_MAX / 2;
     bands.decimals = decimals_of(bands.width / 2);
     return bands;
@@ -45,7 +45,7 @@ struct bands bands_diverging(double reach, double narrowest)
 
 int bands_index(const struct bands *bands, double value)
 {
-    if (isnan(value))
+    if (!scale_takes(value))
         return -1;
     double place = floor((value - bands->low) / bands->width);
     return (int)fmin(fmax(place, 0), bands->n - 1);

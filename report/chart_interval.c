@@ -22,14 +22,14 @@ void interval_scale_add(struct interval_scale *scale, const struct interval *int
     const double ends[] = {interval->value, interval->lower, interval->upper};
 
     for (int i = 0; i < 3; i++)
-        if (isfinite(ends[i]))
+        if (scale_takes(ends[i]))
             scale->reach = fmax(scale->reach, fabs(ends[i]));
 }
 
 void interval_scale_finish(struct interval_scale *scale)
 {
     scale->reach = fmax(scale->reach, 1.25 * scale->strip);
-    if (!(scale->reach > 0))
+    if (!(scale->reach > 0) || !scale_takes(scale->reach))
         scale->reach = 1;
     double step = scale_nice_step(scale->reach / 5);
     scale->reach = step * ceil(scale->reach / step);

@@ -4,10 +4,12 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "report/cut_text.h"
 #include "report/number_text.h"
 #include "report/scale.h"
 
-enum { LEFT = 46, RIGHT = 86, TOP = 24, BOTTOM = 36 };
+/* RIGHT has room for the end labels: NAME_ROOM characters of a usual width. */
+enum { LEFT = 46, RIGHT = 98, TOP = 24, BOTTOM = 36, NAME_ROOM = 11 };
 
 struct frame {
     struct scale x, y;
@@ -18,14 +20,6 @@ static size_t drawn(const struct line_chart *chart)
     return chart->n < LINE_SERIES_MAX ? chart->n : LINE_SERIES_MAX;
 }
 
-static void widen(double value, double *low, double *high)
-{
-    if (!isfinite(value))
-        return;
-    *low = fmin(*low, value);
-    *high = fmax(*high, value);
-}
-
 static struct frame frame_of(const struct line_chart *chart)
 {
     double low_x = INFINITY, high_x = -INFINITY, low = INFINITY, high = -INFINITY;
@@ -34,15 +28,15 @@ static struct frame frame_of(const struct line_chart *chart)
     for (size_t s = 0; s < drawn(chart); s++) {
         for (size_t i = 0; i < chart->series[s].n; i++) {
             const struct line_point *point = &chart->series[s].points[i];
-            widen(point->x, &low_x, &high_x);
-            widen(point->y, &low, &high);
-            widen(point->lower, &low, &high);
-            widen(point->upper, &low, &high);
+            scale_widen(point->x, &low_x, &high_x);
+            scale_widen(point->y, &low, &high);
+            scale_widen(point->lower, &low, &high);
+            scale_widen(point->upper, &low, &high);
         }
     }
     if (chart->zero_line) {
-        widen(-chart->strip, &low, &high);
-        widen(chart->strip, &low, &high);
+        scale_widen(-chart->strip, &low, &high);
+        scale_widen(chart->strip, &low, &high);
     }
     scale_nice_range(&low, &high, 5);
     double room = 0.03 * (high_x - low_x);
@@ -110,10 +104,11 @@ static void point_title(const struct line_chart *chart, const struct line_series
 {
     int d = chart->value_decimals;
     struct number_text x = number_text_plain(point->x, 1);
+    struct cut_text name = cut_text(series->name, CUT_TEXT_MOST);
 
     if (isfinite(point->lower) && isfinite(point->upper)) {
         int digits = number_text_decimals((point->upper - point->lower) / 2, d);
-        (void)snprintf(out, size, "%s at %s: %s, from %s to %s", series->name, x.text,
+        (void)snprintf(out, size, "%s at %s: %s, from %s to %s", name.text, x.text,
                        number_text_delta(point->y, digits).text,
                        number_text_delta(point->lower, digits).text,
                        number_text_delta(point->upper, digits).text);
@@ -121,7 +116,7 @@ static void point_title(const struct line_chart *chart, const struct line_series
     }
     struct number_text y =
         chart->as_delta ? number_text_delta(point->y, d) : number_text_plain(point->y, d);
-    (void)snprintf(out, size, "%s at %s: %s", series->name, x.text, y.text);
+    (void)snprintf(out, size, "%s at %s: %s", name.text, x.text, y.text);
 }
 
 static void draw_series(struct html *page, const struct line_chart *chart,
@@ -140,7 +135,7 @@ static void draw_series(struct html *page, const struct line_chart *chart,
     for (size_t i = 0; i < series->n; i++) {
         const struct line_point *point = &series->points[i];
         double x = scale_at(&frame->x, point->x) + shift;
-        char title[320];
+        char title[600];
         svg_line(page, "range", x, scale_at(&frame->y, point->lower), x,
                  scale_at(&frame->y, point->upper));
         point_title(chart, series, point, title, sizeof title);
@@ -180,29 +175,6 @@ static double last_value(const struct line_series *series)
     return NAN;
 }
 
-struct short_name {
-    char text[32];
-};
-
-/* What fits beside the plot: at most 11 characters, cut between characters and marked as cut. */
-static struct short_name short_name(const char *name)
-{
-    struct short_name out = {""};
-    size_t characters = 0;
-    size_t length = 0;
-
-    while (name[length] != '\0') {
-        int begins_one = ((unsigned char)name[length] & 0xC0U) != 0x80U;
-        if (begins_one && (characters == 11 || length > 24))
-            break;
-        characters += (size_t)begins_one;
-        length++;
-    }
-    (void)snprintf(out.text, sizeof out.text, "%.*s%s", length < 28 ? (int)length : 28, name,
-                   name[length] != '\0' ? "\xE2\x80\xA6" : "");
-    return out;
-}
-
 static void draw_end_labels(struct html *page, const struct line_chart *chart,
                             const struct frame *frame)
 {
@@ -222,7 +194,7 @@ static void draw_end_labels(struct html *page, const struct line_chart *chart,
         const struct line_series *series = &chart->series[which[i]];
         svg_group(page, series->look.class);
         svg_text(page, "end-label", ANCHOR_START, frame->x.end + 10, place[i] + 4,
-                 short_name(series->name).text);
+                 cut_text(series->name, NAME_ROOM).text);
         svg_group_end(page);
     }
 }

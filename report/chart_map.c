@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "report/cut_text.h"
 #include "report/number_text.h"
 #include "report/scale.h"
 #include "report/svg.h"
@@ -34,10 +35,8 @@ static struct frame frame_of(const struct map_chart *chart)
     struct frame frame;
 
     for (size_t i = 0; i < chart->n_taps; i++) {
-        low_x = fmin(low_x, chart->taps[i].x);
-        high_x = fmax(high_x, chart->taps[i].x);
-        low_y = fmin(low_y, chart->taps[i].y);
-        high_y = fmax(high_y, chart->taps[i].y);
+        scale_widen(chart->taps[i].x, &low_x, &high_x);
+        scale_widen(chart->taps[i].y, &low_y, &high_y);
     }
     double room = 0.02 * (high_x - low_x);
     double per_metre = (WIDTH - LEFT - RIGHT) / (high_x - low_x + 2 * room);
@@ -135,10 +134,11 @@ static void draw_tap(struct html *page, const struct map_chart *chart, const str
     double x = scale_at(&frame->x, tap->x);
     double y = scale_at(&frame->y, tap->y);
     int band = bands_index(&chart->bands, tap->value);
-    char title[240];
+    char title[480];
+    struct cut_text name = cut_text(tap->name, CUT_TEXT_MOST);
 
     if (band < 0) {
-        (void)snprintf(title, sizeof title, "tap %.80s: dead", tap->name);
+        (void)snprintf(title, sizeof title, "tap %s: dead", name.text);
         svg_marker(page, "tap halo", MARKER_CROSS, x, y, 4, NULL);
         svg_marker(page, "tap dead", MARKER_CROSS, x, y, 4, title);
         return;
@@ -146,8 +146,8 @@ static void draw_tap(struct html *page, const struct map_chart *chart, const str
     struct number_text value = chart->bands.diverging
                                    ? number_text_pair(tap->value, 2 * tap->uncertainty, 3)
                                    : number_text_plain(tap->value, 3);
-    (void)snprintf(title, sizeof title, "tap %.80s: %s %s%s%s", tap->name, chart->symbol,
-                   value.text, isfinite(tap->uncertainty) ? " (two standard uncertainties)" : "",
+    (void)snprintf(title, sizeof title, "tap %s: %s %s%s%s", name.text, chart->symbol, value.text,
+                   isfinite(tap->uncertainty) ? " (two standard uncertainties)" : "",
                    tap->is_changed ? ", changed" : "");
     struct colour_text fill = colour_text(bands_colour(&chart->bands, band));
     if (tap->is_changed)
@@ -155,6 +155,15 @@ static void draw_tap(struct html *page, const struct map_chart *chart, const str
                  title);
     else
         svg_circle(page, "tap", x, y, 3, fill.text, title);
+}
+
+/* Where a tap is on the page. One without a place or a value takes no part, wherever it is. */
+static struct contour_vertex vertex_of(const struct frame *frame, const struct map_tap *tap)
+{
+    if (!scale_takes(tap->x) || !scale_takes(tap->y) || !scale_takes(tap->value))
+        return (struct contour_vertex){frame->x.start, frame->y.start, NAN};
+    return (struct contour_vertex){scale_at(&frame->x, tap->x), scale_at(&frame->y, tap->y),
+                                   tap->value};
 }
 
 enum status chart_map(struct html *page, const struct map_chart *chart, struct fault *fault)
@@ -165,9 +174,7 @@ enum status chart_map(struct html *page, const struct map_chart *chart, struct f
     if (vertices == NULL)
         return FAIL(fault, NO_MEMORY, "no memory for a map of %zu taps", chart->n_taps);
     for (size_t i = 0; i < chart->n_taps; i++)
-        vertices[i] =
-            (struct contour_vertex){scale_at(&frame.x, chart->taps[i].x),
-                                    scale_at(&frame.y, chart->taps[i].y), chart->taps[i].value};
+        vertices[i] = vertex_of(&frame, &chart->taps[i]);
     struct contour_surface surface = {vertices, chart->triangles, chart->n_taps,
                                       chart->n_triangles};
     svg_begin(page, "plot", WIDTH, frame.bottom + BOTTOM, chart->label);

@@ -21,20 +21,12 @@ enum {
     LABEL_ROOM = 7 /* page units a character of a label */
 };
 
-static void widen(double value, double *low, double *high)
-{
-    if (!isfinite(value))
-        return;
-    *low = fmin(*low, value);
-    *high = fmax(*high, value);
-}
-
 static struct scale value_scale(const struct points_chart *chart)
 {
     double low = INFINITY, high = -INFINITY;
 
     for (size_t i = 0; i < chart->n; i++)
-        widen(chart->marks[i].value, &low, &high);
+        scale_widen(chart->marks[i].value, &low, &high);
     scale_nice_range(&low, &high, 4);
     return scale_make(low, high, MIDDLE, TOP);
 }
@@ -48,7 +40,7 @@ static struct scale delta_scale(const struct points_chart *chart)
         const double all[] = {mark->delta,   mark->lower, mark->upper, mark->half[0],
                               mark->half[1], mark->low,   mark->high};
         for (size_t k = 0; k < sizeof all / sizeof all[0]; k++)
-            widen(all[k], &low, &high);
+            scale_widen(all[k], &low, &high);
     }
     scale_nice_range(&low, &high, 5);
     return scale_make(low, high, BOTTOM, LOWER);

@@ -5,20 +5,12 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "report/cut_text.h"
 #include "report/number_text.h"
 #include "report/svg.h"
 #include "schema/utf8.h"
 
-enum {
-    WIDTH = 1280,
-    LEFT = 190,
-    RIGHT = 16,
-    TOP = 8,
-    ROW = 22,
-    NAME_ROOM = 26,
-    NAME_BYTES = 4 * NAME_ROOM,
-    LABEL_ROOM = 7
-};
+enum { WIDTH = 1280, LEFT = 190, RIGHT = 16, TOP = 8, ROW = 22, NAME_ROOM = 27, LABEL_ROOM = 7 };
 
 static double column_width(const struct record_chart *chart)
 {
@@ -28,18 +20,7 @@ static double column_width(const struct record_chart *chart)
 /* What fits at the left, marked where it is cut. */
 static void draw_name(struct html *page, const char *name, double y)
 {
-    char text[NAME_BYTES + 8];
-    size_t whole = strlen(name);
-    size_t length = 0;
-
-    for (size_t n = 0; length < whole && n < NAME_ROOM; n++) {
-        unsigned point = 0;
-        size_t bytes = utf8_character(name + length, whole - length, &point);
-        length += bytes > 0 ? bytes : 1;
-    }
-    (void)snprintf(text, sizeof text, "%.*s%s", (int)length, name,
-                   length < whole ? "\xE2\x80\xA6" : "");
-    svg_text(page, "tick", ANCHOR_END, LEFT - 8, y + 15, text);
+    svg_text(page, "tick", ANCHOR_END, LEFT - 8, y + 15, cut_text(name, NAME_ROOM).text);
 }
 
 static void draw_grid(struct html *page, const struct record_chart *chart)

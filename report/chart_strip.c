@@ -10,22 +10,14 @@
 
 enum { WIDTH = 1280, HEIGHT = 262, LEFT = 52, RIGHT = 16, TOP = 24, PLOT_BOTTOM = 158, LANE = 204 };
 
-static void widen(double value, double *low, double *high)
-{
-    if (!isfinite(value))
-        return;
-    *low = fmin(*low, value);
-    *high = fmax(*high, value);
-}
-
 static struct scale time_scale(const struct strip_chart *chart)
 {
     double low = INFINITY, high = -INFINITY;
 
     for (size_t i = 0; i < chart->n_marks; i++)
-        widen(chart->marks[i].time, &low, &high);
+        scale_widen(chart->marks[i].time, &low, &high);
     for (size_t i = 0; i < chart->n_runs; i++)
-        widen(chart->runs[i].time, &low, &high);
+        scale_widen(chart->runs[i].time, &low, &high);
     double room = fmax(0.015 * (high - low), 60);
     return scale_make(low - room, high + room, LEFT, WIDTH - RIGHT);
 }
@@ -35,7 +27,7 @@ static struct scale value_scale(const struct strip_chart *chart)
     double low = INFINITY, high = -INFINITY;
 
     for (size_t i = 0; i < chart->n_marks; i++)
-        widen(chart->marks[i].value, &low, &high);
+        scale_widen(chart->marks[i].value, &low, &high);
     scale_nice_range(&low, &high, 4);
     return scale_make(low, high, PLOT_BOTTOM, TOP);
 }
@@ -89,6 +81,7 @@ static void draw_baseline(struct html *page, const struct strip_chart *chart,
 static void draw_marks(struct html *page, const struct strip_chart *chart, const struct scale *time,
                        const struct scale *value)
 {
+    svg_group(page, "lane");
     for (size_t i = 0; i < chart->n_marks; i++) {
         const struct strip_mark *mark = &chart->marks[i];
         svg_group(page, mark->look.class);
@@ -96,6 +89,7 @@ static void draw_marks(struct html *page, const struct strip_chart *chart, const
                    scale_at(value, mark->value), mark->is_baseline ? 5.5 : 4.5, mark->title);
         svg_group_end(page);
     }
+    svg_group_end(page);
 }
 
 static void draw_run(struct html *page, const struct strip_run *run, double x)
@@ -108,7 +102,7 @@ static void draw_run(struct html *page, const struct strip_run *run, double x)
     else
         svg_rect(page, "run", x - 2.5, LANE + 16 - tall, 5, tall, NULL, run->title);
     if (run->is_flagged)
-        svg_circle(page, "ring", x, LANE + 16 - tall - 8, 4, NULL, run->title);
+        svg_circle(page, "ring", x, LANE + 16 - tall - 8, 4, NULL, NULL);
     svg_group_end(page);
 }
 
@@ -123,7 +117,9 @@ void chart_strip(struct html *page, const struct strip_chart *chart)
     draw_baseline(page, chart, &time, &value);
     draw_marks(page, chart, &time, &value);
     svg_text(page, "tick", ANCHOR_END, LEFT - 6, LANE + 12, "runs");
+    svg_group(page, "lane");
     for (size_t i = 0; i < chart->n_runs; i++)
         draw_run(page, &chart->runs[i], scale_at(&time, chart->runs[i].time));
+    svg_group_end(page);
     svg_end(page);
 }

@@ -6,38 +6,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "schema/utf8.h"
+
 static const char replacement[] = "\xEF\xBF\xBD"; /* U+FFFD */
-
-static int is_continuation(unsigned char byte)
-{
-    return (byte & 0xC0U) == 0x80U;
-}
-
-/* Length of the well-formed UTF-8 sequence at text, 0 when there is none. Overlong forms,
- * surrogates and values above U+10FFFF are not well formed (Unicode, table 3-7). */
-static size_t sequence_length(const unsigned char *text)
-{
-    unsigned char lead = text[0];
-
-    if (lead < 0x80)
-        return 1;
-    if (lead >= 0xC2 && lead <= 0xDF)
-        return is_continuation(text[1]) ? 2 : 0;
-    if (lead >= 0xE0 && lead <= 0xEF) {
-        unsigned char least = lead == 0xE0 ? 0xA0 : 0x80;
-        unsigned char most = lead == 0xED ? 0x9F : 0xBF;
-        int ok = text[1] >= least && text[1] <= most && is_continuation(text[2]);
-        return ok ? 3 : 0;
-    }
-    if (lead >= 0xF0 && lead <= 0xF4) {
-        unsigned char least = lead == 0xF0 ? 0x90 : 0x80;
-        unsigned char most = lead == 0xF4 ? 0x8F : 0xBF;
-        int ok = text[1] >= least && text[1] <= most && is_continuation(text[2]) &&
-                 is_continuation(text[3]);
-        return ok ? 4 : 0;
-    }
-    return 0;
-}
 
 static const char *entity(unsigned char byte)
 {
@@ -57,36 +28,38 @@ static const char *entity(unsigned char byte)
     }
 }
 
-/* C0 and C1 controls, and delete; line ends and tabs separate words, so they become blanks. */
-static int is_control(const unsigned char *text, size_t length)
+/* What ends a line or separates words in other places; a page has lines of its own. */
+static int is_blank(unsigned point)
 {
-    if (length == 1)
-        return text[0] < 0x20 || text[0] == 0x7F;
-    return length == 2 && text[0] == 0xC2 && text[1] < 0xA0;
+    return point == '\n' || point == '\t' || point == 0x2028 || point == 0x2029;
 }
 
-static size_t escape_one(struct buffer *out, const unsigned char *text)
+/* Marks that turn the direction of writing would show the text after them, which is the program's, in
+ * another order than it has; what was there is shown in their place, as with bytes that are no UTF-8. */
+static size_t escape_one(struct buffer *out, const char *text, size_t length)
 {
-    size_t length = sequence_length(text);
-    const char *named = entity(text[0]);
+    unsigned point = 0;
+    size_t bytes = utf8_character(text, length, &point);
+    const char *named = entity((unsigned char)text[0]);
+    int turns = point >= 0x202A && utf8_is_control(point);
 
-    if (length == 0)
+    if (bytes == 0 || turns)
         buffer_text(out, replacement);
     else if (named != NULL)
         buffer_text(out, named);
-    else if (text[0] == '\n' || text[0] == '\t')
+    else if (is_blank(point))
         buffer_text(out, " ");
-    else if (!is_control(text, length))
-        buffer_add(out, (const char *)text, length);
-    return length > 0 ? length : 1;
+    else if (!utf8_is_control(point))
+        buffer_add(out, text, bytes);
+    return bytes > 0 ? bytes : 1;
 }
 
 void html_escape(struct buffer *out, const char *text)
 {
-    const unsigned char *at = (const unsigned char *)text;
+    size_t length = strlen(text);
 
-    while (*at != '\0')
-        at += escape_one(out, at);
+    for (size_t at = 0; at < length;)
+        at += escape_one(out, text + at, length - at);
 }
 
 static void attributes(struct html *page, va_list pairs)

@@ -1,8 +1,8 @@
 /* html.h - writes one HTML page into memory: elements that always close, text that is always safe.
  *
  * Tags and attribute names are constants of the program; values and text may come from anywhere and
- * are escaped here and nowhere else. Bytes that are not UTF-8 become U+FFFD, control characters are
- * dropped. Text is never a printf format: html_format() takes a constant format and escapes what
+ * are escaped here and nowhere else. Bytes that are not UTF-8 and marks that turn the direction of
+ * writing become U+FFFD, other control characters are dropped. Text is never a printf format: html_format() takes a constant format and escapes what
  * comes out. A zero-initialised struct is an empty page; failures are kept in its buffer and asked
  * for once, by html_status().                                                                      */
 #ifndef LAPWING_REPORT_HTML_H

@@ -136,6 +136,12 @@ void page_section(struct html *page, const char *id, const char *title, const ch
         html_element(page, "p", why, "class", "why", HTML_END);
 }
 
+void page_scroller(struct html *page, const char *class, const char *label)
+{
+    html_open(page, "div", "class", class, "role", "group", "aria-label", label, "tabindex", "0",
+              HTML_END);
+}
+
 void page_chip(struct html *page, enum chip chip, const char *symbol, const char *word)
 {
     static const char *const classes[] = {"chip good", "chip bad", "chip look", "chip plain"};

@@ -25,6 +25,10 @@ void page_end(struct html *page, const char *foot);
 /* A section with its heading and one line that says why it is there; closed by html_close(). */
 void page_section(struct html *page, const char *id, const char *title, const char *why);
 
+/* <div> for what may be wider or longer than its place; the keyboard reaches it, to scroll. label names
+ * it; closed by html_close(). */
+void page_scroller(struct html *page, const char *class, const char *label);
+
 /* A chip: a symbol and a word on a tint. */
 enum chip { CHIP_GOOD, CHIP_BAD, CHIP_LOOK, CHIP_PLAIN };
 void page_chip(struct html *page, enum chip chip, const char *symbol, const char *word);

@@ -29,9 +29,27 @@
     mark.classList.add('on');
     tip.textContent = mark.dataset.says;
     tip.hidden = false;
-    var at = middle(mark), box = tip.getBoundingClientRect();
+    place();
+  }
+  function place() {
+    var at = middle(lit), box = tip.getBoundingClientRect();
     tip.style.left = Math.max(4, Math.min(innerWidth - box.width - 8, at.x + 12)) + 'px';
     tip.style.top = (at.y - box.height - 12 > 4 ? at.y - box.height - 12 : at.y + 14) + 'px';
+  }
+  /* The words stay at their mark when the page moves, and go with it. */
+  page.addEventListener('scroll', function () {
+    var at = lit && middle(lit);
+    if (at && (at.x < 0 || at.y < 0 || at.x > innerWidth || at.y > innerHeight)) hide();
+    else if (at) place();
+  }, { capture: true, passive: true });
+  page.addEventListener('keydown', function (event) { if (event.key === 'Escape') hide(); });
+
+  /* A mark that the keyboard steps to may lie beyond the window or beside its scroller. */
+  function reveal(mark) {
+    var at = middle(mark), frame = (mark.closest('.scroll') || root).getBoundingClientRect();
+    var right = Math.min(innerWidth, frame.right), left = Math.max(0, frame.left);
+    if (at.y > 60 && at.y < innerHeight - 20 && at.x > left && at.x < right) return;
+    mark.scrollIntoView({ block: 'center', inline: 'center' });
   }
 
   /* The browser's own slow tooltips give way to ours, which the keyboard can reach too. */
@@ -52,14 +70,21 @@
     });
     return best;
   }
-  /* Up and down go to the next group: another series of the same plot. */
+  /* Up and down go to another series of the same plot, to its mark that is nearest across. */
+  function series(mark) { return mark.closest('.lane') || mark.parentNode; }
   function otherGroup(marks, now, step) {
-    var n = marks.length, next = now;
+    var n = marks.length, next = now, first, best;
     for (var i = 0; i < n; i++) {
       next = (next + step + n) % n;
-      if (marks[next].parentNode !== marks[now].parentNode) break;
+      if (series(marks[next]) !== series(marks[now])) break;
     }
-    return next;
+    first = series(marks[next]);
+    best = next;
+    marks.forEach(function (mark, index) {
+      if (series(mark) === first && Math.abs(middle(mark).x - middle(marks[now]).x) <
+        Math.abs(middle(marks[best]).x - middle(marks[now]).x)) best = index;
+    });
+    return best;
   }
   function target(key, marks, now) {
     var n = marks.length;
@@ -74,22 +99,26 @@
   page.querySelectorAll('svg.plot, svg.cell').forEach(function (plot) {
     var marks = adopt(plot), now = -1;
     if (!marks.length) return;
-    plot.addEventListener('pointermove', function (event) {
+    function point(event) {
       var found = nearest(marks, event);
       if (found < 0) { hide(); return; }
       now = found;
       show(marks[found]);
-    });
+    }
+    plot.addEventListener('pointermove', point);
+    plot.addEventListener('pointerdown', point); /* a finger does not move before it touches */
     plot.addEventListener('pointerleave', hide);
     if (!plot.classList.contains('plot')) return;
     plot.setAttribute('tabindex', '0');
+    plot.setAttribute('role', 'application'); /* a reader then leaves the arrow keys to the plot */
+    plot.setAttribute('aria-roledescription', 'plot; arrow keys step through its marks');
     plot.addEventListener('blur', hide);
     plot.addEventListener('keydown', function (event) {
-      if (event.key === 'Escape') { hide(); return; }
       var next = target(event.key, marks, now);
       if (next < 0) return;
       event.preventDefault();
       now = next;
+      reveal(marks[now]);
       show(marks[now]);
       say.textContent = marks[now].dataset.says;
     });

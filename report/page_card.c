@@ -3,6 +3,7 @@
 #include <stdio.h>
 
 #include "report/calibration_report.h"
+#include "report/cut_text.h"
 #include "report/number_text.h"
 #include "report/page.h"
 #include "schema/number.h"
@@ -25,7 +26,8 @@ static void heads(struct html *page, const char *const *texts, size_t n)
     html_open(page, "thead", HTML_END);
     html_open(page, "tr", HTML_END);
     for (size_t i = 0; i < n; i++)
-        html_element(page, "th", texts[i], "scope", "col", HTML_END);
+        html_element(page, "th", texts[i], "class", i == 0 ? "left" : NULL, "scope", "col",
+                     HTML_END);
     html_close(page);
     html_close(page);
 }
@@ -83,7 +85,7 @@ static void write_result(struct html *page, const struct calibration_card *card)
             ? "Accuracy is the error of the checks, which took no part in the fit."
             : "No loading was held out: nothing here says how accurate the calibration is.",
         "class", "proof", HTML_END);
-    html_open(page, "div", "class", "panel scroll", HTML_END);
+    page_scroller(page, "panel scroll", "results of the calibration");
     html_open(page, "table", HTML_END);
     heads(page, texts, sizeof texts / sizeof texts[0]);
     html_open(page, "tbody", HTML_END);
@@ -133,11 +135,11 @@ static void write_terms(struct html *page, const struct calibration_card *card)
     page_section(page, "terms", "Terms",
                  is_direct ? "Loads, N and N m, per unit of output, with standard errors."
                            : "Outputs at loads over their rated value, with standard errors.");
-    html_open(page, "div", "class", "panel scroll", HTML_END);
+    page_scroller(page, "panel scroll", "terms of the calibration");
     html_open(page, "table", HTML_END);
     html_open(page, "thead", HTML_END);
     html_open(page, "tr", HTML_END);
-    html_element(page, "th", "term", "scope", "col", HTML_END);
+    html_element(page, "th", "term", "class", "left", "scope", "col", HTML_END);
     for (size_t i = 0; i < LOAD_COUNT; i++) {
         char text[16];
         if (!card->component[i].is_present)
@@ -212,9 +214,10 @@ static void write_made(struct html *page, const struct calibration_card *card)
 
 enum status page_card(struct html *page, const struct calibration_card *card, struct fault *fault)
 {
-    char title[200];
-    (void)snprintf(title, sizeof title, "Calibration card%s%.80s",
-                   card->request->balance[0] != '\0' ? ": " : "", card->request->balance);
+    char title[sizeof(struct cut_text) + 32];
+    (void)snprintf(title, sizeof title, "Calibration card%s%s",
+                   card->request->balance[0] != '\0' ? ": " : "",
+                   cut_text(card->request->balance, CUT_TEXT_MOST).text);
     enum status status =
         page_begin(page, title, title, links, sizeof links / sizeof links[0], fault);
     if (status != OK)

@@ -3,6 +3,7 @@
 
 #include <stdio.h>
 
+#include "report/cut_text.h"
 #include "report/glance_words.h"
 #include "report/page.h"
 
@@ -81,10 +82,11 @@ static void write_verdict(struct html *page, const struct glance *glance)
 
 enum status page_glance(struct html *page, const struct glance *glance, struct fault *fault)
 {
-    char title[400];
+    char title[2 * sizeof(struct cut_text) + 32];
+    const char *season = glance->season[0] != '\0' ? glance->season : "Season";
 
     (void)snprintf(title, sizeof title, "%s: run %s at a glance",
-                   glance->season[0] != '\0' ? glance->season : "Season", glance->run);
+                   cut_text(season, CUT_TEXT_MOST).text, cut_text(glance->run, CUT_TEXT_MOST).text);
     enum status status =
         page_begin(page, title, title, links, sizeof links / sizeof links[0], fault);
     if (status != OK)

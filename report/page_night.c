@@ -3,10 +3,12 @@
 
 #include <stdio.h>
 
+#include "report/cut_text.h"
 #include "report/page.h"
 
 /* From the answer to the doubts: what was found, then what could be wrong with it. */
-static panel_write *const result_panels[] = {panel_headline, panel_facts, panel_deltas};
+static panel_write *const result_panels[] = {panel_redaction, panel_headline, panel_facts,
+                                             panel_deltas};
 static panel_write *const later_panels[] = {
     panel_ratio, panel_equal_balance, panel_package, panel_left_out, panel_budget,
     panel_strip, panel_exceptions,    panel_sweep,   panel_floor,    panel_method};
@@ -30,9 +32,9 @@ enum status page_night(struct html *page, const struct night_page *night, struct
 {
     const char *season = night->findings->season;
     const char *name = season[0] != '\0' ? season : "Season";
-    char title[240];
+    char title[sizeof(struct cut_text) + 32];
 
-    (void)snprintf(title, sizeof title, "%.200s: night report", name);
+    (void)snprintf(title, sizeof title, "%s: night report", cut_text(name, CUT_TEXT_MOST).text);
     enum status status =
         page_begin(page, title, name, links, sizeof links / sizeof links[0], fault);
     html_open(page, "section", "id", "result", HTML_END);

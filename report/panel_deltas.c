@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "report/chart_interval.h"
+#include "report/cut_text.h"
 #include "report/number_text.h"
 #include "report/page.h"
 #include "report/panel.h"
@@ -115,8 +116,8 @@ static void interval_label(const struct findings *findings,
     int decimals = number_text_decimals(factor * delta->half_width, metric->display.decimals);
 
     (void)snprintf(
-        out, size, "\xCE\x94%.20s of %.60s: %s %s, from %s to %s", metric->quantity,
-        configuration->name,
+        out, size, "\xCE\x94%.20s of %s: %s %s, from %s to %s", metric->quantity,
+        cut_text(configuration->name, CUT_TEXT_MOST).text,
         number_text_pair(factor * delta->delta, factor * delta->half_width, decimals).text,
         metric->display.unit, number_text_delta(factor * delta->lower, decimals).text,
         number_text_delta(factor * delta->upper, decimals).text);
@@ -127,7 +128,7 @@ static void write_picture(struct html *page, const struct findings *findings,
                           const struct interval_scale *scale)
 {
     struct interval interval = drawn_interval(findings, configuration, m);
-    char label[480];
+    char label[640];
 
     interval_label(findings, configuration, m, label, sizeof label);
     chart_interval(page, scale, &interval, label);
@@ -261,7 +262,7 @@ static void write_table(struct html *page, const struct night_page *night,
     const struct findings *findings = night->findings;
     const char *family = NULL;
 
-    html_open(page, "div", "class", "scroll", HTML_END);
+    page_scroller(page, "scroll", "table of deltas");
     html_open(page, "table", "class", "deltas sort", HTML_END);
     write_head(page, findings, scales);
     for (size_t i = first; i < last; i++) {

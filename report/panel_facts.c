@@ -2,6 +2,7 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "report/cut_text.h"
 #include "report/fact.h"
 #include "report/number_text.h"
 #include "schema/flag.h"
@@ -79,14 +80,16 @@ static enum status taps_alive(struct store *store, struct fact *fact, struct fau
     if (status == OK)
         status = query_text(store,
                             "SELECT group_concat(subject, ', ') FROM (SELECT DISTINCT subject FROM "
-                            "page_flag WHERE rule IN (?1, ?2) ORDER BY subject LIMIT 3)",
+                            "page_flag WHERE rule IN (?1, ?2) AND subject IN (SELECT tap FROM tap) "
+                            "ORDER BY subject LIMIT 3)",
                             rules, &texts, &names, fault);
     if (status == OK && all > 0) {
         char word[FACT_TEXT];
         (void)snprintf(fact->value, FACT_TEXT, "%.0f", all - dead);
         (void)snprintf(fact->unit, FACT_TEXT, "of %.0f", all);
         (void)snprintf(word, sizeof word, "%.0f dead", dead);
-        (void)snprintf(fact->note, FACT_TEXT, "%.60s%s", names, dead > 3 ? " ..." : "");
+        (void)snprintf(fact->note, FACT_TEXT, "%s%s", cut_text(names, CUT_TEXT_MOST).text,
+                       dead > 3 ? " ..." : "");
         if (dead > 0)
             fact_look(fact, word);
         else
@@ -174,6 +177,7 @@ enum status panel_facts(struct html *page, const struct night_page *night, struc
         status = air_state(night->store, &facts[4], fault);
     if (status != OK)
         return status;
+    html_element(page, "h2", "How far the night can be trusted", "class", "unseen", HTML_END);
     html_open(page, "div", "class", "facts", HTML_END);
     for (size_t i = 0; i < sizeof facts / sizeof facts[0]; i++)
         write_fact(page, &facts[i]);

@@ -6,9 +6,11 @@
 #include <string.h>
 
 #include "report/chart_map.h"
+#include "report/cut_text.h"
 #include "report/number_text.h"
 #include "report/page.h"
 #include "report/panel.h"
+#include "report/scale.h"
 
 struct surface_map {
     struct text_pool texts;
@@ -129,7 +131,7 @@ static double narrowest_band(const struct map_tap *taps, size_t n)
     if (known == NULL)
         return 0;
     for (size_t i = 0; i < n; i++)
-        if (isfinite(taps[i].uncertainty))
+        if (scale_takes(taps[i].uncertainty))
             known[count++] = taps[i].uncertainty;
     qsort(known, count, sizeof *known, by_size);
     if (count > 0)
@@ -144,7 +146,7 @@ static struct bands bands_for(const struct surface_map *map, int is_change)
     double low = INFINITY, high = -INFINITY;
 
     for (size_t i = 0; i < map->n_taps; i++) {
-        if (!isfinite(taps[i].value))
+        if (!scale_takes(taps[i].value))
             continue;
         low = fmin(low, taps[i].value);
         high = fmax(high, taps[i].value);
@@ -160,34 +162,39 @@ static size_t dead_taps(const struct surface_map *map)
     size_t n = 0;
 
     for (size_t i = 0; i < map->n_taps; i++)
-        if (!isfinite(taps[i].value))
+        if (!scale_takes(taps[i].value))
             n++;
     return n;
 }
 
 static void write_table(struct html *page, const struct surface_map *map, const char *symbol,
-                        int is_change)
+                        const char *label, int is_change)
 {
     const struct map_tap *taps = map->taps;
 
     html_open(page, "details", HTML_END);
     html_element(page, "summary", "All taps of this picture", HTML_END);
-    html_open(page, "div", "class", "scroll", HTML_END);
+    page_scroller(page, "scroll", label);
     html_open(page, "table", HTML_END);
-    html_raw(page, "<thead><tr><th class=\"left\">Tap</th><th>x, m</th><th>y, m</th>");
-    html_element(page, "th", symbol, HTML_END);
+    html_open(page, "thead", HTML_END);
+    html_open(page, "tr", HTML_END);
+    html_element(page, "th", "Tap", "class", "left", "scope", "col", HTML_END);
+    html_element(page, "th", "x, m", "scope", "col", HTML_END);
+    html_element(page, "th", "y, m", "scope", "col", HTML_END);
+    html_element(page, "th", symbol, "scope", "col", HTML_END);
     if (is_change)
-        html_raw(page, "<th class=\"left\">Changed</th>");
-    html_raw(page, "</tr></thead>");
+        html_element(page, "th", "Changed", "class", "left", "scope", "col", HTML_END);
+    html_close(page);
+    html_close(page);
     html_open(page, "tbody", HTML_END);
     for (size_t i = 0; i < map->n_taps; i++) {
         struct number_text value =
             is_change ? number_text_delta(taps[i].value, 3) : number_text_plain(taps[i].value, 3);
         html_open(page, "tr", HTML_END);
-        html_element(page, "th", taps[i].name, HTML_END);
+        html_element(page, "th", taps[i].name, "scope", "row", HTML_END);
         html_element(page, "td", number_text_plain(taps[i].x, 3).text, HTML_END);
         html_element(page, "td", number_text_plain(taps[i].y, 3).text, HTML_END);
-        html_element(page, "td", isfinite(taps[i].value) ? value.text : "dead", HTML_END);
+        html_element(page, "td", scale_takes(taps[i].value) ? value.text : "dead", HTML_END);
         if (is_change)
             html_element(page, "td", taps[i].is_changed ? "yes" : "", "class", "left", HTML_END);
         html_close(page);
@@ -242,9 +249,11 @@ static enum status write_map(struct html *page, const struct night_page *night,
     enum status status =
         read_map(night->store, is_change ? change_sql : cp_sql, texts, &map, fault);
     if (status == OK && map.n_taps > 0 && map.n_triangles > 0) {
-        char label[240];
-        (void)snprintf(label, sizeof label, "map of %s on the %.40s, %.60s at %.60s, %zu taps",
-                       symbol, texts[2], texts[0], texts[1], map.n_taps);
+        char label[4 * sizeof(struct cut_text)];
+        (void)snprintf(label, sizeof label, "map of %s on the %s, %s at %s, %zu taps", symbol,
+                       cut_text(texts[2], CUT_TEXT_MOST).text,
+                       cut_text(texts[0], CUT_TEXT_MOST).text,
+                       cut_text(texts[1], CUT_TEXT_MOST).text, map.n_taps);
         struct map_chart chart = {label,
                                   symbol,
                                   map.taps,
@@ -259,7 +268,7 @@ static enum status write_map(struct html *page, const struct night_page *night,
         html_close(page);
         status = chart_map(page, &chart, fault);
         write_caption(page, &map, &chart.bands, is_change);
-        write_table(page, &map, symbol, is_change);
+        write_table(page, &map, symbol, label, is_change);
         html_close(page);
     }
     surface_map_end(&map);
@@ -300,7 +309,7 @@ static enum status write_panel(struct html *page, const struct night_page *night
                                const char *target, const char *surface, struct fault *fault)
 {
     const char *changed = "";
-    char why[440];
+    char why[2 * sizeof(struct cut_text) + 300];
 
     enum status status = mapped_configuration(night, target, &changed, fault);
     if (status != OK)
@@ -309,13 +318,12 @@ static enum status write_panel(struct html *page, const struct night_page *night
     const struct finding_configuration *first = findings_baseline(night->findings);
     const char *baseline = found != NULL ? found->baseline : first != NULL ? first->name : "";
     const char *level_texts[] = {baseline, target, surface, NULL};
-    (void)snprintf(
-        why, sizeof why,
-        "Surface \"%.60s\" at %.60s, mean over runs, corrected, seen from above with the "
-        "nose to the left. Nothing is drawn outside the measured taps; over a dead tap "
-        "the surface rests on its neighbours. Small circles are the taps, in the same "
-        "colours, squares those that are shown to have changed.",
-        surface, target);
+    (void)snprintf(why, sizeof why,
+                   "Surface \"%s\" at %s, mean over runs, corrected, seen from above with the "
+                   "nose to the left. Nothing is drawn outside the measured taps; over a dead tap "
+                   "the surface rests on its neighbours. Small circles are the taps, in the same "
+                   "colours, squares those that are shown to have changed.",
+                   cut_text(surface, CUT_TEXT_MOST).text, cut_text(target, CUT_TEXT_MOST).text);
     page_section(page, "pressures", "Pressures", why);
     html_open(page, "div", "class", "two", HTML_END);
     status = write_map(page, night, level_texts, 0, fault);

@@ -111,7 +111,7 @@ static void write_chart(struct html *page, const struct points_panel *panel)
                                          : "from the point itself: no earlier run");
     struct points_chart chart = {
         label, y_name, d_name, metric->worthwhile / panel->size, panel->marks, glance->n_points};
-    html_open(page, "div", "class", "scroll", HTML_END);
+    page_scroller(page, "scroll", "picture: the points, one by one");
     chart_points(page, &chart);
     html_close(page);
 }
@@ -120,26 +120,27 @@ static void write_head(struct html *page, const struct glance *glance)
 {
     html_open(page, "thead", HTML_END);
     html_open(page, "tr", HTML_END);
-    html_element(page, "th", "Point", "class", "left", HTML_END);
-    html_element(page, "th", "Target", "class", "left", HTML_END);
-    html_element(page, "th", "Reached", "class", "left", HTML_END);
+    html_element(page, "th", "Point", "class", "left", "scope", "col", HTML_END);
+    html_element(page, "th", "Target", "class", "left", "scope", "col", HTML_END);
+    html_element(page, "th", "Reached", "class", "left", "scope", "col", HTML_END);
     for (int axis = 0; axis < ATTITUDE_COUNT; axis++) {
         struct glance_axis about = glance_axis_of(axis);
         if (!glance->is_named[axis])
             continue;
-        html_open(page, "th", HTML_END);
+        html_open(page, "th", "scope", "col", HTML_END);
         html_format(page, "%s, %s", about.symbol, about.unit);
         html_close(page);
     }
-    html_element(page, "th", "q, Pa", HTML_END);
+    html_element(page, "th", "q, Pa", "scope", "col", HTML_END);
     for (size_t m = 0; m < glance->n_metrics; m++) {
-        html_element(page, "th", quantity_row(glance->metrics[m].quantity)->symbol, HTML_END);
-        html_element(page, "th", "u", HTML_END);
+        html_element(page, "th", quantity_row(glance->metrics[m].quantity)->symbol, "scope", "col",
+                     HTML_END);
+        html_element(page, "th", "u", "scope", "col", HTML_END);
     }
-    html_element(page, "th", "First half", HTML_END);
-    html_element(page, "th", "Second half", HTML_END);
-    html_element(page, "th", "Earlier runs", HTML_END);
-    html_element(page, "th", "State", "class", "left", HTML_END);
+    html_element(page, "th", "First half", "scope", "col", HTML_END);
+    html_element(page, "th", "Second half", "scope", "col", HTML_END);
+    html_element(page, "th", "Earlier runs", "scope", "col", HTML_END);
+    html_element(page, "th", "State", "class", "left", "scope", "col", HTML_END);
     html_close(page);
     html_close(page);
 }
@@ -155,7 +156,7 @@ static void write_row(struct html *page, const struct glance *glance,
     int main_decimals = glance_decimals(glance->metrics[0].quantity);
 
     html_open(page, "tr", HTML_END);
-    html_element(page, "th", point->label, HTML_END);
+    html_element(page, "th", point->label, "scope", "row", HTML_END);
     html_element(page, "td", target_of(glance, point), "class", "left", HTML_END);
     html_element(page, "td", glance_reach_word(point), "class", "left", HTML_END);
     for (int axis = 0; axis < ATTITUDE_COUNT; axis++)
@@ -183,7 +184,7 @@ static void write_table(struct html *page, const struct glance *glance)
 {
     html_open(page, "details", HTML_END);
     html_element(page, "summary", "Numbers behind this picture", HTML_END);
-    html_open(page, "div", "class", "scroll", HTML_END);
+    page_scroller(page, "scroll", "numbers of the points");
     html_open(page, "table", HTML_END);
     write_head(page, glance);
     html_open(page, "tbody", HTML_END);

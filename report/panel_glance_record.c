@@ -94,22 +94,22 @@ static void write_table(struct html *page, const struct glance *glance)
 {
     html_open(page, "details", HTML_END);
     html_element(page, "summary", "Numbers behind this picture", HTML_END);
-    html_open(page, "div", "class", "scroll", HTML_END);
+    page_scroller(page, "scroll", "marks of the record");
     html_open(page, "table", HTML_END);
     html_open(page, "thead", HTML_END);
     html_open(page, "tr", HTML_END);
-    html_element(page, "th", "Row", "class", "left", HTML_END);
-    html_element(page, "th", "Point", "class", "left", HTML_END);
-    html_element(page, "th", "Rule", "class", "left", HTML_END);
-    html_element(page, "th", "Value over limit", HTML_END);
-    html_element(page, "th", "State", "class", "left", HTML_END);
+    html_element(page, "th", "Row", "class", "left", "scope", "col", HTML_END);
+    html_element(page, "th", "Point", "class", "left", "scope", "col", HTML_END);
+    html_element(page, "th", "Rule", "class", "left", "scope", "col", HTML_END);
+    html_element(page, "th", "Value over limit", "scope", "col", HTML_END);
+    html_element(page, "th", "State", "class", "left", "scope", "col", HTML_END);
     html_close(page);
     html_close(page);
     html_open(page, "tbody", HTML_END);
     for (size_t i = 0; i < glance->n_marks; i++) {
         const struct glance_mark *mark = &glance->marks[i];
         html_open(page, "tr", HTML_END);
-        html_element(page, "th", glance->rows[mark->row], HTML_END);
+        html_element(page, "th", glance->rows[mark->row], "scope", "row", HTML_END);
         html_element(page, "td", place_of(glance, mark->point), "class", "left", HTML_END);
         html_element(page, "td", mark->rule, "class", "left", HTML_END);
         html_element(page, "td", number_text_plain(mark->ratio, 2).text, HTML_END);
@@ -131,7 +131,7 @@ static void write_chart(struct html *page, const struct record_panel *panel)
     struct record_chart chart = {label,          glance->rows,     glance->n_rows,
                                  panel->columns, glance->n_points, panel->cells,
                                  panel->n_cells};
-    html_open(page, "div", "class", "scroll", HTML_END);
+    page_scroller(page, "scroll", "picture: the record, channel by channel");
     chart_record(page, &chart);
     html_close(page);
 }

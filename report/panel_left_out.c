@@ -81,7 +81,7 @@ static void write_head(struct html *page)
     static const char *const heads[] = {"Quantity",    "As it stands", "Reading",
                                         "Compared to", "It would be",  "Reading"};
 
-    html_open(page, "div", "class", "scroll", HTML_END);
+    page_scroller(page, "scroll", "deltas with and without what was left out");
     html_open(page, "table", HTML_END);
     html_open(page, "thead", HTML_END);
     html_open(page, "tr", HTML_END);

@@ -81,17 +81,20 @@ struct section_list {
 static enum status take_section(struct statement *row, void *context, struct fault *fault)
 {
     struct section_list *list = context;
-    char section[200];
-
-    (void)snprintf(section, sizeof section, "%s", statement_text(row, 0));
-    const char *texts[] = {section, NULL};
+    struct text_pool pool = {0};
+    const char *texts[] = {"", NULL};
     struct setting_list settings = {list->page, 0};
-    html_element(list->page, "dt", section, HTML_END);
+
+    enum status status = text_pool_keep(&pool, statement_text(row, 0), &texts[0], fault);
+    if (status != OK)
+        return status;
+    html_element(list->page, "dt", texts[0], HTML_END);
     html_open(list->page, "dd", HTML_END);
-    enum status status = query_each(
-        list->store, "SELECT name, value, unit FROM setting WHERE section = ?1 ORDER BY name",
-        texts, take_setting, &settings, fault);
+    status = query_each(list->store,
+                        "SELECT name, value, unit FROM setting WHERE section = ?1 ORDER BY name",
+                        texts, take_setting, &settings, fault);
     html_close(list->page);
+    text_pool_free(&pool);
     return status;
 }
 
@@ -135,7 +138,7 @@ static enum status take_log(struct statement *row, void *context, struct fault *
     (void)fault;
     (void)snprintf(hash, sizeof hash, "%s", statement_text(row, 2));
     html_open(page, "tr", HTML_END);
-    html_element(page, "th", statement_text(row, 0), HTML_END);
+    html_element(page, "th", statement_text(row, 0), "scope", "row", HTML_END);
     html_element(page, "td", statement_text(row, 1), "class", "left", HTML_END);
     html_open(page, "td", "class", "left", HTML_END);
     html_element(page, "code", hash, HTML_END);
@@ -153,7 +156,7 @@ static enum status take_reduction(struct statement *row, void *context, struct f
     (void)fault;
     (void)snprintf(key, sizeof key, "%s", statement_text(row, 2));
     html_open(page, "tr", HTML_END);
-    html_element(page, "th", statement_text(row, 0), HTML_END);
+    html_element(page, "th", statement_text(row, 0), "scope", "row", HTML_END);
     html_element(page, "td", statement_text(row, 1), "class", "left", HTML_END);
     html_open(page, "td", "class", "left", HTML_END);
     html_element(page, "code", key, HTML_END);
@@ -162,16 +165,27 @@ static enum status take_reduction(struct statement *row, void *context, struct f
     return OK;
 }
 
-/* A folded table: title, constant head row, one row a row of sql. */
+struct list_head {
+    const char *const *texts; /* ended by NULL */
+    size_t left;              /* columns of words; numbers follow */
+};
+
+/* A folded table: title, head row, one row a row of sql. */
 static enum status write_list(struct html *page, struct store *store, const char *title,
-                              const char *head, const char *sql, query_row *take,
+                              const struct list_head *head, const char *sql, query_row *take,
                               struct fault *fault)
 {
     html_open(page, "details", HTML_END);
     html_element(page, "summary", title, HTML_END);
-    html_open(page, "div", "class", "scroll", HTML_END);
+    page_scroller(page, "scroll", title);
     html_open(page, "table", HTML_END);
-    html_raw(page, head);
+    html_open(page, "thead", HTML_END);
+    html_open(page, "tr", HTML_END);
+    for (size_t i = 0; head->texts[i] != NULL; i++)
+        html_element(page, "th", head->texts[i], "class", i < head->left ? "left" : NULL, "scope",
+                     "col", HTML_END);
+    html_close(page);
+    html_close(page);
     html_open(page, "tbody", HTML_END);
     enum status status = query_each(store, sql, NULL, take, page, fault);
     for (int k = 0; k < 4; k++)
@@ -229,7 +243,8 @@ static enum status write_description(struct html *page, const struct night_page 
     write_pair(page, "Beside this page",
                "deltas.csv, points.csv, taps.csv and loads.csv hold every number of every entry, "
                "with units in the "
-               "second row. The season's database is season.sqlite in the campaign folder: views "
+               "second row; night.xlsx holds this entry as a workbook. The season's database is "
+               "season.sqlite in the campaign folder: views "
                "point_coefficient, tap_coefficient, delta, ledger and flag.");
     html_close(page);
     return status;
@@ -238,17 +253,18 @@ static enum status write_description(struct html *page, const struct night_page 
 static enum status write_lists(struct html *page, const struct night_page *night,
                                struct fault *fault)
 {
+    static const char *const log_texts[] = {"Run", "File", "SHA-256, first 12", "Rows", NULL};
+    static const char *const key_texts[] = {"Stage", "Of", "Key, first 12", NULL};
+    static const struct list_head log_head = {log_texts, 3};
+    static const struct list_head key_head = {key_texts, 3};
+
     enum status status = write_list(
-        page, night->store, "Log files",
-        "<thead><tr><th class=\"left\">Run</th><th class=\"left\">File</th><th "
-        "class=\"left\">SHA-256, first 12</th><th>Rows</th></tr></thead>",
+        page, night->store, "Log files", &log_head,
         "SELECT l.run, l.file, l.sha256, l.rows FROM log AS l JOIN page_run AS r ON r.run = l.run "
         "ORDER BY r.sequence, l.position",
         take_log, fault);
     if (status == OK)
-        status = write_list(page, night->store, "Reductions",
-                            "<thead><tr><th class=\"left\">Stage</th><th class=\"left\">Of</th><th "
-                            "class=\"left\">Key, first 12</th></tr></thead>",
+        status = write_list(page, night->store, "Reductions", &key_head,
                             "SELECT stage, subject, key FROM page_reduction ORDER BY stage, "
                             "subject",
                             take_reduction, fault);

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "report/chart_strip.h"
+#include "report/cut_text.h"
 #include "report/number_text.h"
 #include "report/page.h"
 #include "report/panel.h"
@@ -28,12 +29,24 @@ static struct series_look look_of(const struct findings *findings, const char *n
     return found != NULL ? found->look : (struct series_look){"sx", MARKER_CIRCLE};
 }
 
+/* Keeps what a mark says, and ends the text it was built in. */
+static enum status keep(struct night_strip *strip, struct buffer *text, const char **kept,
+                        struct fault *fault)
+{
+    enum status status = buffer_status(text, "the title of a mark", fault);
+
+    if (status == OK)
+        status = text_pool_keep(&strip->texts, buffer_string(text), kept, fault);
+    buffer_free(text);
+    return status;
+}
+
 static enum status take_run(struct statement *row, void *context, struct fault *fault)
 {
     struct night_strip *strip = context;
     struct strip_run *run =
         query_append(&strip->runs, &strip->n_runs, &strip->runs_capacity, sizeof *run, fault);
-    char title[512];
+    struct buffer title = {0};
 
     if (run == NULL)
         return NO_MEMORY;
@@ -47,18 +60,13 @@ static enum status take_run(struct statement *row, void *context, struct fault *
     run->is_quarantined = strcmp(statement_text(row, 4), "ok") != 0;
     long long flags = statement_integer(row, 6);
     run->is_flagged = flags > 0 && !run->is_quarantined;
-    int length =
-        snprintf(title, sizeof title, "run %.60s, %.60s, started %s", statement_text(row, 0),
-                 statement_text(row, 3), time_clock(start, strip->offset).text);
-    if (length < 0 || (size_t)length >= sizeof title)
-        length = 0;
+    buffer_format(&title, "run %s, %s, started %s", statement_text(row, 0), statement_text(row, 3),
+                  time_clock(start, strip->offset).text);
     if (run->is_quarantined)
-        (void)snprintf(title + length, sizeof title - (size_t)length, "; quarantined: %.300s",
-                       statement_text(row, 5));
+        buffer_format(&title, "; quarantined: %s", statement_text(row, 5));
     else if (run->is_flagged)
-        (void)snprintf(title + length, sizeof title - (size_t)length, "; %lld flag%s", flags,
-                       flags == 1 ? "" : "s");
-    return text_pool_keep(&strip->texts, title, &run->title, fault);
+        buffer_format(&title, "; %lld flag%s", flags, flags == 1 ? "" : "s");
+    return keep(strip, &title, &run->title, fault);
 }
 
 static enum status take_mark(struct statement *row, void *context, struct fault *fault)
@@ -69,7 +77,7 @@ static enum status take_mark(struct statement *row, void *context, struct fault 
         query_append(&strip->marks, &strip->n_marks, &strip->marks_capacity, sizeof *mark, fault);
     const struct finding_configuration *leading = findings_baseline(strip->findings);
     int is_any_baseline = 0;
-    char title[400];
+    struct buffer title = {0};
 
     if (mark == NULL)
         return NO_MEMORY;
@@ -80,11 +88,11 @@ static enum status take_mark(struct statement *row, void *context, struct fault 
     mark->is_baseline =
         is_any_baseline && leading != NULL && strcmp(leading->name, statement_text(row, 0)) == 0;
     int decimals = display_value(metric->quantity).decimals + 1;
-    (void)snprintf(title, sizeof title, "%.60s, mounting %lld (%.120s), %s: %.20s %s",
-                   statement_text(row, 0), (long long)statement_integer(row, 1),
-                   statement_text(row, 4), time_clock(mark->time, strip->offset).text,
-                   metric->quantity, number_text_plain(mark->value, decimals).text);
-    return text_pool_keep(&strip->texts, title, &mark->title, fault);
+    buffer_format(&title, "%s, mounting %lld (%s), %s: %s %s", statement_text(row, 0),
+                  (long long)statement_integer(row, 1), statement_text(row, 4),
+                  time_clock(mark->time, strip->offset).text, metric->quantity,
+                  number_text_plain(mark->value, decimals).text);
+    return keep(strip, &title, &mark->title, fault);
 }
 
 /* What rings a run: a flag on the run as a whole, or a point that failed or was refused. Taps have
@@ -114,7 +122,7 @@ static void write_table(struct html *page, const struct night_strip *strip)
 
     html_open(page, "details", HTML_END);
     html_element(page, "summary", "Numbers behind this picture", HTML_END);
-    html_open(page, "div", "class", "scroll", HTML_END);
+    page_scroller(page, "scroll", "mountings and runs in time");
     html_open(page, "ul", HTML_END);
     for (size_t i = 0; i < strip->n_marks; i++)
         html_element(page, "li", marks[i].title, HTML_END);
@@ -144,17 +152,17 @@ static void write_legend(struct html *page, const struct findings *findings)
 static void write_chart(struct html *page, const struct night_strip *strip)
 {
     const struct finding_metric *metric = &strip->findings->metrics[0];
-    char label[240];
+    char label[sizeof(struct cut_text) + 120];
     char y_name[120];
 
     (void)snprintf(label, sizeof label,
-                   "%.60s over the night: %zu mountings in time, and %zu wind-on runs below them",
-                   metric->name, strip->n_marks, strip->n_runs);
+                   "%s over the night: %zu mountings in time, and %zu wind-on runs below them",
+                   cut_text(metric->name, CUT_TEXT_MOST).text, strip->n_marks, strip->n_runs);
     (void)snprintf(y_name, sizeof y_name, "%.20s, %.60s", metric->quantity,
                    display_sign(metric->quantity));
     struct strip_chart chart = {label,          y_name,      strip->offset, strip->marks,
                                 strip->n_marks, strip->runs, strip->n_runs};
-    html_open(page, "div", "class", "scroll", HTML_END);
+    page_scroller(page, "scroll", "picture: the night, run by run");
     chart_strip(page, &chart);
     html_close(page);
 }

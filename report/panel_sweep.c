@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "report/chart_line.h"
+#include "report/cut_text.h"
 #include "report/number_text.h"
 #include "report/page.h"
 #include "report/panel.h"
@@ -147,24 +148,29 @@ static void write_chart(struct html *page, const struct sweep_panel *panel, cons
     chart_line(page, &chart);
 }
 
-static void write_table(struct html *page, const struct sweep_panel *panel,
+static void write_table(struct html *page, const struct sweep_panel *panel, const char *quantity,
                         const struct display *display, int is_delta)
 {
+    char label[sizeof(struct cut_text) + 60];
+
+    (void)snprintf(label, sizeof label, "numbers of the %s of %s", is_delta ? "change" : "value",
+                   cut_text(quantity, CUT_TEXT_MOST).text);
     html_open(page, "details", HTML_END);
     html_element(page, "summary", "Numbers behind this picture", HTML_END);
-    html_open(page, "div", "class", "scroll", HTML_END);
+    page_scroller(page, "scroll", label);
     html_open(page, "table", HTML_END);
     html_open(page, "thead", HTML_END);
     html_open(page, "tr", HTML_END);
-    html_element(page, "th", "Attitude", "class", "left", HTML_END);
+    html_element(page, "th", "Attitude", "class", "left", "scope", "col", HTML_END);
     for (size_t s = is_delta ? 1 : 0; s < panel->n_shown; s++)
-        html_element(page, "th", panel->shown[s]->name, HTML_END);
+        html_element(page, "th", panel->shown[s]->name, "scope", "col", HTML_END);
     html_close(page);
     html_close(page);
     html_open(page, "tbody", HTML_END);
     for (size_t i = 0; i < panel->sweep.n; i++) {
         html_open(page, "tr", HTML_END);
-        html_element(page, "th", panel->targets[panel->sweep.member[i]].name, HTML_END);
+        html_element(page, "th", panel->targets[panel->sweep.member[i]].name, "scope", "row",
+                     HTML_END);
         for (size_t s = is_delta ? 1 : 0; s < panel->n_shown; s++) {
             const struct line_point *point = &panel->points[s][i];
             struct number_text text =
@@ -194,7 +200,7 @@ static enum status write_cell(struct html *page, struct sweep_panel *panel, cons
         return status;
     html_open(page, "div", "class", "panel", HTML_END);
     write_chart(page, panel, quantity, &display, is_delta);
-    write_table(page, panel, &display, is_delta);
+    write_table(page, panel, quantity, &display, is_delta);
     html_close(page);
     return OK;
 }
@@ -204,15 +210,15 @@ static enum status write_panel(struct html *page, struct sweep_panel *panel, str
     enum status status = OK;
     const char *axis = sweep_axis_name(panel->sweep.axis);
     char title[320];
-    char why[400];
+    char why[sizeof(struct cut_text) + 400];
 
     (void)snprintf(title, sizeof title, "Sweep of %s%s%s", axis,
                    panel->held.text[0] != '\0' ? " at " : "", panel->held.text);
     (void)snprintf(why, sizeof why,
                    "%zu attitudes that differ in %s only. Above, means over mountings (downforce "
-                   "positive); below, the change from %.100s at the same attitude with its "
+                   "positive); below, the change from %s at the same attitude with its "
                    "interval. Single attitudes are exploratory. Grey: too small to matter.",
-                   panel->sweep.n, axis, panel->shown[0]->name);
+                   panel->sweep.n, axis, cut_text(panel->shown[0]->name, CUT_TEXT_MOST).text);
     page_section(page, "sweep", title, why);
     for (int is_delta = 0; is_delta < 2; is_delta++) {
         html_open(page, "div", "class", is_delta ? "three below" : "three", HTML_END);

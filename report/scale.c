@@ -3,11 +3,24 @@
 
 #include <math.h>
 
+int scale_takes(double value)
+{
+    return fabs(value) < 1e15;
+}
+
+void scale_widen(double value, double *low, double *high)
+{
+    if (!scale_takes(value))
+        return;
+    *low = fmin(*low, value);
+    *high = fmax(*high, value);
+}
+
 struct scale scale_make(double from, double to, double start, double end)
 {
     struct scale scale = {from, to, start, end};
 
-    if (!isfinite(from) || !isfinite(to)) {
+    if (!scale_takes(from) || !scale_takes(to)) {
         scale.from = 0;
         scale.to = 1;
     } else if (!(fabs(to - from) > 0)) {
@@ -64,7 +77,7 @@ struct ticks scale_ticks(const struct scale *scale, int wanted)
 
 void scale_nice_range(double *low, double *high, int wanted)
 {
-    if (!isfinite(*low) || !isfinite(*high) || !(*high > *low))
+    if (!scale_takes(*low) || !scale_takes(*high) || !(*high > *low))
         return;
     double step = scale_nice_step((*high - *low) / wanted);
     *low = step * floor(*low / step);

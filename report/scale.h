@@ -12,6 +12,13 @@ struct scale {
 
 /* A scale; equal or non-finite data ends are opened by one half each way, so that one measured
  * value can still be drawn. */
+/* 1 for what can be drawn and written: finite, and below 1e15 in size as in number_text.h. What is not is
+ * passed over by scales as a missing value is. */
+int scale_takes(double value);
+
+/* Widens a range, begun as INFINITY and -INFINITY, to hold a value. */
+void scale_widen(double value, double *low, double *high);
+
 struct scale scale_make(double from, double to, double start, double end);
 
 /* Page coordinate of a value; NAN for NAN. Not clipped. */

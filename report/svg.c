@@ -67,7 +67,8 @@ static void end_shape(struct html *page, const char *title)
 void svg_rect(struct html *page, const char *class, double x, double y, double width, double height,
               const char *fill, const char *title)
 {
-    if (!is_drawable(x) || !is_drawable(y) || !(width >= 0) || !(height >= 0))
+    if (!is_drawable(x) || !is_drawable(y) || !is_drawable(width) || !is_drawable(height) ||
+        width < 0 || height < 0)
         return;
     html_open(page, "rect", "class", class, "x", written(x).text, "y", written(y).text, "width",
               written(width).text, "height", written(height).text, "fill", fill, HTML_END);
@@ -77,7 +78,7 @@ void svg_rect(struct html *page, const char *class, double x, double y, double w
 void svg_circle(struct html *page, const char *class, double x, double y, double radius,
                 const char *fill, const char *title)
 {
-    if (!is_drawable(x) || !is_drawable(y))
+    if (!is_drawable(x) || !is_drawable(y) || !is_drawable(radius))
         return;
     html_open(page, "circle", "class", class, "cx", written(x).text, "cy", written(y).text, "r",
               written(radius).text, "fill", fill, HTML_END);
@@ -120,7 +121,7 @@ void svg_marker(struct html *page, const char *class, enum marker marker, double
 {
     struct path path = {0};
 
-    if (!is_drawable(x) || !is_drawable(y))
+    if (!is_drawable(x) || !is_drawable(y) || !is_drawable(size))
         return;
     if (marker == MARKER_CIRCLE) {
         svg_circle(page, class, x, y, size, NULL, title);

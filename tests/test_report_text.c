@@ -37,6 +37,22 @@ static void controls_are_dropped_and_words_kept_apart(void)
     check_escaped("a\xC2\x85"
                   "b",
                   "ab"); /* U+0085, a C1 control */
+    check_escaped("a\xE2\x80\xA8"
+                  "b",
+                  "a b"); /* U+2028 LINE SEPARATOR */
+}
+
+/* Overrides, embeddings and isolates: Unicode Standard Annex 9, table 1. A name in letters that run from
+ * right to left is a name like any other. */
+static void marks_of_direction_are_shown_not_obeyed(void)
+{
+    check_escaped("a\xE2\x80\xAE"
+                  "gnp",
+                  "a\xEF\xBF\xBD"
+                  "gnp"); /* U+202E */
+    check_escaped("\xE2\x80\xAA\xE2\x81\xA6\xE2\x81\xA9",
+                  "\xEF\xBF\xBD\xEF\xBF\xBD\xEF\xBF\xBD"); /* U+202A, U+2066, U+2069 */
+    check_escaped("\xD7\xA9\xD7\x9C", "\xD7\xA9\xD7\x9C"); /* two Hebrew letters */
 }
 
 /* Well-formed sequences: The Unicode Standard 15, table 3-7. */
@@ -234,6 +250,7 @@ static void cells_cannot_become_formulas(void)
 CU_TestInfo report_text_tests[] = {
     {"five characters are escaped", five_characters_are_escaped},
     {"controls are dropped and words kept apart", controls_are_dropped_and_words_kept_apart},
+    {"marks of direction are shown, not obeyed", marks_of_direction_are_shown_not_obeyed},
     {"only well-formed UTF-8 passes", only_well_formed_utf8_passes},
     {"elements close and attributes are quoted", elements_close_and_attributes_are_quoted},
     {"ids differ", ids_differ},
