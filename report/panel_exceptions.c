@@ -3,6 +3,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "report/flag_trace.h"
 #include "report/number_text.h"
 #include "report/page.h"
 #include "report/panel.h"
@@ -12,6 +13,7 @@
 struct exceptions {
     struct html *page;
     const struct display *display; /* of the main measure's deltas; NULL without one */
+    struct store *store;
     size_t n;
 };
 
@@ -92,7 +94,6 @@ static enum status take_group(struct statement *row, void *context, struct fault
     struct look look = look_of(state);
     long long rows = statement_integer(row, 9);
 
-    (void)fault;
     exceptions->n++;
     html_open(page, "li", HTML_END);
     html_open(page, "div", HTML_END);
@@ -123,9 +124,11 @@ static enum status take_group(struct statement *row, void *context, struct fault
     html_element(page, "code", statement_text(row, 8), HTML_END);
     html_text(page, ")");
     html_close(page);
+    enum status status =
+        flag_trace_write(page, exceptions->store, statement_text(row, 8), state, fault);
     html_close(page);
     html_close(page);
-    return OK;
+    return status;
 }
 
 /* One row a rule and state, those with the largest effect on the main measure first and those whose effect
@@ -268,7 +271,7 @@ enum status panel_exceptions(struct html *page, const struct night_page *night, 
 {
     const struct findings *findings = night->findings;
     struct exceptions exceptions = {
-        page, findings->n_metrics > 0 ? &findings->metrics[0].display : NULL, 0};
+        page, findings->n_metrics > 0 ? &findings->metrics[0].display : NULL, night->store, 0};
     char factor[40] = "1", why[320];
     const char *texts[] = {factor, NULL};
 
