@@ -67,7 +67,7 @@ static enum status take_option(const char *option, const char *value,
     else if (strcmp(option, "--family") == 0)
         request->family = value;
     else if (strcmp(option, "--output") == 0)
-        arguments->output = value;
+        arguments->output = strcmp(value, "-") == 0 ? NULL : value;
     else
         request->attitude = value;
     return OK;
@@ -234,7 +234,7 @@ const char compare_usage[] =
     "  --format csv     one row a delta with all numbers, the columns of report/deltas.csv\n"
     "  --format json    all that is told below as well, and what it was made by\n"
     "  --format html    a page of its own about what is asked, and nothing else of the season\n"
-    "  --output FILE    csv, json or html into a file, whole or not at all\n"
+    "  --output FILE    csv, json or html into a file, whole or not at all; - is standard output\n"
     "  --without STEP   beside each delta what it is with that step left out of every point of "
     "the\n"
     "                   entry, and which verdicts flip. Again for several; all for every one at\n"

@@ -117,12 +117,12 @@ static void add_rest(struct sentence *sentence, struct statement *row)
     }
     if (!statement_is_null(row, PAIRS)) {
         long long pairs = statement_integer(row, PAIRS);
-        (void)snprintf(number, sizeof number, "; %lld more pair%s would tell", pairs,
-                       pairs == 1 ? "" : "s");
+        (void)snprintf(number, sizeof number, "; %lld more pair%s would find a worthwhile change",
+                       pairs, pairs == 1 ? "" : "s");
         add(sentence, number);
     }
     if (text_of(row, STABILITY)[0] != '\0') {
-        (void)snprintf(number, sizeof number, " (%lld of %lld variants)",
+        (void)snprintf(number, sizeof number, " (the same in %lld of %lld variants)",
                        (long long)statement_integer(row, SAME),
                        (long long)statement_integer(row, VARIANTS));
         add(sentence, "; ");

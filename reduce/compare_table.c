@@ -37,7 +37,7 @@ static enum status check_pair(struct store *store, const struct compare_request 
     const char *const names[] = {request->first, request->second};
     struct statement *row = NULL;
     int more = 0;
-    if (request->second == NULL)
+    if (names[0] == NULL || names[1] == NULL)
         return OK;
     if (strcmp(names[0], names[1]) == 0)
         return FAIL(fault, BAD_INPUT,

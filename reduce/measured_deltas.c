@@ -218,8 +218,9 @@ enum status measured_deltas_cross(const struct measuring *measuring, enum quanti
     if (status != OK)
         return status;
     *crossed = array;
-    for (size_t i = 0; i < n * n; i++)
-        (*crossed)[i] = i >= n && i % n > 0 ? (double)NAN : 0;
+    for (size_t i = 1; i < n; i++)
+        for (size_t j = 1; j < n; j++)
+            (*crossed)[i * n + j] = (double)NAN;
     if (isnan(pairing.scale_a) || isnan(pairing.scale_b))
         return OK;
     status = cross(&pairing, of_a, of_b, *crossed, fault);

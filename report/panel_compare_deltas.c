@@ -179,7 +179,9 @@ static void write_method(struct html *page, struct statement *row, const struct 
             number_text_delta(display->factor * statement_real(row, SHRUNK), display->decimals)
                 .text);
     if (!statement_is_null(row, PAIRS))
-        html_format(page, "; %lld more pairs would tell", (long long)statement_integer(row, PAIRS));
+        html_format(page, "; %lld more pair%s would find a worthwhile change",
+                    (long long)statement_integer(row, PAIRS),
+                    statement_integer(row, PAIRS) == 1 ? "" : "s");
     html_close(page);
 }
 

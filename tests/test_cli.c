@@ -152,6 +152,10 @@ static void a_night_goes_from_logs_to_deltas_and_is_not_read_twice(void)
                         "grep -c '<h1' %s/c.html && ls %s",
                         program_lapwing(), folder, folder, folder, folder) == 0);
     CHECK(strstr(out, ".part") == NULL);
+    CHECK(program_shell(out,
+                        "cd %s && %s compare --format csv > c.csv && %s compare --format csv "
+                        "--output - | cmp - c.csv && test ! -e ./-",
+                        folder, anywhere, anywhere) == 0);
     CHECK(program_shell(out, "%s -C %s compare floor-edge floor-edge", program_lapwing(), folder) ==
           2);
     CHECK_CONTAINS(out, "named twice");
