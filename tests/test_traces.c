@@ -13,7 +13,9 @@
 static void spoil(const char *folder, int row, const char *value)
 {
     char *text = scratch_read(folder, "logs/r2.csv");
-    CU_ASSERT_FATAL(text != NULL);
+    CHECK(text != NULL);
+    if (text == NULL)
+        return;
     size_t at = 0;
     for (int i = 0; i < row + 2; i++)
         at += strcspn(text + at, "\n") + 1;
