@@ -14,12 +14,15 @@
 #include "ingest/calibration_files.h"
 #include "ingest/check_command.h"
 #include "ingest/ingest_command.h"
+#include "ingest/plan_options.h"
+#include "ingest/plan_sheets.h"
 #include "ingest/sniff_command.h"
 #include "reduce/calibrate.h"
 #include "reduce/calibration_make.h"
 #include "reduce/compare_command.h"
 #include "reduce/explain_command.h"
 #include "reduce/glance.h"
+#include "reduce/plan.h"
 #include "reduce/recipe_check.h"
 #include "reduce/reduce_command.h"
 #include "report/calibration_report.h"
@@ -223,6 +226,24 @@ static const struct command calibrate_command = {
     .run = run_calibrate,
 };
 
+/* One call into each room that it needs. */
+static int run_plan(const struct common_options *common, int argc, char **argv, struct fault *fault)
+{
+    struct plan_input input;
+    enum status status = plan_read(common, argc, argv, &input, fault);
+    if (status == OK)
+        status = plan_run(&input, fault);
+    plan_input_end(&input);
+    return fault_exit_code(status);
+}
+
+static const struct command plan_command = {
+    .name = "plan",
+    .summary = "the night that comes: order, clock, and what it will be able to tell",
+    .usage = plan_usage,
+    .run = run_plan,
+};
+
 struct command_group {
     const char *title;
     const struct command *const *commands; /* ends with NULL */
@@ -232,7 +253,7 @@ static const struct command *const begin_commands[] = {&init_command, &sniff_com
                                                        &check_all_command, NULL};
 static const struct command *const night_commands[] = {
     &ingest_command, &reduce_command, &report_command, &batch_command, &glance_command, NULL};
-static const struct command *const decide_commands[] = {&compare_command, NULL};
+static const struct command *const decide_commands[] = {&compare_command, &plan_command, NULL};
 static const struct command *const trust_commands[] = {&explain_command, &calibrate_command, NULL};
 
 static const struct command_group groups[] = {

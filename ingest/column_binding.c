@@ -1,6 +1,7 @@
 /* column_binding.c - see column_binding.h. */
 #include "ingest/column_binding.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -102,7 +103,7 @@ static int has_sweep(const struct channel_map *map)
     return map->sweep.window > 0;
 }
 
-/* The channel of the column that an sd with the role other names. */
+/* The channel of the column that a statistic with the role other names. */
 static struct bound_channel *find_other(const struct maker *maker, const char *name)
 {
     size_t cell = 0;
@@ -163,6 +164,7 @@ static enum status bind_value(struct maker *maker, const struct map_column *colu
                                           .factor = sign * unit.conversion.factor,
                                           .offset = sign * unit.conversion.offset,
                                           .sd_cell = NO_CELL,
+                                          .stated_cell = NO_CELL,
                                           .hold = column->hold};
     return add_channel(maker, &channel, maker->header->cells[cell].name, NULL, kept, unit.written);
 }
@@ -176,8 +178,32 @@ static int maps_value(const struct channel_map *map, enum role role)
     return 0;
 }
 
-/* A standard deviation has the size of its unit, but neither its offset nor its sign. */
-static enum status bind_sd(struct maker *maker, const struct map_column *column)
+/* Two-sided normal quantile of 95 %: from a standard uncertainty of unstated degrees of freedom to an
+ * expanded one. GUM (JCGM 100:2008), table G.1. */
+static const double NORMAL_95 = 1.959963984540054;
+
+/* The same kind of scatter, in words for a sentence. */
+static const char *statistic_words(enum map_statistic statistic)
+{
+    return statistic == COLUMN_SD ? "sd" : "uncertainty";
+}
+
+static void set_statistic(struct bound_channel *channel, enum map_statistic statistic, size_t cell,
+                          double factor)
+{
+    if (statistic == COLUMN_SD) {
+        channel->sd_cell = cell;
+        channel->sd_factor = factor;
+        return;
+    }
+    channel->about.has_stated = 1;
+    channel->stated_cell = cell;
+    channel->stated_factor =
+        fabs(factor) * (statistic == COLUMN_STANDARD_UNCERTAINTY ? NORMAL_95 : 1);
+}
+
+/* A standard deviation or an uncertainty has the size of its unit, but neither its offset nor its sign. */
+static enum status bind_statistic(struct maker *maker, const struct map_column *column)
 {
     struct column_unit unit;
     const char *kept = NULL;
@@ -191,9 +217,9 @@ static enum status bind_sd(struct maker *maker, const struct map_column *column)
     if (channel == NULL)
         return at_column(maker, column,
                          FAIL(maker->fault, BAD_INPUT,
-                              "column '%.80s' is the sd of %s, but no column holds its value; map "
+                              "column '%.80s' is the %s of %s, but no column holds its value; map "
                               "that too",
-                              column->column,
+                              column->column, statistic_words(column->statistic),
                               column->of != NULL ? column->of : role_name(column->role)));
     enum status status = header_find(maker->header, column->column, &cell, maker->fault);
     if (status == OK)
@@ -202,21 +228,20 @@ static enum status bind_sd(struct maker *maker, const struct map_column *column)
         status =
             at_column(maker, column,
                       FAIL(maker->fault, BAD_INPUT,
-                           "column '%.80s' is the sd of '%.80s', but one is in %s and the other "
+                           "column '%.80s' is the %s of '%.80s', but one is in %s and the other "
                            "in %s; limit: the same kind of unit; correct the wrong one",
-                           column->column, channel->about.column, kept, channel->about.unit));
-    if (status != OK)
-        return status;
-    channel->sd_cell = cell;
-    channel->sd_factor = unit.conversion.factor;
-    return OK;
+                           column->column, statistic_words(column->statistic),
+                           channel->about.column, kept, channel->about.unit));
+    if (status == OK)
+        set_statistic(channel, column->statistic, cell, unit.conversion.factor);
+    return status;
 }
 
 static enum status bind_column(struct maker *maker, const struct map_column *column)
 {
     size_t cell = 0;
-    if (column->statistic == COLUMN_SD)
-        return bind_sd(maker, column);
+    if (column->statistic != COLUMN_VALUE)
+        return bind_statistic(maker, column);
     enum status status = header_find(maker->header, column->column, &cell, maker->fault);
     if (status != OK)
         return status;
@@ -242,18 +267,19 @@ static enum status bind_tap(struct maker *maker, const struct tap *tap)
                                           .factor = unit.conversion.factor,
                                           .offset = unit.conversion.offset,
                                           .sd_cell = NO_CELL,
+                                          .stated_cell = NO_CELL,
                                           .hold = maker->reading->map->tap_hold};
     return add_channel(maker, &channel, maker->header->cells[cell].name, tap->name, kept,
                        unit.written);
 }
 
-/* Values first, so that an sd finds its channel wherever it stands in the map. */
+/* Values first, so that a statistic finds its channel wherever it stands in the map. */
 static enum status bind_all(struct maker *maker)
 {
     const struct channel_map *map = maker->reading->map;
     const struct tap_sheet *taps = maker->reading->taps;
     enum status status = OK;
-    for (int statistic = COLUMN_VALUE; statistic <= COLUMN_SD; statistic++)
+    for (int statistic = COLUMN_VALUE; statistic <= COLUMN_EXPANDED_UNCERTAINTY; statistic++)
         for (size_t i = 0; i < map->n_columns && status == OK; i++)
             if ((int)map->columns[i].statistic == statistic)
                 status = problems_take(maker->problems, bind_column(maker, &map->columns[i]),

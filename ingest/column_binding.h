@@ -30,6 +30,8 @@ struct bound_channel {
     double factor, offset; /* kept = factor * written + offset, sign included */
     size_t sd_cell;        /* of averaged rows; NO_CELL when not given */
     double sd_factor;
+    size_t stated_cell;   /* of averaged rows: stated uncertainty; NO_CELL when not given */
+    double stated_factor; /* to SI and to an expanded uncertainty of 95 % */
     enum map_hold hold;
 };
 

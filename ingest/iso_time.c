@@ -139,6 +139,7 @@ const char *iso_time_parse(const char *text, struct iso_time *time)
         return wrong;
     if (at.p != at.end)
         return "something follows the zone";
+    time->zone = offset;
     time->midnight = 86400.0 * (double)day_count - offset;
     time->seconds = time->midnight + of_day;
     return NULL;

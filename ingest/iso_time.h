@@ -10,6 +10,7 @@
 struct iso_time {
     double seconds;  /* since 1970-01-01T00:00:00Z */
     double midnight; /* the same, of the beginning of the day in the zone as written */
+    double zone;     /* s that the zone as written is ahead of UTC */
 };
 
 /* Reads YYYY-MM-DDTHH:MM[:SS[.fff]] and Z, +HH:MM or -HH:MM (the colon may be left out), nothing

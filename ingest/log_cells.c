@@ -73,6 +73,21 @@ static enum status take_count(const struct log_reader *reader, const struct tabl
     return OK;
 }
 
+/* What the log states of a value that it has not is nothing. */
+static enum status take_stated(const struct log_reader *reader, const struct table_row *row,
+                               const struct bound_channel *channel,
+                               struct channel_statistics *statistics, struct fault *fault)
+{
+    double stated = NAN;
+    if (cell_value(&reader->cells, &row->cells[channel->stated_cell], &stated) >=
+            CELL_OUT_OF_RANGE ||
+        stated < 0)
+        return bad_number(reader, row, channel->stated_cell, fault);
+    if (statistics->n > 0)
+        statistics->stated = channel->stated_factor * stated;
+    return OK;
+}
+
 enum status log_cells_averages(struct log_reader *reader, const struct table_row *row,
                                struct fault *fault)
 {
@@ -93,6 +108,8 @@ enum status log_cells_averages(struct log_reader *reader, const struct table_row
             return bad_number(reader, row, channel->sd_cell, fault);
         point->statistics[i] = averaged_statistics(channel->factor * value + channel->offset,
                                                    fabs(channel->sd_factor) * sd, count);
+        if (channel->stated_cell != NO_CELL)
+            status = take_stated(reader, row, channel, &point->statistics[i], fault);
     }
     return status;
 }

@@ -19,6 +19,7 @@ struct log_channel {
     char *unit;                   /* the values are kept in: SI, or the balance's output unit */
     char *written_unit;           /* in the log */
     double sign;                  /* +1 or -1, applied: of the map, and of the facility for yaw */
+    int has_stated;               /* 1: the log states the uncertainty of its values */
     struct wind_lag follows_wind; /* once the log is read */
 };
 

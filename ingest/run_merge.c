@@ -47,7 +47,8 @@ static struct channel_statistics nothing(void)
                                        .minimum = none,
                                        .maximum = none,
                                        .mean_first_half = none,
-                                       .mean_second_half = none};
+                                       .mean_second_half = none,
+                                       .stated = none};
 }
 
 static int make_room(struct merger *merger)

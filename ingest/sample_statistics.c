@@ -188,5 +188,6 @@ struct channel_statistics averaged_statistics(double value, double sd, double co
                                        .stuck = present,
                                        .mean_without_spikes = NAN,
                                        .local_deviation = NAN,
-                                       .resolution = NAN};
+                                       .resolution = NAN,
+                                       .stated = NAN};
 }

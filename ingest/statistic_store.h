@@ -1,7 +1,8 @@
 /* statistic_store.h - the table channel_statistic: what no coefficient is made of, in the open.
  *
  * Statistics of all channels travel as blobs, which no SQLite tool can read. A run of kind record_only,
- * and a channel with the role other, end there: nothing but these rows shows them.                  */
+ * and a channel with the role other, end there: nothing but these rows shows them. Of a run whose log
+ * states uncertainties all channels but taps are here, with what is stated.                         */
 #ifndef LAPWING_STATISTIC_STORE_H
 #define LAPWING_STATISTIC_STORE_H
 

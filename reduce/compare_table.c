@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "reduce/compare_budget.h"
 #include "reduce/compare_left_out.h"
 #include "reduce/compare_print.h"
 #include "reduce/rows.h"
@@ -221,6 +222,8 @@ static enum status add_entries(struct store *store, const struct compare_request
         status = add_entry(store, &adding, &entries->items[i], fault);
         if (status == OK && adding.n > before && request->format == COMPARE_TEXT)
             status = compare_left_out(store, request, &entries->items[i], text, fault);
+        if (status == OK && adding.n > before && request->format == COMPARE_TEXT)
+            status = compare_budget(store, request, &entries->items[i], text, fault);
         n++;
     }
     if (status != OK)

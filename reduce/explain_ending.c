@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "reduce/decisions.h"
+#include "reduce/explain_budget.h"
 #include "reduce/groups.h"
 #include "reduce/rows.h"
 
@@ -240,6 +241,8 @@ enum status explain_ending(const struct explanation *explanation, struct fault *
         status = say_result(explanation, &refused, fault);
         if (status == OK)
             status = say_target(explanation, refused, fault);
+        if (status == OK && !refused)
+            status = explain_budget(explanation, fault);
     }
     if (status == OK) {
         say_decision(explanation);

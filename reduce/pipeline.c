@@ -11,14 +11,17 @@
 #include "reduce/reductions.h"
 #include "reduce/repeatability.h"
 #include "reduce/rows.h"
+#include "reduce/stage_budget.h"
 #include "reduce/stage_compare.h"
 #include "reduce/stage_derive.h"
 #include "reduce/stage_noise_check.h"
 #include "reduce/stage_point.h"
 #include "reduce/stage_pressure_map.h"
 #include "reduce/stage_record.h"
+#include "reduce/stage_repeats.h"
 #include "reduce/stage_repeatability.h"
 #include "reduce/stage_target.h"
+#include "reduce/stage_uncertainty.h"
 #include "schema/statement.h"
 
 /* The stages after `point`, in order. To add one: its file, and its row here. */
@@ -30,11 +33,13 @@ static const struct group_stage {
                           struct fault *fault);
 } group_stages[] = {
     {"target", GROUP_BY_CONFIGURATION, 1, stage_target},
+    {"uncertainty", GROUP_BY_CONFIGURATION, 0, stage_uncertainty},
     {"repeatability", GROUP_BY_FAMILY, 0, stage_repeatability},
     {"noise_check", GROUP_BY_FAMILY, 0, stage_noise_check},
     {"compare", GROUP_BY_FAMILY, 1, stage_compare},
     {"derive", GROUP_BY_FAMILY, 0, stage_derive},
     {"pressure_map", GROUP_BY_FAMILY, 1, stage_pressure_map},
+    {"budget", GROUP_BY_FAMILY, 0, stage_budget},
 };
 
 static enum status end_transaction(struct store *store, enum status status, struct fault *fault)
@@ -98,25 +103,31 @@ static enum status reduce_runs(const struct night *night, struct reduce_summary 
     return status;
 }
 
-static enum status judge_records(const struct night *night, const struct record_group *group,
-                                 struct reduce_summary *summary, struct fault *fault)
+/* The stages of whole entries: records before the points, repeats after all else. */
+struct entry_stage {
+    const char *stage;
+    enum status (*reduce)(const struct night *night, const struct record_group *group, int *fresh,
+                          struct fault *fault);
+};
+
+static enum status reduce_entry(const struct night *night, const struct entry_stage *stage,
+                                const struct record_group *group, size_t *reduced,
+                                struct fault *fault)
 {
     int fresh = 0;
     enum status status = store_begin(night->store, fault);
     if (status != OK)
         return status;
-    status = stage_record(night, group, &fresh, fault);
+    status = stage->reduce(night, group, &fresh, fault);
     if (status != OK)
-        fault_where(fault, "record %s", group->subject);
+        fault_where(fault, "%s %s", stage->stage, group->subject);
     status = end_transaction(night->store, status, fault);
-    if (status == OK && fresh)
-        summary->entries_judged++;
+    *reduced += status == OK && fresh;
     return status;
 }
 
-/* The stage before `point`. */
-static enum status judge_entries(const struct night *night, struct reduce_summary *summary,
-                                 struct fault *fault)
+static enum status reduce_entries(const struct night *night, const struct entry_stage *stage,
+                                  int is_wanted, size_t *reduced, struct fault *fault)
 {
     struct record_groups entries;
     void *array = NULL;
@@ -125,12 +136,13 @@ static enum status judge_entries(const struct night *night, struct reduce_summar
         return status;
     status = array_make(&array, entries.n_groups, sizeof(char *), fault);
     const char **subjects = array;
-    for (size_t i = 0; status == OK && i < entries.n_groups; i++) {
+    size_t n = is_wanted ? entries.n_groups : 0;
+    for (size_t i = 0; status == OK && i < n; i++) {
         subjects[i] = entries.groups[i].subject;
-        status = judge_records(night, &entries.groups[i], summary, fault);
+        status = reduce_entry(night, stage, &entries.groups[i], reduced, fault);
     }
     if (status == OK)
-        status = keep(night, "record", subjects, entries.n_groups, fault);
+        status = keep(night, stage->stage, subjects, n, fault);
     free(array);
     record_groups_end(&entries);
     return status;
@@ -202,6 +214,8 @@ static enum status count_without_number(const struct night *night, struct reduce
 enum status reduce_night(struct store *store, const struct campaign *campaign,
                          struct reduce_summary *summary, struct fault *fault)
 {
+    static const struct entry_stage records = {"record", stage_record};
+    static const struct entry_stage repeats = {"repeats", stage_repeats};
     struct night night;
     memset(summary, 0, sizeof *summary);
     enum status status = recipe_check(campaign, NULL, NULL, fault);
@@ -212,13 +226,16 @@ enum status reduce_night(struct store *store, const struct campaign *campaign,
     status = night_read(store, campaign, &night, fault);
     if (status != OK)
         return status;
-    status = judge_entries(&night, summary, fault);
+    status = reduce_entries(&night, &records, 1, &summary->entries_judged, fault);
     if (status == OK)
         status = reduce_runs(&night, summary, fault);
     for (size_t i = 0; status == OK && i < sizeof group_stages / sizeof group_stages[0]; i++)
         status = reduce_groups(&night, &group_stages[i], summary, fault);
     if (status == OK)
         status = repeatability_season_write(store, fault);
+    if (status == OK)
+        status = reduce_entries(&night, &repeats, campaign->repeats.given,
+                                &summary->entries_repeated, fault);
     if (status == OK)
         status = count_without_number(&night, summary, fault);
     night_end(&night);

@@ -5,8 +5,11 @@
  *   target        every configuration of an entry: points -> values at the declared attitudes
  *   repeatability every family of an entry: points and mountings -> variances at three levels
  *   noise_check   every family of an entry: is that scatter the season's? Flags only
+ *   uncertainty   every configuration: what each point is uncertain by, source by source
  *   compare       every family of an entry: runs -> deltas, intervals, verdicts
- *   pressure_map  every family of an entry: Cp -> mean Cp, change of Cp, triangles
+ *   pressure_map  every family of an entry: Cp -> mean Cp, change of Cp and which is real, triangles
+ *   budget        every family of an entry: absolute and delta uncertainty side by side
+ *   repeats       every entry: points measured again -> do stated uncertainties cover their differences?
  *
  * A stage reads what the stages before it left in the store, and writes one reduction a subject. Its
  * key is the hash of all it depends on, methods included: an unchanged key is skipped, a changed one
@@ -21,7 +24,8 @@
 #include "schema/store.h"
 
 struct reduce_summary {
-    size_t entries_judged; /* whose records were judged anew */
+    size_t entries_judged;   /* whose records were judged anew */
+    size_t entries_repeated; /* whose repeats were compared anew */
     size_t runs_reduced;
     size_t runs_up_to_date;
     size_t runs_refused;        /* reduced now, to flags without a number, e.g. no zero */

@@ -83,8 +83,7 @@ static void list_channels(const struct run_work *work, struct reduced_point *mad
                     scalars[i].varied, scalars[i].is_needed && !is_coefficients, list);
 }
 
-/* Correlation of two channels' samples; 0 when their covariance was not kept. */
-static double correlation(const struct run_work *work, const struct point_row *point, int a, int b)
+double point_correlation(const struct run_work *work, const struct point_row *point, int a, int b)
 {
     int row = work->data.channels[a].covariance_position;
     int column = work->data.channels[b].covariance_position;
@@ -116,8 +115,8 @@ void point_spread_fill(const struct run_work *work, struct reduced_point *made)
     for (size_t i = 0; i < list.n; i++)
         for (size_t j = 0; j < list.n; j++)
             covariance[i * list.n + j] =
-                correlation(work, made->point, list.channel[i], list.channel[j]) * list.error[i] *
-                list.error[j];
+                point_correlation(work, made->point, list.channel[i], list.channel[j]) *
+                list.error[i] * list.error[j];
     if (made->spread_unknown)
         return;
     enum outcome outcome = tunnel_uncertainty(&work->recipe.tunnel, &made->inputs, list.varied,
@@ -138,7 +137,7 @@ double point_sum_error(const struct run_work *work, const struct point_row *poin
             double b = point_standard_error(&point->channels[channel[j]], NULL);
             if (isfinite(b))
                 variance += weight[i] * a * weight[j] * b *
-                            correlation(work, point, channel[i], channel[j]);
+                            point_correlation(work, point, channel[i], channel[j]);
         }
     }
     return sqrt(fmax(0, variance));
@@ -155,7 +154,7 @@ static struct wind_spread difference_spread(const struct run_work *work,
         return spread;
     const struct channel_statistics *p0 = &point->channels[total];
     const struct channel_statistics *p = &point->channels[still];
-    double shared = 2 * correlation(work, point, total, still);
+    double shared = 2 * point_correlation(work, point, total, still);
     double e0 = point_standard_error(p0, NULL);
     double e = point_standard_error(p, NULL);
     spread.deviation = sqrt(fmax(0, p0->sd * p0->sd + p->sd * p->sd - shared * p0->sd * p->sd)) /

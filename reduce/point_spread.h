@@ -17,6 +17,9 @@ void point_spread_fill(const struct run_work *work, struct reduced_point *made);
  * *is_guess (may be NULL) is set to 1 when the effective samples were guessed, else left alone. */
 double point_standard_error(const struct channel_statistics *channel, int *is_guess);
 
+/* Correlation of two channels' samples at a point; 0 when their covariance was not kept. */
+double point_correlation(const struct run_work *work, const struct point_row *point, int a, int b);
+
 /* Standard error of weight[0] mean_0 + weight[1] mean_1 + ... of n channels of a point, with the
  * correlation of their samples where it was kept; a channel without one counts as exact. */
 double point_sum_error(const struct run_work *work, const struct point_row *point,

@@ -155,6 +155,9 @@ static enum status set_corrections(const struct facility *facility, struct run_r
     recipe->blockage_shape = facility->blockage_shape;
     recipe->floor_image = facility->floor_image;
     recipe->section_is_open = facility->section == SECTION_OPEN_JET;
+    if (recipe->section_width > 0 && recipe->section_height > 0) /* a sum worth making once */
+        recipe->image_factor = blockage_image_factor(recipe->section_width, recipe->section_height,
+                                                     recipe->floor_image, recipe->section_is_open);
     recipe->constants = made.constants;
     recipe->two_gradients = apply && facility->buoyancy == BUOYANCY_TWO_GRADIENTS;
     memcpy(recipe->gradient_part, made.gradient_part, sizeof recipe->gradient_part);

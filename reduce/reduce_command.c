@@ -5,6 +5,7 @@
 
 #include "reduce/pipeline.h"
 #include "reduce/season_open.h"
+#include "reduce/stage_repeats.h"
 
 static void print_summary(const struct reduce_summary *summary)
 {
@@ -30,11 +31,13 @@ static int run(const struct common_options *common, int argc, char **argv, struc
     if (status != OK)
         return fault_exit_code(status);
     status = reduce_night(season.store, season.campaign, &summary, fault);
+    if (status == OK && !common->quiet) {
+        print_summary(&summary);
+        status = repeats_print(season.store, fault);
+    }
     status = season_close(&season, status, fault);
     if (status != OK)
         return fault_exit_code(status);
-    if (!common->quiet)
-        print_summary(&summary);
     return summary.runs_not_usable > 0 || summary.runs_without_number > 0 ? 1 : 0;
 }
 
@@ -46,7 +49,8 @@ const struct command reduce_command = {
     "  point         zero, balance, weight tare, transfer, freestream, buoyancy, blockage\n"
     "  target        to the declared attitudes, by a local fit through the configuration's points\n"
     "  compare       deltas against the baseline returns, with intervals and verdicts\n"
-    "  pressure_map  mean Cp of every tap and its change\n"
+    "  pressure_map  mean Cp of every tap, its change, and which changes are real\n"
+    "  repeats       uncertainties that the logs state against points measured again\n"
     "A result whose inputs have not changed is left alone: same logs, run sheet, campaign,\n"
     "calibration and methods give the same key. Each run is one transaction.\n"
     "\n"

@@ -17,11 +17,13 @@ static const struct csv_column columns[] = {
     {"missing", "1, samples without a value", CSV_NUMBER},
     {"minimum", "in the unit of the row", CSV_NUMBER},
     {"maximum", "in the unit of the row", CSV_NUMBER},
+    {"stated_uncertainty", "in the unit of the row, expanded, 95 %", CSV_NUMBER},
 };
 
 static const char sql[] =
     "SELECT s.run, s.point, r.kind, r.facility, r.entry, s.column_name, s.role, s.unit, s.mean, "
-    "s.sd, s.n, s.n_missing, s.minimum, s.maximum FROM channel_statistic AS s JOIN run AS r ON "
+    "s.sd, s.n, s.n_missing, s.minimum, s.maximum, s.stated_uncertainty FROM channel_statistic AS "
+    "s JOIN run AS r ON "
     "r.run = s.run "
     "JOIN point AS p ON p.run = s.run AND p.point = s.point "
     "ORDER BY r.sequence, p.sequence, s.position";

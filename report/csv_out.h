@@ -21,7 +21,7 @@ struct csv_table {
 };
 
 extern const struct csv_table csv_deltas, csv_points, csv_taps, csv_tap_changes, csv_loads,
-    csv_exclusions, csv_channels;
+    csv_exclusions, csv_channels, csv_budget;
 
 /* Header, units and every row into *out. */
 enum status csv_write(struct store *store, const struct csv_table *table, struct buffer *out,

@@ -27,7 +27,8 @@ struct finding_delta {
     double delta, half_width, lower, upper;
     const char *verdict; /* "" for none */
     int real_but_small;
-    const char *reason; /* "" for none */
+    const char *reason;                /* "" for none */
+    const char *method, *noise_source; /* of the interval; "" without one */
     long long mountings, baseline_mountings;
 };
 

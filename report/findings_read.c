@@ -95,7 +95,9 @@ static enum status take_configuration(struct statement *row, void *context, stru
                                                   .lower = NAN,
                                                   .upper = NAN,
                                                   .verdict = "",
-                                                  .reason = ""};
+                                                  .reason = "",
+                                                  .method = "",
+                                                  .noise_source = ""};
     return status;
 }
 
@@ -113,6 +115,10 @@ static enum status fill_delta(struct findings *findings, struct statement *row,
     enum status status = keep(findings, row, 6, &delta->verdict, fault);
     if (status == OK)
         status = keep(findings, row, 8, &delta->reason, fault);
+    if (status == OK)
+        status = keep(findings, row, 11, &delta->method, fault);
+    if (status == OK)
+        status = keep(findings, row, 12, &delta->noise_source, fault);
     return status;
 }
 
@@ -254,7 +260,8 @@ static enum status read_all(struct store *store, struct findings *findings, stru
     if (status == OK)
         status = query_each(store,
                             "SELECT configuration, quantity, delta, half_width, lower, upper, "
-                            "verdict, real_but_small, reason, mountings, baseline_mountings "
+                            "verdict, real_but_small, reason, mountings, baseline_mountings, "
+                            "method, noise_source "
                             "FROM page_delta WHERE target = ?1 ORDER BY configuration, quantity",
                             target, take_delta, findings, fault);
     if (status == OK)

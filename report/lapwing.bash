@@ -10,6 +10,16 @@ _lapwing_runs()
     awk -F, '/,wind_on,/ {print $1}' "$folder/runs.csv" 2>/dev/null
 }
 
+# Configurations with a parent, of this folder or of the one that -C names.
+_lapwing_configurations()
+{
+    local folder=. i
+    for ((i = 1; i + 1 < COMP_CWORD; i++)); do
+        [[ ${COMP_WORDS[i]} == -C ]] && folder=${COMP_WORDS[i+1]}
+    done
+    awk -F, 'NR > 1 && $2 != "" {print $1}' "$folder/configurations.csv" 2>/dev/null
+}
+
 # Balances of campaign.yaml, of this folder or of the one that -C names.
 _lapwing_balances()
 {
@@ -31,7 +41,7 @@ _lapwing()
     glance)
         mapfile -t COMPREPLY < <(compgen -W "$(_lapwing_runs)" -- "$word")
         return ;;
-    sniff | --html | --write)
+    sniff | --html | --write | --output)
         mapfile -t COMPREPLY < <(compgen -f -- "$word")
         return ;;
     -C)
@@ -44,6 +54,12 @@ _lapwing()
         mapfile -t COMPREPLY < <(compgen -W 'weight_tare belt_tare support_tare interference buoyancy
             blockage flow_angularity Reynolds to_target all' -- "$word")
         return ;;
+    --scheme)
+        mapfile -t COMPREPLY < <(compgen -W 'bracketed abba' -- "$word")
+        return ;;
+    --configurations)
+        mapfile -t COMPREPLY < <(compgen -W "$(_lapwing_configurations)" -- "$word")
+        return ;;
     --form)
         mapfile -t COMPREPLY < <(compgen -W 'iterative direct' -- "$word")
         return ;;
@@ -54,11 +70,11 @@ _lapwing()
         mapfile -t COMPREPLY < <(compgen -W "$(_lapwing_balances)" -- "$word")
         return ;;
     --format)
-        mapfile -t COMPREPLY < <(compgen -W 'text csv' -- "$word")
+        mapfile -t COMPREPLY < <(compgen -W 'text csv json' -- "$word")
         return ;;
     esac
-    mapfile -t COMPREPLY < <(compgen -W 'init sniff check ingest reduce report batch glance compare explain calibrate help
+    mapfile -t COMPREPLY < <(compgen -W 'init sniff check ingest reduce report batch glance compare plan explain calibrate help
         -C --quiet --threads --attitude --entry --without --format --html --metric --inputs --text --write --form --terms --keep-all --rated --balance
-        --valid-from --valid-until --help --version' -- "$word")
+        --valid-from --valid-until --hours --start --configurations --repeats --scheme --order --seed --facility --output --force --anyway --help --version' -- "$word")
 }
 complete -F _lapwing lapwing

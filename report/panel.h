@@ -23,6 +23,7 @@ panel_write panel_headline;   /* the sentences */
 panel_write panel_facts;      /* five facts with chips */
 panel_write panel_deltas;     /* the delta table with its intervals */
 panel_write panel_left_out;   /* what was left out, and what that changes; often nothing */
+panel_write panel_budget;     /* how the interval is made up */
 panel_write panel_strip;      /* the night, run by run */
 panel_write panel_exceptions; /* what needs a person's eyes */
 panel_write panel_sweep;      /* one sweep, absolute and against the baseline */

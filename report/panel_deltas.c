@@ -318,6 +318,46 @@ static void write_judgement(struct html *page, const struct findings *findings)
     html_text(page, " the reading follows from the drawn interval alone. ");
 }
 
+/* Of the intervals of the judged column, how many are by this method, or this noise. */
+static size_t count_by(const struct findings *findings, const char *method, const char *source)
+{
+    size_t n = 0;
+
+    for (size_t i = 0; i < findings->n_leading; i++) {
+        const struct finding_delta *delta = &findings->configurations[i].deltas[0];
+        n += isfinite(delta->half_width) &&
+             (method == NULL || strcmp(delta->method, method) == 0) &&
+             (source == NULL || strcmp(delta->noise_source, source) == 0);
+    }
+    return n;
+}
+
+/* How the judged deltas were found and what their noise is. */
+static void write_method(struct html *page, const struct findings *findings)
+{
+    size_t n = judged(findings);
+    size_t whole = count_by(findings, "whole night", NULL);
+    size_t season = count_by(findings, NULL, "season");
+
+    if (n == 0 || whole + count_by(findings, "local bracket", NULL) != n)
+        return;
+    if (whole == n)
+        html_text(page,
+                  "Deltas are by one model of the whole night, with drift and refits in it. ");
+    else if (whole == 0)
+        html_text(page, "Deltas are against the baseline's returns before and after. ");
+    else
+        html_format(page,
+                    "%zu of %zu deltas are by one model of the whole night, the others against the "
+                    "baseline's returns before and after. ",
+                    whole, n);
+    if (season == n)
+        html_text(page, "Their noise is borrowed from the season's earlier entries. ");
+    else if (season > 0)
+        html_format(page, "The noise of %zu is borrowed from the season's earlier entries. ",
+                    season);
+}
+
 static void write_note(struct html *page, const struct findings *findings)
 {
     const struct finding_metric *metric = &findings->metrics[0];
@@ -330,6 +370,7 @@ static void write_note(struct html *page, const struct findings *findings)
     if (findings->target[0] != '\0')
         html_format(page, "Attitude: %s. ", findings_target_words(findings));
     write_judgement(page, findings);
+    write_method(page, findings);
     html_format(page,
                 "Grey strip: changes within \xC2\xB1%s%s%s do not matter. Filled dot: zero is "
                 "outside the interval; hollow: it is not. ",

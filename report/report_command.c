@@ -11,7 +11,7 @@
 
 static const struct csv_table *const tables[] = {&csv_deltas,      &csv_points, &csv_taps,
                                                  &csv_tap_changes, &csv_loads,  &csv_exclusions,
-                                                 &csv_channels};
+                                                 &csv_channels,    &csv_budget};
 
 static enum status save(const char *folder, const char *name, const struct buffer *text,
                         struct fault *fault)
@@ -137,6 +137,7 @@ const struct command report_command = {
     "  DIR/report/tap_changes.csv  what each configuration changes at every tap, tested\n"
     "  DIR/report/loads.csv   loads in balance axes and in car axes\n"
     "  DIR/report/exclusions.csv  every delta that differs when nothing is left out\n"
+    "  DIR/report/budget.csv  what every delta is uncertain by, source by source\n"
     "  DIR/report/channels.csv  channels that no coefficient is made of\n"
     "Downforce is positive. The same database gives the same bytes.\n",
     run};

@@ -12,8 +12,10 @@ static const char views[] =
      * after facility/entry/name. */
     "CREATE TEMP VIEW IF NOT EXISTS page_reduction AS SELECT d.* FROM reduction AS d "
     "WHERE d.is_current = 1 AND ((d.stage = 'point' AND d.subject IN (SELECT run FROM page_run)) "
-    "OR (d.stage = 'record' AND d.subject IN (SELECT facility || '/' || entry FROM page_scope)) "
-    "OR (d.stage NOT IN ('point', 'record') AND d.subject IN (SELECT s.facility || '/' || s.entry "
+    "OR (d.stage IN ('record', 'repeats') AND d.subject IN (SELECT facility || '/' || entry FROM "
+    "page_scope)) "
+    "OR (d.stage NOT IN ('point', 'record', 'repeats') AND d.subject IN (SELECT s.facility || '/' "
+    "|| s.entry "
     "|| '/' || "
     "c.configuration FROM configuration AS c, page_scope AS s)));"
 

@@ -77,6 +77,15 @@ const struct metric *campaign_metric(const struct campaign *campaign, const char
     return NULL;
 }
 
+const struct facility_uncertainties *campaign_uncertainties(const struct campaign *campaign,
+                                                            const char *facility)
+{
+    for (size_t i = 0; i < campaign->n_uncertainties; i++)
+        if (strcmp(campaign->uncertainties[i].facility, facility) == 0)
+            return &campaign->uncertainties[i];
+    return NULL;
+}
+
 static void free_facility(struct facility *facility)
 {
     free(facility->name);
@@ -157,6 +166,9 @@ static void free_lists(struct campaign *campaign)
         free(campaign->trims[i].unit);
     }
     free(campaign->trims);
+    for (size_t i = 0; i < campaign->n_uncertainties; i++)
+        facility_uncertainties_end(&campaign->uncertainties[i]);
+    free(campaign->uncertainties);
 }
 
 void campaign_free(struct campaign *campaign)
@@ -165,6 +177,7 @@ void campaign_free(struct campaign *campaign)
         return;
     free_lists(campaign);
     plan_section_end(&campaign->plan);
+    repeat_section_end(&campaign->repeats);
     free(campaign->path);
     free(campaign->season);
     free(campaign->point_meaning);

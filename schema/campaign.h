@@ -14,8 +14,10 @@
 #include <stddef.h>
 
 #include "schema/boundary.h"
+#include "schema/declared_uncertainty.h"
 #include "schema/fault.h"
 #include "schema/plan_section.h"
+#include "schema/repeat_section.h"
 #include "schema/role.h"
 
 enum { LOAD_COUNT = 6, OUTPUT_COUNT = 6, ATTITUDE_COUNT = 6, POLYNOMIAL_MAX = 4 };
@@ -155,7 +157,12 @@ struct balance {
 };
 
 enum map_rows { ROWS_SAMPLES, ROWS_POINTS };
-enum map_statistic { COLUMN_VALUE, COLUMN_SD };
+enum map_statistic {
+    COLUMN_VALUE,
+    COLUMN_SD,
+    COLUMN_STANDARD_UNCERTAINTY, /* that the facility states of the value: standard */
+    COLUMN_EXPANDED_UNCERTAINTY  /* or expanded, coverage 95 % */
+};
 enum map_taps { TAPS_RELATIVE, TAPS_ABSOLUTE, TAPS_AS_COEFFICIENT }; /* to static; Cp already */
 
 /* How a channel slower than the rows is written. */
@@ -168,12 +175,12 @@ enum map_hold {
 struct map_column {
     char *column; /* header text to match, exactly, after trimming */
     enum role role;
-    enum map_statistic statistic; /* of averaged rows: the value, or its sd */
+    enum map_statistic statistic; /* of averaged rows: the value, its sd, or its uncertainty */
     char *unit;                   /* NULL: the log's own unit row or [unit] decides */
     double sign;                  /* +1 or -1 */
     size_t line;                  /* in campaign.yaml */
     enum map_hold hold;           /* of samples */
-    char *of;                     /* column whose sd this is; only with the role other, else NULL */
+    char *of; /* column that the statistic is of; only with the role other, else NULL */
 };
 
 /* A point is a stretch of rows in one window of an attained coordinate: ingest/sweep_watch.h. */
@@ -294,8 +301,11 @@ struct campaign {
     char *map_attitude;  /* target whose tap pressures are drawn; NULL: the main one */
     struct trim_device *trims;
     size_t n_trims;
+    struct facility_uncertainties *uncertainties; /* of those facilities that declare any */
+    size_t n_uncertainties;
     struct limits limits;
     struct plan_section plan;
+    struct repeat_section repeats;
     struct declared_repeatability *repeatability;
     size_t n_repeatability;
     char digest[65]; /* SHA-256 of the file's bytes */
@@ -325,6 +335,8 @@ const struct facility *campaign_facility(const struct campaign *campaign, const 
 const struct balance *campaign_balance(const struct campaign *campaign, const char *name);
 const struct channel_map *campaign_map(const struct campaign *campaign, const char *name);
 const struct metric *campaign_metric(const struct campaign *campaign, const char *name);
+const struct facility_uncertainties *campaign_uncertainties(const struct campaign *campaign,
+                                                            const char *facility);
 
 /* SI unit that the taps of a map are kept in: "Pa", or "1" where they are coefficients already. */
 const char *campaign_tap_unit(const struct channel_map *map);

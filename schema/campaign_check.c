@@ -127,8 +127,10 @@ void campaign_check_references(struct campaign_reader *reader)
     check_targets_exist(reader, attitudes);
     check_metric(reader, main_measure);
     check_attitude(reader, main_measure);
+    campaign_check_uncertainties(reader, yaml_tree_find(reader->tree, root, "uncertainties"));
     check_weights(reader, yaml_tree_find(reader->tree, attitudes, "targets"));
     check_map_attitude(reader, root);
+    campaign_check_repeats(reader, yaml_tree_find(reader->tree, root, "repeats"));
     campaign_check_plan(reader, yaml_tree_find(reader->tree, root, "plan"));
     campaign_check_repeatability(reader, yaml_tree_find(reader->tree, root, "repeatability"));
 }

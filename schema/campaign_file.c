@@ -35,7 +35,9 @@ static const struct binding campaign_bindings[] = {
     {.key = "main_measure", .kind = BIND_PART, .read = campaign_read_main_measure},
     {.key = "map_attitude", .kind = BIND_TEXT, .offset = offsetof(struct campaign, map_attitude)},
     {.key = "trim", .kind = BIND_PART, .read = campaign_read_trim},
+    {.key = "uncertainties", .kind = BIND_PART, .read = campaign_read_uncertainties},
     {.key = "limits", .kind = BIND_PART, .read = campaign_read_limits},
+    {.key = "repeats", .kind = BIND_PART, .read = campaign_read_repeats},
     {.key = "plan", .kind = BIND_PART, .read = campaign_read_plan},
     {.key = "repeatability", .kind = BIND_PART, .read = campaign_read_repeatability},
 };

@@ -111,20 +111,26 @@ static void read_column(struct campaign_reader *reader, int key, int node,
                    role_unit(column->role));
 }
 
-/* Of all roles only other is given to many columns: the sd of one of them must say which. */
+/* Of all roles only other is given to many columns: a statistic of one of them must say which. */
 static void check_of(struct campaign_reader *reader, int key, const struct map_column *column)
 {
-    int needs = column->role == ROLE_OTHER && column->statistic == COLUMN_SD;
+    const char *statistic = campaign_word_text(campaign_statistic_words, (int)column->statistic);
+    int needs = column->role == ROLE_OTHER && column->statistic != COLUMN_VALUE;
     if (needs && column->of == NULL)
         campaign_trouble(reader, key,
-                         "column '%.80s' is the sd of a column with the role other; name it: "
-                         "{role: other, statistic: sd, of: COLUMN}",
-                         column->column);
+                         "column '%.80s' is the %s of a column with the role other; name it: "
+                         "{role: other, statistic: %s, of: COLUMN}",
+                         column->column, statistic, statistic);
     if (!needs && column->of != NULL)
         campaign_trouble(reader, key,
-                         "column '%.80s': of goes with role: other and statistic: sd only; take it "
-                         "out",
+                         "column '%.80s': of goes with role: other and a statistic (sd, standard "
+                         "uncertainty, expanded uncertainty) only; take it out",
                          column->column);
+}
+
+static int is_uncertainty(const struct map_column *column)
+{
+    return column->statistic >= COLUMN_STANDARD_UNCERTAINTY;
 }
 
 /* Two columns of one meaning: which of them to believe is not ours to choose. */
@@ -132,7 +138,8 @@ static void check_column(struct campaign_reader *reader, int key, const struct c
                          size_t at)
 {
     const struct map_column *column = &map->columns[at];
-    int is_free = column->role == ROLE_COUNT || column->role == ROLE_OTHER;
+    int is_free =
+        column->role == ROLE_COUNT || column->role == ROLE_OTHER || is_uncertainty(column);
     for (size_t i = 0; i < at && !is_free; i++) {
         if (map->columns[i].role != column->role || map->columns[i].statistic != column->statistic)
             continue;
@@ -143,6 +150,34 @@ static void check_column(struct campaign_reader *reader, int key, const struct c
                          map->columns[i].line);
         return;
     }
+}
+
+/* An uncertainty is stated of an averaged value, once, and has no sense of its own. */
+static void check_stated(struct campaign_reader *reader, int key, const struct channel_map *map,
+                         size_t at)
+{
+    const struct map_column *column = &map->columns[at];
+    if (column->role == ROLE_COUNT || !is_uncertainty(column))
+        return;
+    if (!role_is_channel(column->role))
+        campaign_trouble(reader, key,
+                         "column '%.80s' is to be the uncertainty of %s, which is not measured; "
+                         "give it the role of its value",
+                         column->column, role_name(column->role));
+    if (column->sign < 0)
+        campaign_trouble(reader, key,
+                         "column '%.80s': an uncertainty has no sign; take sign out, also where "
+                         "its value has one",
+                         column->column);
+    for (size_t i = 0; i < at; i++)
+        if (is_uncertainty(&map->columns[i]) && map->columns[i].role == column->role &&
+            (column->role != ROLE_OTHER || (column->of != NULL && map->columns[i].of != NULL &&
+                                            strcmp(column->of, map->columns[i].of) == 0)))
+            campaign_trouble(
+                reader, key,
+                "column '%.80s' states the uncertainty that '%.80s' in line %zu states "
+                "already; keep one of them",
+                column->column, map->columns[i].column, map->columns[i].line);
 }
 
 static void read_columns(struct campaign_reader *reader, int node, void *whole)
@@ -157,6 +192,7 @@ static void read_columns(struct campaign_reader *reader, int node, void *whole)
         read_column(reader, key, yaml_tree_value(reader->tree, node, i), &map->columns[i]);
         check_of(reader, key, &map->columns[i]);
         check_column(reader, key, map, i);
+        check_stated(reader, key, map, i);
     }
 }
 
@@ -232,6 +268,9 @@ const struct binding_table campaign_map_table = {map_bindings,
 
 static void check_map(struct campaign_reader *reader, int node, const struct channel_map *map)
 {
+    size_t stated = 0;
+    while (stated < map->n_columns && !is_uncertainty(&map->columns[stated]))
+        stated++;
     const struct {
         int is_wrong;
         const char *key;
@@ -247,6 +286,9 @@ static void check_map(struct campaign_reader *reader, int node, const struct cha
          "name_rows",
          "names lists the columns, so no row of the log names them; take name_rows out and pass "
          "rows over with preamble_rows"},
+        {stated < map->n_columns && map->rows == ROWS_SAMPLES, "rows",
+         "a column states an uncertainty, which averaged rows have and samples have not; write "
+         "rows: points, or take the column out"},
     };
     for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++)
         if (rules[i].is_wrong)

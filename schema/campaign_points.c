@@ -180,7 +180,7 @@ static void check_holds(struct campaign_reader *reader, int node, const struct c
                              "column '%.80s' has the role %s, which every row must tell; take hold "
                              "out",
                              column->column, role_name(column->role));
-        else if (map->rows == ROWS_POINTS || column->statistic == COLUMN_SD)
+        else if (map->rows == ROWS_POINTS || column->statistic != COLUMN_VALUE)
             campaign_trouble(reader, at,
                              "column '%.80s': hold says how samples are written, and these are "
                              "averages; take hold out, or write rows: samples",

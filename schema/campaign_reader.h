@@ -162,12 +162,19 @@ void campaign_read_main_measure(struct campaign_reader *reader, int node, void *
 /* trim: campaign_trim.c. */
 void campaign_read_trim(struct campaign_reader *reader, int node, void *campaign);
 void campaign_read_limits(struct campaign_reader *reader, int node, void *campaign);
+/* campaign_repeats.c; the check reads the tolerances, whose units other sections tell. */
+void campaign_read_repeats(struct campaign_reader *reader, int node, void *campaign);
+void campaign_check_repeats(struct campaign_reader *reader, int node);
+
 /* campaign_plan.c; the check is of the names of other sections, after all of them are read. */
 void campaign_read_plan(struct campaign_reader *reader, int node, void *campaign);
 void campaign_check_plan(struct campaign_reader *reader, int node);
 /* repeatability: campaign_repeatability.c. The check: of facilities, attitudes, and figures there twice. */
 void campaign_read_repeatability(struct campaign_reader *reader, int node, void *campaign);
 void campaign_check_repeatability(struct campaign_reader *reader, int node);
+void campaign_read_uncertainties(struct campaign_reader *reader, int node, void *campaign);
+/* Facilities and units that the section uncertainties names; node is its own. */
+void campaign_check_uncertainties(struct campaign_reader *reader, int node);
 
 /* Parts of a facility or a balance: campaign_cells.c, campaign_heights.c. */
 void campaign_read_contains(struct campaign_reader *reader, int node, void *facility);

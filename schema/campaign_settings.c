@@ -241,8 +241,11 @@ static void put_column(struct settings *settings, const struct map_column *colum
     char name[200];
     char value[240];
     (void)snprintf(name, sizeof name, "column %.180s", column->column);
-    (void)snprintf(value, sizeof value, "%s%s%s%s%s%s%s%s%s", role_name(column->role),
-                   column->statistic == COLUMN_SD ? ", its sd" : "",
+    (void)snprintf(value, sizeof value, "%s%s%s%s%s%s%s%s%s%s", role_name(column->role),
+                   column->statistic != COLUMN_VALUE ? ", its " : "",
+                   column->statistic != COLUMN_VALUE
+                       ? campaign_word_text(campaign_statistic_words, (int)column->statistic)
+                       : "",
                    column->of != NULL ? ", of " : "", column->of != NULL ? column->of : "",
                    column->unit != NULL ? ", in " : "", column->unit != NULL ? column->unit : "",
                    column->sign < 0 ? ", sign turned" : "",
@@ -344,6 +347,39 @@ static void put_trim(struct settings *settings, const struct trim_device *device
     put_number(settings, "most", device->most, device->unit);
 }
 
+/* One row a source: its size, and all that goes with it in words. */
+static void put_uncertainties(struct settings *settings, const struct facility_uncertainties *list)
+{
+    begin_section(settings, "uncertainties", list->facility);
+    for (size_t i = 0; i < list->n; i++) {
+        const struct declared_uncertainty *item = &list->items[i];
+        char name[200], text[400], number[32], freedom[48] = "";
+        (void)number_print(item->standard, number, sizeof number);
+        (void)snprintf(name, sizeof name, "%.180s", item->source);
+        if (isfinite(item->freedom))
+            (void)snprintf(freedom, sizeof freedom, ", %g degrees of freedom", item->freedom);
+        (void)snprintf(text, sizeof text, "%s%s of %s, reaches %s, %s%s%s%.60s; %.120s", number,
+                       item->is_relative ? " relative," : "", uncertain_input_row(item->of)->word,
+                       declared_reach_word(item->reach), declared_shape_word(item->shape), freedom,
+                       item->correlated_with != NULL ? ", correlated with " : "",
+                       item->correlated_with != NULL ? item->correlated_with : "", item->evidence);
+        put(settings, name, text,
+            item->is_relative           ? "1"
+            : item->output_unit != NULL ? item->output_unit
+                                        : uncertain_input_row(item->of)->unit);
+    }
+}
+
+static void put_repeats(struct settings *settings, const struct repeat_section *repeats)
+{
+    begin_section(settings, "repeats", NULL);
+    for (size_t i = 0; i < repeats->n; i++) {
+        char name[200];
+        (void)snprintf(name, sizeof name, "match: %.180s", repeats->matches[i].channel);
+        put_number(settings, name, repeats->matches[i].tolerance, repeats->matches[i].unit);
+    }
+}
+
 static void put_all(struct settings *settings, const struct campaign *campaign)
 {
     begin_section(settings, "season", NULL);
@@ -370,8 +406,12 @@ static void put_all(struct settings *settings, const struct campaign *campaign)
     put_axes(settings, "capture", campaign->attitudes.capture);
     for (size_t i = 0; i < campaign->n_trims; i++)
         put_trim(settings, &campaign->trims[i]);
+    for (size_t i = 0; i < campaign->n_uncertainties; i++)
+        put_uncertainties(settings, &campaign->uncertainties[i]);
     begin_section(settings, "limits", NULL);
     put_table(settings, &campaign_limits_table, &campaign->limits);
+    if (campaign->repeats.given)
+        put_repeats(settings, &campaign->repeats);
     if (campaign->plan.given)
         put_plan(settings, &campaign->plan);
     for (size_t i = 0; i < campaign->n_repeatability; i++)

@@ -46,7 +46,11 @@ const struct campaign_word campaign_encoding_words[] = {{"utf-8", ENCODING_UTF_8
                                                         {NULL, 0}};
 const struct campaign_word campaign_trailing_words[] = {{"ignore", 1}, {"refuse", 0}, {NULL, 0}};
 const struct campaign_word campaign_statistic_words[] = {
-    {"value", COLUMN_VALUE}, {"sd", COLUMN_SD}, {NULL, 0}};
+    {"value", COLUMN_VALUE},
+    {"sd", COLUMN_SD},
+    {"standard uncertainty", COLUMN_STANDARD_UNCERTAINTY},
+    {"expanded uncertainty", COLUMN_EXPANDED_UNCERTAINTY},
+    {NULL, 0}};
 const struct campaign_word campaign_hold_words[] = {
     {"blank", HOLD_BLANK}, {"repeat", HOLD_REPEAT}, {NULL, 0}};
 const struct campaign_word campaign_measured_words[] = {{"relative to static", TAPS_RELATIVE},

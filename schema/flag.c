@@ -435,6 +435,23 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
          "Nothing is corrected for it: the flow's turn, the turntable's zero and the car's own "
          "asymmetry look alike.",
          "Measure a reference body and its mirror image, and declare flow_angularity."},
+    [FLAG_STATED_UNCERTAINTY_TOO_SMALL] =
+        {"stated-uncertainty-too-small", FLAG_FLAGGED,
+         "Repeats agree less often than the uncertainty that the log states allows.",
+         "What is stated does not hold all that changes from series to series, so that an interval "
+         "made of it is too narrow.",
+         "Rest intervals on repeats, mounted again, and ask what the stated uncertainty contains."},
+    [FLAG_STATED_UNCERTAINTY_TOO_LARGE] =
+        {"stated-uncertainty-too-large", FLAG_INFO,
+         "Repeats agree more often than the uncertainty that the log states needs.",
+         "What is stated may hold errors that all series share; of differences it says too much.",
+         "Ask what the stated uncertainty contains before it is used for a delta."},
+    [FLAG_SERIES_SHIFT] = {"series-shift", FLAG_FLAGGED,
+                           "A series of repeats is shifted as a whole against the one before.",
+                           "Points of one series share the shift: it does not average down over "
+                           "them.",
+                           "Find what was changed between the series, and take more series rather "
+                           "than more points."},
     [FLAG_STANDARD_ERROR] =
         {"standard-error", FLAG_FLAGGED,
          "A point is more uncertain than half the smallest delta worth having.",
@@ -478,6 +495,16 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
          "Look for what is loose, warm or leaking tonight; judge by tonight's own repeats, of "
          "which "
          "more mountings give more."},
+    [FLAG_BUDGET_UNLIKE_SCATTER] =
+        {"budget-unlike-scatter", FLAG_FLAGGED,
+         "Mountings scatter by more than twice, or less than half, of what the declared "
+         "uncertainties say.",
+         "Intervals rest on the scatter and stand; the budget's figures do not describe this "
+         "night.",
+         "Where the scatter is larger, find what changes from mounting to mounting or declare it "
+         "with "
+         "reaches: run; where it is smaller, look for a source that is too large or reaches "
+         "farther."},
 };
 
 static const char *const state_names[] = {

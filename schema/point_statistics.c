@@ -65,10 +65,10 @@ enum status point_statistics_unpack(const void *blob, size_t size,
         double fields[STATISTICS_PER_CHANNEL];
         for (size_t k = 0; k < STATISTICS_PER_CHANNEL; k++, in += DOUBLE_BYTES)
             fields[k] = get_double(in);
-        channels[i] = (struct channel_statistics){fields[0],  fields[1],  fields[2],  fields[3],
-                                                  fields[4],  fields[5],  fields[6],  fields[7],
-                                                  fields[8],  fields[9],  fields[10], fields[11],
-                                                  fields[12], fields[13], fields[14], fields[15]};
+        channels[i] = (struct channel_statistics){
+            fields[0],  fields[1],  fields[2],  fields[3],  fields[4],  fields[5],
+            fields[6],  fields[7],  fields[8],  fields[9],  fields[10], fields[11],
+            fields[12], fields[13], fields[14], fields[15], (double)NAN};
     }
     return OK;
 }

@@ -34,6 +34,9 @@ struct channel_statistics {
     double resolution; /* smallest step between neighbours that differ; NAN where none do */
     double repeated;   /* pairs of equal neighbours outside the longest run; of n - stuck
                                    pairs, fewer by one for every gap of missing samples */
+    double
+        stated; /* expanded uncertainty, 95 %, that the log states of an averaged mean, SI; NAN: not.
+                      Not in the blob: the table channel_statistic has it */
 };
 
 enum { STATISTICS_PER_CHANNEL = 16 };

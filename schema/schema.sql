@@ -216,8 +216,9 @@ CREATE TABLE point (
     PRIMARY KEY (run, point)
 ) STRICT;
 
--- What no coefficient is made of, in the open: every channel of a run of kind record_only, and the
--- channels with the role other of all runs. The rest is in point.statistics.
+-- What no coefficient is made of, in the open: every channel of a run of kind record_only, those of a run
+-- whose log states uncertainties (taps apart), and the channels with the role other of all runs. The rest
+-- is in point.statistics.
 CREATE TABLE channel_statistic (
     run      TEXT NOT NULL REFERENCES run ON DELETE CASCADE,
     point    TEXT NOT NULL,
@@ -230,6 +231,7 @@ CREATE TABLE channel_statistic (
     n        REAL NOT NULL,         -- samples used, or the count an averaged row gives
     n_missing REAL NOT NULL,        -- samples that the log declares missing
     minimum  REAL, maximum REAL,
+    stated_uncertainty REAL,        -- of mean, expanded, 95 %; NULL where the log states none
     PRIMARY KEY (run, point, position)
 ) STRICT, WITHOUT ROWID;
 
@@ -237,8 +239,8 @@ CREATE TABLE channel_statistic (
 
 CREATE TABLE reduction (
     reduction INTEGER PRIMARY KEY,
-    stage    TEXT NOT NULL,         -- record, point, target, repeatability, noise_check, compare,
-                                    -- derive, pressure_map
+    stage    TEXT NOT NULL,         -- record, point, target, uncertainty, repeatability, noise_check,
+                                    -- compare, derive, pressure_map, budget
     subject  TEXT NOT NULL,         -- run, configuration or family
     key      TEXT NOT NULL,         -- SHA-256 of inputs
     inputs   TEXT NOT NULL,         -- canonical text of all it depends on, methods included
@@ -360,6 +362,48 @@ CREATE TABLE target_other (
     PRIMARY KEY (reduction, basis, run, point)
 ) STRICT, WITHOUT ROWID;
 
+-- Elemental sources of error of a configuration's points, those that are declared and those that the program
+-- sees itself. Scatter takes several positions: independent parts of one source.
+CREATE TABLE uncertainty_source (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    position INTEGER NOT NULL,      -- as in point_budget.contributions
+    source   TEXT NOT NULL,
+    input    TEXT NOT NULL,         -- of the point that it adds to; "" for a source that is none
+    reach    TEXT NOT NULL,         -- of one draw of it: point, run, configuration, entry, always
+    shape    TEXT NOT NULL,         -- normal, rectangular, triangular, arcsine
+    standard REAL,                  -- in the unit, or a share of the input; NULL: each run or point has its own
+    unit     TEXT NOT NULL,
+    is_relative INTEGER NOT NULL,
+    degrees_of_freedom REAL,        -- of the standard uncertainty; NULL: infinite, or each its own
+    evidence TEXT NOT NULL,
+    PRIMARY KEY (reduction, position)
+) STRICT, WITHOUT ROWID;
+
+-- What each value of a point is uncertain by, all sources together: at its target, or where it belongs to
+-- none at its attained attitude.
+CREATE TABLE point_uncertainty (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    run      TEXT NOT NULL,
+    point    TEXT NOT NULL,
+    quantity TEXT NOT NULL,
+    standard REAL NOT NULL,
+    degrees_of_freedom REAL,        -- NULL: infinite
+    repeatability REAL NOT NULL,    -- of it, what the next run would draw anew
+    method   TEXT NOT NULL,         -- steps, trials; "steps, bent": steps do not tell it well
+    seed     INTEGER,               -- of the trials
+    PRIMARY KEY (reduction, run, point, quantity)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE point_budget (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    run      TEXT NOT NULL,
+    point    TEXT NOT NULL,
+    untold   TEXT NOT NULL,         -- sources whose effect the point can't tell, comma and blank between
+    contributions BLOB NOT NULL,    -- float64, eleven a source: position, degrees of freedom (0: infinite), then
+                                    -- what it does to CD CY CL CLF CLR balance L/D CDA CLA, signed
+    PRIMARY KEY (reduction, run, point)
+) STRICT, WITHOUT ROWID;
+
 -- A configuration's value in one mounting at one measure: the unit of evidence.
 CREATE TABLE observation (
     reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
@@ -425,6 +469,42 @@ CREATE TABLE stability_result (
     variants INTEGER NOT NULL,      -- looked at
     same     INTEGER NOT NULL,      -- of them with the verdict's word
     PRIMARY KEY (reduction, configuration, quantity, target)
+) STRICT, WITHOUT ROWID;
+
+-- Absolute and delta uncertainty side by side, standard uncertainties by the budget of sources. They are not
+-- the same, and neither stands for the other: what both configurations share is in the first and cancels
+-- in the second; what parts are refitted by is in neither unless it is declared.
+CREATE TABLE delta_uncertainty (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    configuration TEXT NOT NULL,
+    baseline TEXT NOT NULL,
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,         -- target name or "weighted"
+    is_main  INTEGER NOT NULL,
+    standard_configuration REAL NOT NULL, -- of its value
+    degrees_of_freedom_configuration REAL, -- NULL: infinite
+    standard_baseline REAL NOT NULL,
+    standard_delta REAL NOT NULL,   -- of the difference
+    degrees_of_freedom_delta REAL,  -- NULL: infinite
+    predicted_scatter REAL,         -- sd of one mounting's value, by the budget
+    observed_scatter REAL,          -- sd of one mounting's value, as mountings of the family scatter
+    observed_degrees_of_freedom REAL,
+    PRIMARY KEY (reduction, configuration, quantity, target)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE delta_budget (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    configuration TEXT NOT NULL,
+    quantity TEXT NOT NULL,
+    target   TEXT NOT NULL,
+    position INTEGER NOT NULL,      -- the first of uncertainty_source that has this name
+    source   TEXT NOT NULL,
+    reach    TEXT NOT NULL,
+    u_configuration REAL NOT NULL,  -- of the configuration's value, by this source alone
+    u_baseline REAL NOT NULL,
+    u_delta  REAL NOT NULL,         -- of the difference
+    share_percent REAL NOT NULL,    -- of the delta's variance; with correlations it may be negative
+    PRIMARY KEY (reduction, configuration, quantity, target, position)
 ) STRICT, WITHOUT ROWID;
 
 -- What was left out or taken in, and what that changes: a delta as it stands (with) and on another
@@ -557,6 +637,38 @@ CREATE TABLE repeatability_season (
     PRIMARY KEY (facility, quantity, target, level)
 ) STRICT, WITHOUT ROWID;
 
+-- Points that were measured again, and the uncertainty that the log states of their difference.
+CREATE TABLE repeat_pair_result (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    quantity TEXT NOT NULL,         -- a role, or a column with the role other
+    unit     TEXT NOT NULL,
+    earlier_run TEXT NOT NULL, earlier_point TEXT NOT NULL,
+    later_run TEXT NOT NULL, later_point TEXT NOT NULL,
+    earlier  REAL NOT NULL, later REAL NOT NULL,
+    difference REAL NOT NULL,       -- later minus earlier
+    stated_uncertainty REAL NOT NULL, -- of the difference: both by root sum of squares
+    is_inside INTEGER NOT NULL,     -- 1: the difference is not larger
+    PRIMARY KEY (reduction, quantity, earlier_run, earlier_point, later_run)
+) STRICT, WITHOUT ROWID;
+
+-- What the pairs of two runs say together, and those of all (runs ""), by statistics/repeat_agreement.h.
+CREATE TABLE repeat_result (
+    reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
+    quantity TEXT NOT NULL,
+    unit     TEXT NOT NULL,
+    earlier_run TEXT NOT NULL, later_run TEXT NOT NULL,
+    pairs    INTEGER NOT NULL,
+    inside   INTEGER NOT NULL,
+    expected_inside REAL NOT NULL,
+    p_so_few REAL NOT NULL, p_so_many REAL NOT NULL,
+    scatter_ratio REAL,             -- observed over stated; NULL where a stated one is 0
+    repeat_sd REAL NOT NULL,        -- of one measurement, shift between the series included
+    repeat_sd_about_shift REAL,     -- without it; NULL where it cannot be told
+    shift    REAL NOT NULL,         -- later minus earlier; over all, the mean of the series' shifts
+    shift_u  REAL, degrees_of_freedom REAL, shift_p REAL, -- NULL where it cannot be tested
+    PRIMARY KEY (reduction, quantity, earlier_run, later_run)
+) STRICT, WITHOUT ROWID;
+
 -- Mean tap pressures of a configuration at one attitude, and its change from the baseline.
 CREATE TABLE map_tap (
     reduction INTEGER NOT NULL REFERENCES reduction ON DELETE CASCADE,
@@ -657,6 +769,22 @@ JOIN reduction AS d ON d.reduction = c.reduction AND d.is_current = 1
 JOIN run AS u ON u.run = d.subject
 JOIN tap AS a ON a.tap = c.tap;
 
+-- Repeats point by point, and what they say of the uncertainty that the logs state.
+CREATE VIEW repeat_pair AS
+SELECT e.facility, e.entry, p.quantity, p.unit, p.earlier_run, p.earlier_point, p.later_run,
+       p.later_point, p.earlier, p.later, p.difference, p.stated_uncertainty, p.is_inside
+FROM repeat_pair_result AS p
+JOIN reduction AS d ON d.reduction = p.reduction AND d.is_current = 1
+JOIN (SELECT DISTINCT facility, entry FROM run) AS e ON d.subject = e.facility || '/' || e.entry;
+
+CREATE VIEW repeat_agreement AS
+SELECT e.facility, e.entry, a.quantity, a.unit, a.earlier_run, a.later_run, a.pairs, a.inside,
+       a.expected_inside, a.p_so_few, a.p_so_many, a.scatter_ratio, a.repeat_sd,
+       a.repeat_sd_about_shift, a.shift, a.shift_u, a.degrees_of_freedom, a.shift_p
+FROM repeat_result AS a
+JOIN reduction AS d ON d.reduction = a.reduction AND d.is_current = 1
+JOIN (SELECT DISTINCT facility, entry FROM run) AS e ON d.subject = e.facility || '/' || e.entry;
+
 -- What a configuration changes at each tap. With is_changed 1 at most 5 % are false in the mean.
 CREATE VIEW tap_change AS
 SELECT m.configuration, c.baseline, e.facility, e.entry, m.target, m.tap, a.surface, a.x_m, a.y_m,
@@ -735,6 +863,20 @@ FROM stability_result AS x
 JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1
 JOIN delta AS v ON v.configuration = x.configuration AND v.quantity = x.quantity
      AND v.target = x.target AND d.subject = v.facility || '/' || v.entry || '/' || v.baseline;
+
+-- What a delta is uncertain by, source by source, and the two totals that must not be taken for each other.
+CREATE VIEW budget AS
+SELECT x.configuration, t.baseline, e.facility, e.entry, x.quantity, x.target, t.is_main, x.source,
+       x.reach, x.u_configuration, x.u_baseline, x.u_delta, x.share_percent,
+       t.standard_configuration, t.degrees_of_freedom_configuration, t.standard_baseline,
+       t.standard_delta, t.degrees_of_freedom_delta, t.predicted_scatter, t.observed_scatter,
+       t.observed_degrees_of_freedom
+FROM delta_budget AS x
+JOIN delta_uncertainty AS t ON t.reduction = x.reduction AND t.configuration = x.configuration
+     AND t.quantity = x.quantity AND t.target = x.target
+JOIN reduction AS d ON d.reduction = x.reduction AND d.is_current = 1
+JOIN (SELECT DISTINCT facility, entry FROM run WHERE kind = 'wind_on') AS e
+  ON d.subject = e.facility || '/' || e.entry || '/' || t.baseline;
 
 -- The effect of what was left out or taken in, delta by delta.
 CREATE VIEW exclusion AS

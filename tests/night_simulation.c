@@ -24,9 +24,10 @@ struct simulation {
     const struct night_design *design;
     enum simulated_drift drift;
     enum night_method method;
-    size_t runs;
+    size_t mountings; /* of all configurations */
+    size_t runs;      /* points */
+    size_t configuration[RUNS_MAX];
     struct night_observation night[RUNS_MAX];
-    double drifted[RUNS_MAX];
     struct remembered remembered[REMEMBERED_MAX];
     size_t n_remembered;
     double *half; /* nights x deltas */
@@ -59,19 +60,16 @@ static void shuffle(size_t *values, size_t n, uint64_t *random)
 }
 
 /* Rounds of all configurations in random order, returns spread evenly among them. */
-static void lay_out(struct simulation *simulation, uint64_t *random)
+static void draw_order(struct simulation *simulation, uint64_t *random)
 {
     const struct night_design *design = simulation->design;
     size_t parts = design->configurations - 1, others = parts * design->mountings;
     size_t round[FAMILY_MAX] = {0};
     size_t in_round = parts, placed = 0;
 
-    simulation->runs = 0;
     for (size_t returned = 0; returned < design->returns || placed < others;) {
-        struct night_observation *run = &simulation->night[simulation->runs];
-        *run =
-            (struct night_observation){0, 0, simulation->runs, 1000 * (double)simulation->runs, 0};
-        simulation->runs++;
+        size_t *configuration = &simulation->configuration[simulation->mountings++];
+        *configuration = 0;
         if (placed == others || returned * others <= placed * (design->returns - 1)) {
             returned++;
             continue;
@@ -82,24 +80,58 @@ static void lay_out(struct simulation *simulation, uint64_t *random)
             shuffle(round, parts, random);
             in_round = 0;
         }
-        run->configuration = round[in_round++];
+        *configuration = round[in_round++];
         placed++;
+    }
+}
+
+static void lay_out(struct simulation *simulation, uint64_t *random)
+{
+    const struct night_design *design = simulation->design;
+    size_t points = design->points > 1 ? design->points : 1;
+
+    simulation->mountings = 0;
+    for (size_t i = 0; design->order != NULL && i < design->runs; i++)
+        simulation->configuration[simulation->mountings++] = design->order[i];
+    if (design->order == NULL)
+        draw_order(simulation, random);
+    simulation->runs = simulation->mountings * points;
+    for (size_t i = 0; i < simulation->runs; i++) {
+        size_t mounting = i / points;
+        simulation->night[i] =
+            (struct night_observation){simulation->configuration[mounting], 0,
+                                       simulation->method == METHOD_NO_REFIT ? i : mounting,
+                                       1000 * (double)mounting + (double)(i % points), 0};
     }
 }
 
 /* One standard deviation a bracket, straight, or on average up and down a parabola; or steps of half
  * a standard deviation from run to run. */
-static void drift_along(struct simulation *simulation, uint64_t *random)
+static void drift_along(const struct simulation *simulation, double *drifted, uint64_t *random)
 {
     double brackets = (double)simulation->design->returns - 1;
     double walked = 0;
 
-    for (size_t i = 0; i < simulation->runs; i++) {
-        double share = (double)i / (double)(simulation->runs - 1);
+    for (size_t i = 0; i < simulation->mountings; i++) {
+        double share = (double)i / (double)(simulation->mountings - 1);
         walked += i > 0 ? 0.5 * noise_normal(random) : 0;
         const double along[] = {0, brackets * share,
                                 brackets / 2 * (2 * share - 1) * (2 * share - 1), walked};
-        simulation->drifted[i] = along[simulation->drift];
+        drifted[i] = along[simulation->drift];
+    }
+}
+
+static void draw_night(struct simulation *simulation, uint64_t *random)
+{
+    double drifted[RUNS_MAX];
+    size_t points = simulation->design->points > 1 ? simulation->design->points : 1;
+
+    drift_along(simulation, drifted, random);
+    for (size_t m = 0; m < simulation->mountings; m++) {
+        double mounted = drifted[m] + noise_normal(random);
+        for (size_t k = 0; k < points; k++)
+            simulation->night[m * points + k].value =
+                mounted + (points > 1 ? 0.5 * noise_normal(random) : 0);
     }
 }
 
@@ -173,7 +205,7 @@ static void score_night(struct simulation *simulation, const struct estimates *e
 {
     struct night_score *score = &simulation->score;
     double family = family_multiplier(simulation, estimates);
-    int is_false = 0, is_gain = 0;
+    int is_false = 0, is_gain = 0, is_single = 0;
 
     for (size_t a = 0; a + 1 < simulation->design->configurations; a++) {
         double half = student_multiplier(0.95, estimates->freedom[a]) * estimates->error[a];
@@ -182,12 +214,16 @@ static void score_night(struct simulation *simulation, const struct estimates *e
         score->no_change_low += estimates->delta[a] - wide > 0;
         score->no_change_high += estimates->delta[a] + wide < 0;
         is_gain |= estimates->delta[a] - wide > 0;
+        if (simulation->design->least != NULL)
+            score->found += estimates->delta[a] + simulation->design->least[a] - wide > 0;
+        is_single |= fabs(estimates->delta[a]) > half;
         is_false |= fabs(estimates->delta[a]) > wide;
         simulation->freedom[simulation->intervals] = estimates->freedom[a];
         simulation->half[simulation->intervals++] = half;
     }
     score->false_family += is_false;
     score->false_gain += is_gain;
+    score->single_family += is_single;
     score->walkless += !(estimates->walk > 0);
 }
 
@@ -242,6 +278,8 @@ static double best_half_width(const struct simulation *simulation)
     size_t n = simulation->runs, p = known_columns(simulation, x);
     double half[FAMILY_MAX];
 
+    if (n > simulation->mountings)
+        return (double)NAN;
     for (size_t i = 0; i < n; i++)
         for (size_t j = 0; j < n; j++)
             v[i * n + j] =
@@ -276,10 +314,12 @@ static void finish(struct simulation *simulation)
     double intervals = (double)simulation->intervals;
 
     score->coverage /= intervals;
+    score->found /= intervals;
     score->no_change_low /= intervals;
     score->no_change_high /= intervals;
     score->false_family /= nights;
     score->false_gain /= nights;
+    score->single_family /= nights;
     score->walkless /= nights;
     score->half_width = median_of(simulation->half, simulation->intervals);
     score->freedom = median_of(simulation->freedom, simulation->intervals);
@@ -305,11 +345,9 @@ struct night_score night_simulate(const struct night_design *design, enum simula
     lay_out(simulation, &random);
     for (size_t k = 0; k < nights && simulation->half != NULL && simulation->freedom != NULL; k++) {
         struct estimates estimates = {.walk = 0};
-        drift_along(simulation, &random);
-        for (size_t i = 0; i < simulation->runs; i++)
-            simulation->night[i].value = simulation->drifted[i] + noise_normal(&random);
-        if (method == METHOD_MODEL ? estimate_by_model(simulation, &estimates)
-                                   : estimate_by_bracket(simulation, &estimates))
+        draw_night(simulation, &random);
+        if (method == METHOD_BRACKET ? estimate_by_bracket(simulation, &estimates)
+                                     : estimate_by_model(simulation, &estimates))
             score_night(simulation, &estimates);
         else
             simulation->score.failed++;
@@ -322,4 +360,54 @@ struct night_score night_simulate(const struct night_design *design, enum simula
     free(simulation->half);
     free(simulation);
     return score;
+}
+
+double night_best_half_width(const struct night_design *design, enum simulated_drift drift,
+                             uint64_t seed)
+{
+    static struct simulation simulation;
+    uint64_t random = seed;
+
+    simulation.design = design;
+    simulation.drift = drift;
+    lay_out(&simulation, &random);
+    return best_half_width(&simulation);
+}
+
+static double largest_difference(const struct estimates *one, const struct estimates *other,
+                                 size_t deltas)
+{
+    double largest = 0;
+
+    for (size_t a = 0; a < deltas; a++) {
+        if (!(one->error[a] > 0 && one->freedom[a] > 0))
+            return INFINITY;
+        largest = fmax(largest, fabs(one->delta[a] - other->delta[a]) / one->error[a]);
+        largest = fmax(largest, fabs(other->error[a] / one->error[a] - 1));
+        largest = fmax(largest, fabs(other->freedom[a] / one->freedom[a] - 1));
+    }
+    return largest;
+}
+
+double night_drift_difference(const struct night_design *design, enum simulated_drift drift,
+                              size_t nights, uint64_t seed)
+{
+    static struct simulation steady, drifting;
+    struct estimates one = {.walk = 0}, other = {.walk = 0};
+    uint64_t random = seed, again = seed;
+    double largest = 0;
+
+    steady.design = drifting.design = design;
+    steady.drift = DRIFT_STEADY;
+    drifting.drift = drift;
+    lay_out(&steady, &random);
+    lay_out(&drifting, &again);
+    for (size_t k = 0; k < nights; k++) {
+        draw_night(&steady, &random);
+        draw_night(&drifting, &again);
+        if (!estimate_by_model(&steady, &one) || !estimate_by_model(&drifting, &other))
+            return INFINITY;
+        largest = fmax(largest, largest_difference(&one, &other, design->configurations - 1));
+    }
+    return largest;
 }

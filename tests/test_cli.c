@@ -12,8 +12,9 @@ static void help_and_version_end_well(void)
     CHECK_CONTAINS(out, "batch");
     CHECK(program_shell(out, "%s --version", program_lapwing()) == 0);
     CHECK_CONTAINS(out, "lapwing ");
-    static const char *const names[] = {"init",  "check",  "ingest",  "reduce",  "report",
-                                        "batch", "glance", "compare", "explain", "calibrate"};
+    static const char *const names[] = {"init",   "check",   "ingest",   "reduce",
+                                        "report", "batch",   "glance",   "compare",
+                                        "plan",   "explain", "calibrate"};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
         CHECK(program_shell(out, "%s %s --help", program_lapwing(), names[i]) == 0);
         CHECK_CONTAINS(out, "usage: lapwing [-C DIR] ");

@@ -96,8 +96,8 @@ static void reverting_a_change_brings_the_old_reduction_back(void)
     CHECK_NEAR(fixture_number(&fixture, "SELECT reduction FROM reduction WHERE subject = 's1' AND "
                                         "is_current = 1"),
                first, 0, "the first reduction is current again");
-    CHECK_NEAR(fixture_number(&fixture, "SELECT count(*) FROM reduction WHERE is_current = 1"), 11,
-               0, "an entry's records, three runs, two groups of configurations and five of families");
+    CHECK_NEAR(fixture_number(&fixture, "SELECT count(*) FROM reduction WHERE is_current = 1"), 14,
+               0, "an entry's records, three runs, four of configurations and six of families");
     fixture_close(&fixture);
 }
 

@@ -11,9 +11,9 @@ enum { BYTES = STATISTICS_PER_CHANNEL * 8 };
 static void every_field_comes_back(void)
 {
     const struct channel_statistics two[2] = {
-        {1000, 2, 3.5, 0.25, 40, -1, 9, 3.25, 3.75, 4, 5, 6, 3.4, 0.2, 0.01, 7},
+        {1000, 2, 3.5, 0.25, 40, -1, 9, 3.25, 3.75, 4, 5, 6, 3.4, 0.2, 0.01, 7, (double)NAN},
         {1, 0, -7, (double)NAN, (double)NAN, -7, -7, (double)NAN, (double)NAN, 0, 1, 0, (double)NAN,
-         (double)NAN, (double)NAN, 0}};
+         (double)NAN, (double)NAN, 0, (double)NAN}};
     struct channel_statistics back[2];
     unsigned char blob[2 * BYTES];
     struct fault fault;

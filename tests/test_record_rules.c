@@ -270,7 +270,7 @@ static void a_drift_that_may_be_beyond_the_limit_is_raised(void)
 
 static void nan_in_any_field_raises_nothing(void)
 {
-    struct channel_statistics point = {none, none, none, none, none, none, none, none,
+    struct channel_statistics point = {none, none, none, none, none, none, none, none, none,
                                        none, none, none, none, none, none, none, none};
     struct channel_statistics points[6] = {point, point, point, point, point, point};
     CHECK(!record_stuck(&point, none).raised);

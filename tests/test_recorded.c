@@ -57,7 +57,8 @@ static void a_bench_is_said_to_be_recorded(void)
     CHECK(program_shell(out, "%s -C %s batch", program_lapwing(), folder) == 0);
     CHECK_CONTAINS(out, "Recorded only: 2 points of 1 run; their statistics are in channels.csv.");
     char *csv = scratch_read(folder, "report/channels.csv");
-    CHECK_CONTAINS(csv != NULL ? csv : "", "role,unit,mean,sd,n,missing,minimum,maximum\n");
+    CHECK_CONTAINS(csv != NULL ? csv : "",
+                   "role,unit,mean,sd,n,missing,minimum,maximum,stated_uncertainty\n");
     CHECK_CONTAINS(csv != NULL ? csv : "", "\"R1\",\"balance_output_1\",\"1\",0.0015,0.001,3,1,");
     free(csv);
     scratch_remove(folder);

@@ -12,7 +12,7 @@
 
 static const char *const files[] = {
     "report/night.html",      "report/deltas.csv", "report/points.csv",     "report/taps.csv",
-    "report/tap_changes.csv", "report/loads.csv",  "report/exclusions.csv", "report/channels.csv"};
+    "report/tap_changes.csv", "report/loads.csv",  "report/exclusions.csv", "report/channels.csv", "report/budget.csv"};
 enum { FILES = sizeof files / sizeof files[0] };
 
 static size_t lines(const char *text)

@@ -10,8 +10,8 @@
 extern CU_TestInfo student_tests[];
 
 static const char GUM[] = "GUM, JCGM 100:2008, table G.2, recomputed with scipy";
-static const char NESTED[] =
-    "nested adaptive integration in R, tests/oracles/multivariate_t.R, equal correlations";
+static const char NESTED[] = "nested Simpson's rules in R, tests/oracles/multivariate_t.R";
+static const char TVPACK[] = "R mvtnorm, TVPACK (Genz 2004), tests/oracles/multivariate_t.R";
 static const char QMVT[] = "R mvtnorm qmvt, tests/oracles/multivariate_t.R";
 static const char DUNNETT[] = "Dunnett, New tables for multiple comparisons, 1964, from memory";
 
@@ -88,15 +88,50 @@ static void agrees_with_nested_integration(void)
         size_t n;
         double degrees_of_freedom, rho, multiplier;
     } cases[] = {
-        {0.95, 2, 5, 0.5, 3.03023595},  {0.95, 3, 10, 0.5, 2.75899698},
-        {0.95, 5, 20, 0.5, 2.73467716}, {0.95, 9, 60, 0.5, 2.76893604},
-        {0.99, 3, 10, 0.5, 3.73867844}, {0.95, 4, 5.42, 0.3, 3.46112374},
-        {0.95, 3, 1.5, 0.2, 9.2348379}, {0.95, 6, 8, 0.9, 2.78535298},
+        {0.95, 2, 5, 0.5, 3.0302359466},   {0.95, 3, 10, 0.5, 2.7589969784},
+        {0.95, 5, 20, 0.5, 2.7346771574},  {0.95, 9, 60, 0.5, 2.768936042},
+        {0.99, 3, 10, 0.5, 3.7386784419},  {0.95, 4, 5.42, 0.3, 3.4611237382},
+        {0.95, 3, 1.5, 0.2, 9.2348378962}, {0.95, 6, 8, 0.9, 2.78535298},
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++)
         CHECK_NEAR(equal_multiplier(cases[i].confidence, cases[i].n, cases[i].degrees_of_freedom,
                                     cases[i].rho),
-                   cases[i].multiplier, 3e-6, NESTED);
+                   cases[i].multiplier, 2e-8, NESTED);
+}
+
+/* Dunnett's layout with 4, 6 and 12 values against 8, one sign turned; and loadings without a pattern. */
+static void agrees_with_unequal_loadings(void)
+{
+    static const double counts[] = {4, 6, 12}, loading[] = {0.9, 0.2, -0.6, 0.4, 0};
+    double layout[9], any[25], multiplier = 0;
+
+    for (size_t i = 0; i < 9; i++) {
+        double product =
+            sqrt(counts[i / 3] / (counts[i / 3] + 8)) * sqrt(counts[i % 3] / (counts[i % 3] + 8));
+        layout[i] = i / 3 == i % 3 ? 1 : (i / 3 == 1) == (i % 3 == 1) ? product : -product;
+    }
+    for (size_t i = 0; i < 25; i++)
+        any[i] = i / 5 == i % 5 ? 1 : loading[i / 5] * loading[i % 5];
+    CHECK(simultaneous_multiplier(layout, 3, 0.95, 26, &multiplier) == OUTCOME_OK);
+    CHECK_NEAR(multiplier, 2.5044298409, 2e-8, NESTED);
+    CHECK(simultaneous_multiplier(any, 5, 0.99, 7.5, &multiplier) == OUTCOME_OK);
+    CHECK_NEAR(multiplier, 4.5069015859, 2e-8, NESTED);
+}
+
+/* Three t's that no single factor makes. */
+static void agrees_with_three_at_once(void)
+{
+    static const double chain[] = {1, .4, 0, .4, 1, .4, 0, .4, 1};
+    static const double lone[] = {1, -.5, .3, -.5, 1, .6, .3, .6, 1};
+    double multiplier = 0;
+
+    CHECK(simultaneous_multiplier(chain, 3, 0.95, 8, &multiplier) == OUTCOME_OK);
+    CHECK_NEAR(multiplier, 2.9225246516, 1e-6, TVPACK);
+    CHECK(simultaneous_multiplier(lone, 3, 0.95, 4, &multiplier) == OUTCOME_OK);
+    CHECK_NEAR(multiplier, 3.5821246028, 1e-4, TVPACK);
+    CHECK(simultaneous_multiplier(lone, 3, 0.99, 12, &multiplier) == OUTCOME_OK);
+    CHECK_NEAR(multiplier, 3.5714258453, 1e-4, TVPACK);
+    CHECK_NEAR(equal_multiplier(0.95, 3, 10, 0.5), 2.7589969784, 1e-8, TVPACK);
 }
 
 /* The other program's own points scatter by 1e-4 here. */
@@ -166,6 +201,8 @@ CU_TestInfo student_tests[] = {
     {"gives NAN where there is no multiplier", refuses_what_has_no_multiplier},
     {"agrees with Dunnett's two-sided table", agrees_with_dunnett},
     {"agrees with nested integration for equal correlations", agrees_with_nested_integration},
+    {"agrees with it for loadings that differ", agrees_with_unequal_loadings},
+    {"agrees with three t's known to twelve digits", agrees_with_three_at_once},
     {"agrees with another program for any correlation", agrees_with_another_program},
     {"meets one t, independence and repetition as limits", meets_its_limits},
     {"gives the same bytes again", gives_the_same_bytes_again},

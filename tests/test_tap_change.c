@@ -138,7 +138,7 @@ static void what_is_not_tested_says_why(void)
     }
     CHECK_OK(tap_changes_make(&night.family, 0, &night.map, &changes, &fault), &fault);
     const struct tap_change *of[] = {&changes.changes[0], &changes.changes[TAPS],
-                                     &changes.changes[2 * TAPS]};
+                                     &changes.changes[(size_t)2 * TAPS]};
     CHECK(of[1][0].test == TAP_DEAD && of[2][0].test == TAP_TESTED);
     CHECK(of[1][1].test == TAP_MOUNTED_ONCE && isfinite(of[1][1].delta) && isnan(of[1][1].p));
     CHECK(of[1][2].test == TAP_BASELINE_ONCE && of[2][2].test == TAP_BASELINE_ONCE);

@@ -52,6 +52,7 @@ struct wall_reading {
 };
 
 struct blockage_input {
+    double image_factor;                  /* of tunnel_factor.h at this section; 0: summed anew */
     double area;                          /* S, m2, frontal area as tested */
     double length, volume;                /* m, m3; only families with images need them */
     double section_width, section_height; /* m, of the section or the nozzle */
@@ -105,6 +106,10 @@ blockage_method blockage_none, blockage_area_ratio, blockage_quarter_rule, block
  * 0.10, in an open jet above 0.15. */
 enum outcome blockage_area_share(const struct blockage_input *input, double *share,
                                  int *beyond_evidence);
+
+/* The factor of tunnel_factor.h of a section, m, whose floor mirrors the car or not: what image_factor may
+ * hold. */
+double blockage_image_factor(double width, double height, int floor_image, int is_open);
 
 /* Solid increment K tau V/C^1.5 of the image sum, without any wake; sets *beyond_evidence (never clears it)
  * for a car longer than the section is wide. Outcomes: OUTCOME_NOT_FINITE, OUTCOME_GEOMETRY. */

@@ -43,6 +43,12 @@ static enum outcome check_body(const struct blockage_input *input)
     return input->volume > 0.0 && input->shape >= 0.0 ? OUTCOME_OK : OUTCOME_GEOMETRY;
 }
 
+double blockage_image_factor(double width, double height, int floor_image, int is_open)
+{
+    double aspect = width / (floor_image ? 2.0 * height : height);
+    return is_open ? tunnel_factor_open(aspect) : tunnel_factor_closed(aspect);
+}
+
 enum outcome blockage_solid(const struct blockage_input *input, double *solid, int *beyond_evidence)
 {
     enum outcome outcome = check_body(input);
@@ -51,8 +57,10 @@ enum outcome blockage_solid(const struct blockage_input *input, double *solid, i
     double images = input->floor_image ? 2.0 : 1.0;
     double width = input->section_width, height = images * input->section_height;
     double section = width * height;
-    double factor =
-        input->is_open ? tunnel_factor_open(width / height) : tunnel_factor_closed(width / height);
+    double factor = input->image_factor;
+    if (factor == 0.0)
+        factor =
+            blockage_image_factor(width, input->section_height, input->floor_image, input->is_open);
     double found = body_factor(input, images * input->area) * factor * images * input->volume /
                    (section * sqrt(section));
     if (!isfinite(found))

@@ -86,12 +86,25 @@ enum outcome tunnel_take_off_belt(const struct tunnel_recipe *recipe,
     return OUTCOME_OK;
 }
 
+/* v + turn x v, of forces and of moments: the angles of an alignment are small. */
+static void turn_by(const double turn[3], double load[LOADS])
+{
+    for (int part = 0; part < LOADS; part += FORCES) {
+        double v[FORCES] = {load[part], load[part + 1], load[part + 2]};
+        load[part] += turn[1] * v[2] - turn[2] * v[1];
+        load[part + 1] += turn[2] * v[0] - turn[0] * v[2];
+        load[part + 2] += turn[0] * v[1] - turn[1] * v[0];
+    }
+}
+
 /* Balance axes at the balance's reference point to car axes at the car's origin. */
-static enum outcome to_origin(const struct tunnel_recipe *recipe, double yaw,
+static enum outcome to_origin(const struct tunnel_recipe *recipe, double yaw, const double *turn,
                               const double load[LOADS], double at_origin[LOADS])
 {
     double parallel[LOADS];
     enum outcome outcome = axes_to_car(load, recipe->axis_sign, recipe->moment_sign, parallel);
+    if (outcome == OUTCOME_OK && turn != NULL)
+        turn_by(turn, parallel);
     if (outcome == OUTCOME_OK)
         outcome = axes_transfer(parallel, recipe->origin, at_origin);
     if (outcome == OUTCOME_OK && recipe->stays_with_tunnel)
@@ -106,7 +119,7 @@ unsigned tunnel_loads_unknown(const struct tunnel_recipe *recipe, double yaw)
         double unit[LOADS] = {0.0}, at_origin[LOADS];
         unit[i] = 1.0;
         if (!is_out(recipe->not_measured, i) ||
-            to_origin(recipe, yaw, unit, at_origin) != OUTCOME_OK)
+            to_origin(recipe, yaw, NULL, unit, at_origin) != OUTCOME_OK)
             continue;
         for (int j = 0; j < LOADS; j++)
             if (at_origin[j] != 0.0)
@@ -120,7 +133,7 @@ enum outcome tunnel_transfer(const struct tunnel_recipe *recipe, const struct tu
 {
     double measured[LOADS], at_origin[LOADS];
     copy_but(result->belt_tared, recipe->not_measured, 0.0, measured);
-    enum outcome outcome = to_origin(recipe, inputs->yaw, measured, at_origin);
+    enum outcome outcome = to_origin(recipe, inputs->yaw, inputs->error.turn, measured, at_origin);
     if (outcome != OUTCOME_OK)
         return outcome;
     unsigned unknown = tunnel_loads_unknown(recipe, inputs->yaw);

@@ -19,10 +19,22 @@ static void copy(const double *from, double *to, size_t n)
         to[i] = from[i];
 }
 
+/* The speed, and what goes with it, follows the root of q. */
+static void err_in_wind(double share, struct tunnel_freestream *wind)
+{
+    double root = sqrt(1.0 + share);
+    wind->dynamic_pressure *= 1.0 + share;
+    wind->speed *= root;
+    wind->mach *= root;
+    wind->reynolds *= root;
+}
+
 static enum outcome measure_wind(const struct tunnel_recipe *recipe,
                                  const struct tunnel_inputs *inputs, struct tunnel_result *result)
 {
     result->wind = tunnel_freestream(recipe, inputs, &result->freestream);
+    if (inputs->error.q != 0.0)
+        err_in_wind(inputs->error.q, &result->freestream);
     return result->wind;
 }
 
@@ -173,6 +185,7 @@ static enum outcome find_blockage(const struct tunnel_recipe *recipe,
         .section_width = recipe->section_width,
         .section_height = recipe->section_height,
         .shape = recipe->blockage_shape,
+        .image_factor = recipe->image_factor,
         .floor_image = recipe->floor_image,
         .is_open = recipe->section_is_open,
         .drag_coefficient = result->buoyancy[COEFFICIENT_CD],
@@ -194,6 +207,10 @@ static enum outcome take_off_blockage(const struct tunnel_recipe *recipe,
     enum outcome outcome = find_blockage(recipe, inputs, result, &blockage);
     if (outcome != OUTCOME_OK)
         return outcome;
+    if (inputs->error.blockage != 0.0) {
+        double increment = (sqrt(blockage.q_ratio) - 1.0) * (1.0 + inputs->error.blockage);
+        blockage.q_ratio = (1.0 + increment) * (1.0 + increment);
+    }
     result->q_ratio = blockage.q_ratio;
     result->solid_blockage = blockage.solid;
     result->wake_blockage = blockage.wake;

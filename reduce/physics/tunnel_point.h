@@ -71,10 +71,18 @@ struct tunnel_recipe {
     double gradient_part[CARRIED]; /* to be taken off */
     const char *blockage;          /* family name of reduce/physics/blockage.h */
     double blockage_shape;         /* K of the image sum; 0: from length and area */
+    double image_factor;           /* of the section; 0: summed anew at every point */
     int floor_image;
     int section_is_open; /* 1: an open jet */
     struct blockage_constants constants;
     struct reynolds_choice reynolds;
+};
+
+/* What an uncertainty's step puts on top of a measurement; 0 in all of a measurement itself. */
+struct tunnel_errors {
+    double q;        /* share of the dynamic pressure */
+    double turn[3];  /* rad, of the balance about the car's x, y, z at its reference point; small */
+    double blockage; /* share of the blockage's increment of velocity */
 };
 
 struct tunnel_inputs {
@@ -103,6 +111,7 @@ struct tunnel_inputs {
     double base_pressure;     /* Pa above static, mean of the base's taps; NAN when not measured */
     double base_cp;           /* the same where the facility made coefficients; else NAN */
     struct wall_reading wall; /* pressure 0: Pa above static, to be divided by the point's q */
+    struct tunnel_errors error;
 };
 
 struct tunnel_freestream {

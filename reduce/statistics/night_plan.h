@@ -54,6 +54,11 @@ enum variance_source night_plan_noise(const struct night_plan *plan,
                                       struct variance_estimate before,
                                       struct variance_estimate *used);
 
+/* Standard deviation that the noise is below with the probability: s sqrt(v / q), q the quantile of chi
+ * squared below which 1 - probability lies. NAN outside 0 .. 1 or without noise.
+ * Source: NIST/SEMATECH e-Handbook of Statistical Methods, 7.2.3.1. */
+double night_plan_noise_limit(struct variance_estimate before, double probability);
+
 /* Least difference of a configuration, 0 .. configurations - 1: of the main measure, whose interval holds
  * for all configurations at once, or of one that stands alone. NAN without noise. */
 double night_plan_detectable(const struct night_plan *plan, size_t configuration,

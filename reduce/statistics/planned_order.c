@@ -123,7 +123,9 @@ size_t planned_order_mountings(const struct planned_order *order, size_t *config
 
 int planned_order_changes(const struct planned_order *order, size_t run)
 {
-    return run > 0 && order->mounting[run] != order->mounting[run - 1];
+    if (run == 0 || run >= order->n)
+        return 0;
+    return order->mounting[run] != order->mounting[run - 1];
 }
 
 int planned_order_sweeps(const struct planned_order *order, const int *is_heavy, size_t run)

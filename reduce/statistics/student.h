@@ -17,8 +17,9 @@ double student_p(double t, double degrees_of_freedom);
 
 /* Simultaneous multiplier: P(max_i |t_i| <= k) = confidence for n t's that share one estimate of
  * noise and have the given n x n correlation (row-major) of their contrasts: multivariate t, equal
- * to Dunnett's two-sided value in a balanced one-way layout. Deterministic (fixed point set).
- * OUTCOME_SINGULAR when correlation is not one; accuracy is stated in the .c. */
+ * to Dunnett's two-sided value in a one-way layout. Deterministic (fixed point set).
+ * Accuracy: 2e-8 where one factor makes the correlations (one-way layouts, balanced or not, and any two); else
+ * 1e-4 of its value. OUTCOME_SINGULAR when correlation is not one. */
 enum outcome simultaneous_multiplier(const double *correlation, size_t n, double confidence,
                                      double degrees_of_freedom, double *multiplier);
 

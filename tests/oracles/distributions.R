@@ -1,4 +1,5 @@
-# distributions.R - check values of tests/test_quantiles.c, test_evidence.c, test_tap_change.c.
+# distributions.R - check values of tests/test_quantiles.c, test_evidence.c, test_tap_change.c,
+# test_repeat_agreement.c.
 # Rscript tests/oracles/distributions.R
 # Needs Debian's r-base-core only.
 options(digits = 15)
@@ -24,3 +25,12 @@ show("Fieller outside", fieller(12, 1, 4, 1, .2, qt(.975, 12), c(-50, -0.5), c(1
 # Paule and Mandel about 0
 y <- c(4.1, -2.2, .7, 6.3, -1.5, 2.9); u <- c(1.1, .9, 1.4, 1.2, .8, 2)
 show("Paule-Mandel", uniroot(function(t) sum(y^2 / (t + u^2)) - length(y), c(0, 100), tol = 1e-14)$root)
+# repeats: pairs inside a stated 95 %, and the shift between two series
+show("binomial few 67 of 125, many 123 of 125", pbinom(67, 125, .95), 1 - pbinom(122, 125, .95))
+d <- c(.012, -.003, .007, .021, .004, -.001); U <- c(.010, .004, .006, .012, .005, .002)
+show("repeat sd about 0, about the shift, ratio", sqrt(sum(d^2) / 12), sd(d) / sqrt(2),
+     qnorm(.975) * sqrt(mean((d / U)^2)))
+show("shift error df p", mean(d), sd(d) / sqrt(6), 5, t.test(d)$p.value)
+show("4 of 6", sum(abs(d) <= U), pbinom(3, 6, .95), 1 - pbinom(2, 6, .95))
+g <- c(mean(d[1:2]), mean(d[3:6])); e <- c(d[1:2] - g[1], d[3:6] - g[2])
+show("groups shift error p sd", mean(g), sd(g) / sqrt(2), t.test(g)$p.value, sqrt(sum(e^2) / 8))

@@ -40,7 +40,7 @@ static void the_page_says_what_the_program_prints(void)
     CU_ASSERT_FATAL(copy_sets(path, folder));
     char *page = scratch_read("sample_runs/measured", "README.md");
     CU_ASSERT_FATAL(page != NULL);
-    CHECK(transcript_replay(page, folder) == 39);
+    CHECK(transcript_replay(page, folder) == 40);
     free(page);
     program_remove(path);
 }
@@ -127,6 +127,63 @@ static void counts_and_statistics_are_those_of_the_logs(void)
     program_remove(path);
 }
 
+/* Known of the tow tank's repeats: computed outside the program from the ten published logs (Bachant et
+ * al. 2016, Perf-X.csv and Perf-X-b.csv): standard deviation of one measurement of cd by sqrt(sum d^2/2n),
+ * mean shift, and pairs inside the root sum of squares of both stated 95 %. */
+static const struct {
+    const char *run;
+    int pairs, inside;
+    double sd, shift;
+} towed[] = {
+    {"perf-0.4", 29, 20, 0.0103, 0.011}, {"perf-0.6", 29, 16, 0.0077, 0.009},
+    {"perf-0.8", 27, 10, 0.0067, 0.007}, {"perf-1.0", 23, 17, 0.0072, -0.003},
+    {"perf-1.2", 17, 4, 0.0083, 0.010},
+};
+
+static void stated_uncertainties_cover_too_few_repeats(void)
+{
+    static const char source[] = "computed from the published logs, digits as given";
+    static char out[PROGRAM_OUTPUT];
+    char path[64], folder[128], file[256], sql[300];
+    struct store *store = NULL;
+    struct fault fault = {.status = OK};
+    double got[4];
+    CU_ASSERT_FATAL(copy_sets(path, folder));
+    CHECK(program_shell(out, "%s -C %s/rm2-towtank batch", program_lapwing(), folder) == 0);
+    CHECK_CONTAINS(out, "drag_coefficient: 67 of 125 pairs of repeats lie inside the stated 95 %, "
+                        "119 expected: the stated uncertainty is too small by a factor of about ");
+    CHECK(strstr(out, "mean_cp: ") == NULL);
+    (void)snprintf(file, sizeof file, "%s/rm2-towtank/season.sqlite", folder);
+    CHECK_OK(store_open(file, STORE_READ_ONLY, &store, &fault), &fault);
+    for (size_t i = 0; store != NULL && i < sizeof towed / sizeof towed[0]; i++) {
+        (void)snprintf(
+            sql, sizeof sql,
+            "SELECT pairs, inside, printf('%%.9f', repeat_sd), printf('%%.9f', shift) "
+            "FROM repeat_agreement WHERE quantity = 'drag_coefficient' AND earlier_run = "
+            "'%s' AND later_run = '%s-b'",
+            towed[i].run, towed[i].run);
+        char *row = season_query(store, sql, 4);
+        read_row(row, got, 4);
+        free(row);
+        CHECK_NEAR(got[0], towed[i].pairs, 0, source);
+        CHECK_NEAR(got[1], towed[i].inside, 0, source);
+        CHECK_NEAR(got[2], towed[i].sd, 0.5e-4, source);
+        CHECK_NEAR(got[3], towed[i].shift, 0.5e-3, source);
+    }
+    if (store != NULL) {
+        check_season(store,
+                     "SELECT subject, value, limit_value FROM flag WHERE rule = "
+                     "'stated-uncertainty-too-small'",
+                     3, "drag_coefficient|67.0|118.75\n");
+        CHECK_OK(store_close(store, &fault), &fault);
+    }
+    CHECK(program_shell(out,
+                        "grep -c 'stated-uncertainty-too-small' "
+                        "%s/rm2-towtank/report/night.html",
+                        folder) == 0);
+    program_remove(path);
+}
+
 /* Every log of the sets: what sniff's exit status says is what check says of its map, unchanged. */
 static const struct {
     const char *log, *map, *block;
@@ -186,4 +243,5 @@ CU_TestInfo measured_tests[] = {
     {"a map loads unchanged where sniff says that it is complete",
      a_map_loads_unchanged_where_sniff_says_that_it_is_complete},
     {"the page says what the program prints", the_page_says_what_the_program_prints},
+    {"stated uncertainties cover too few repeats", stated_uncertainties_cover_too_few_repeats},
     CU_TEST_INFO_NULL};
