@@ -13,8 +13,9 @@ static panel_write *const later_panels[] = {panel_left_out,   panel_budget, pane
                                             panel_method};
 
 static const struct page_link links[] = {
-    {"result", "Result"}, {"night", "Night"},         {"eyes", "Needs your eyes"},
-    {"sweep", "Sweep"},   {"pressures", "Pressures"}, {"method", "How it was made"},
+    {"result", "Result"},     {"night", "Night"},         {"eyes", "Needs your eyes"},
+    {"sweep", "Sweep"},       {"pressures", "Pressures"}, {"method", "How it was made"},
+    {"index.html", "Season"},
 };
 
 static enum status write_panels(struct html *page, panel_write *const *panels, size_t n,

@@ -6,8 +6,9 @@
 #include <string.h>
 
 #include "report/csv_out.h"
-#include "report/page_night.h"
+#include "report/proof_command.h"
 #include "report/report_files.h"
+#include "report/season_site.h"
 
 static const struct csv_table *const tables[] = {&csv_deltas,      &csv_points, &csv_taps,
                                                  &csv_tap_changes, &csv_loads,  &csv_exclusions,
@@ -22,9 +23,9 @@ static enum status save(const char *folder, const char *name, const struct buffe
     return status == OK ? report_save(path, text, fault) : status;
 }
 
-static void keep_headline(const struct headline *headline, struct report_summary *summary)
+static void keep_headline(const struct buffer *headline, struct report_summary *summary)
 {
-    const char *text = buffer_string(&headline->sentence);
+    const char *text = buffer_string(headline);
     size_t length = strlen(text);
 
     if (length >= sizeof summary->headline) {
@@ -36,28 +37,16 @@ static void keep_headline(const struct headline *headline, struct report_summary
     summary->headline[length] = '\0';
 }
 
-static enum status write_page(struct store *store, const char *folder,
-                              struct report_summary *summary, struct fault *fault)
+/* Every page; the latest night's first sentence into *summary. */
+static enum status write_pages(struct store *store, const char *report, const char *campaign,
+                               struct report_summary *summary, struct fault *fault)
 {
-    struct findings findings;
-    struct headline headline;
-    struct html page = {0};
+    struct buffer headline = {0};
 
-    enum status status = findings_read(store, &findings, fault);
-    if (status != OK)
-        return status;
-    headline_make(&findings, &headline);
-    struct night_page night = {store, &findings, &headline};
-    status = headline_status(&headline, fault);
-    if (status == OK)
-        status = page_night(&page, &night, fault);
-    if (status == OK)
-        status = save(folder, "night.html", &page.out, fault);
+    enum status status = season_site_write(store, report, campaign, &headline, fault);
     if (status == OK && summary != NULL)
         keep_headline(&headline, summary);
-    html_free(&page);
-    headline_end(&headline);
-    findings_end(&findings);
+    buffer_free(&headline);
     return status;
 }
 
@@ -80,7 +69,7 @@ enum status report_write(struct store *store, const char *folder, struct report_
 
     enum status status = report_folder(folder, report, fault);
     if (status == OK)
-        status = write_page(store, report, summary, fault);
+        status = write_pages(store, report, folder, summary, fault);
     for (size_t i = 0; status == OK && i < sizeof tables / sizeof tables[0]; i++)
         status = write_table(store, report, tables[i], fault);
     return status;
@@ -93,7 +82,8 @@ static enum status say_where(const struct common_options *common,
 
     if (common->quiet)
         return OK;
-    failed |= printf("%s\n%s/report/night.html\n", summary->headline, common->folder) < 0;
+    failed |= printf("%s\n%s/report/night.html\n%s/report/index.html\n", summary->headline,
+                     common->folder, common->folder) < 0;
     for (size_t i = 0; i < sizeof tables / sizeof tables[0]; i++)
         failed |= printf("%s/report/%s\n", common->folder, tables[i]->file) < 0;
     if (failed || fflush(stdout) != 0)
@@ -107,6 +97,8 @@ static int run(const struct common_options *common, int argc, char **argv, struc
     struct store *store = NULL;
     char path[REPORT_PATH];
 
+    if (proof_is_wanted(argc, argv))
+        return proof_run(common, argc, argv, fault);
     if (argc > 1)
         return fault_exit_code(FAIL(fault, BAD_INPUT,
                                     "report takes no argument, got '%s'; see `lapwing report "
@@ -126,10 +118,16 @@ static int run(const struct common_options *common, int argc, char **argv, struc
 const struct command report_command = {
     "report", "write the night's page and its CSV tables",
     "usage: lapwing [-C DIR] report\n"
+    "       lapwing [-C DIR] report --proof CONFIGURATION [--entry ENTRY] [--output FILE]\n"
     "\n"
     "Writes from the season's database, without reading any log:\n"
     "  DIR/report/night.html  one self-contained page about the latest entry: what won, by how\n"
     "                         much, what is not decided\n"
+    "  DIR/report/index.html  the season: its entries, the baseline over them, its configurations\n"
+    "  DIR/report/night-FACILITY-ENTRY.html  the page of each entry\n"
+    "  DIR/report/proof-CONFIGURATION.html  the sheet of each part that was compared, by its "
+    "latest\n"
+    "                         entry: one page of A4 to hand on\n"
     "  DIR/report/deltas.csv  every delta of every entry with its interval and verdict\n"
     "  DIR/report/points.csv  every point: attitude, air, coefficients, uncertainty within the "
     "point\n"
@@ -139,5 +137,10 @@ const struct command report_command = {
     "  DIR/report/exclusions.csv  every delta that differs when nothing is left out\n"
     "  DIR/report/budget.csv  what every delta is uncertain by, source by source\n"
     "  DIR/report/channels.csv  channels that no coefficient is made of\n"
-    "Downforce is positive. The same database gives the same bytes.\n",
+    "Downforce is positive. The same database gives the same bytes; a page that has not changed\n"
+    "is not written again, and pages of entries and parts that are gone are removed.\n"
+    "\n"
+    "  --proof CONFIGURATION  write its proof sheet only\n"
+    "  --entry ENTRY          by this entry (or FACILITY/ENTRY), not the latest that compared it\n"
+    "  --output FILE          there, not in DIR/report\n",
     run};
