@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "schema/csv_cell.h"
 #include "schema/delta_columns.h"
 #include "schema/number.h"
 #include "schema/quantity.h"
@@ -71,8 +72,7 @@ static const char *cell_text(struct statement *row, enum delta_column column)
 
 void compare_print_csv_text(struct key_text *text, const char *cell)
 {
-    int is_formula = cell[0] != '\0' && strchr("=+-@\t\r", cell[0]) != NULL;
-    key_text_say(text, "\"%s", is_formula ? "'" : "");
+    key_text_say(text, "\"%s", csv_is_formula(cell) ? "'" : "");
     for (const char *c = cell; *c != '\0'; c++)
         key_text_say(text, "%s%c", *c == '"' ? "\"" : "", *c);
     key_text_say(text, "\"");

@@ -21,7 +21,7 @@ static const struct csv_column columns[] = {
     {"verdict_differs", "1 yes, 0 no", CSV_NUMBER},
     {"points", "1, that only one of both uses", CSV_NUMBER},
     {"runs", "1, that have such points", CSV_NUMBER},
-    {"decided_by", "empty: rules alone", CSV_TEXT},
+    {"decided_by", "with notes only; empty: rules alone", CSV_NOTE},
 };
 
 static const char sql[] =

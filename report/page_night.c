@@ -7,7 +7,8 @@
 #include "report/page.h"
 
 /* From the answer to the doubts: what was found, then what could be wrong with it. */
-static panel_write *const result_panels[] = {panel_headline, panel_facts, panel_deltas};
+static panel_write *const result_panels[] = {panel_redaction, panel_headline, panel_facts,
+                                             panel_deltas};
 static panel_write *const later_panels[] = {panel_left_out,   panel_budget, panel_strip,
                                             panel_exceptions, panel_sweep,  panel_floor,
                                             panel_method};

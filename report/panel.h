@@ -19,6 +19,7 @@ struct night_page {
 typedef enum status panel_write(struct html *page, const struct night_page *night,
                                 struct fault *fault);
 
+panel_write panel_redaction;  /* that names are left out, where they are */
 panel_write panel_headline;   /* the sentences */
 panel_write panel_facts;      /* five facts with chips */
 panel_write panel_deltas;     /* the delta table with its intervals */

@@ -5,23 +5,12 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "report/csv_out.h"
 #include "report/proof_command.h"
 #include "report/report_files.h"
+#include "report/report_redacted.h"
+#include "report/report_tables.h"
 #include "report/season_site.h"
-
-static const struct csv_table *const tables[] = {&csv_deltas,      &csv_points, &csv_taps,
-                                                 &csv_tap_changes, &csv_loads,  &csv_exclusions,
-                                                 &csv_channels,    &csv_budget};
-
-static enum status save(const char *folder, const char *name, const struct buffer *text,
-                        struct fault *fault)
-{
-    char path[REPORT_PATH];
-
-    enum status status = report_path(folder, name, path, fault);
-    return status == OK ? report_save(path, text, fault) : status;
-}
+#include "report/workbook.h"
 
 static void keep_headline(const struct buffer *headline, struct report_summary *summary)
 {
@@ -50,74 +39,101 @@ static enum status write_pages(struct store *store, const char *report, const ch
     return status;
 }
 
-static enum status write_table(struct store *store, const char *folder,
-                               const struct csv_table *table, struct fault *fault)
+enum status report_write_into(struct store *store, const char *report, const char *campaign,
+                              const struct report_options *options, struct report_summary *summary,
+                              struct fault *fault)
 {
-    struct buffer text = {0};
+    char path[REPORT_PATH];
 
-    enum status status = csv_write(store, table, &text, fault);
+    enum status status = write_pages(store, report, campaign, summary, fault);
     if (status == OK)
-        status = save(folder, table->file, &text, fault);
-    buffer_free(&text);
-    return status;
+        status = report_tables_write(store, report, options, fault);
+    if (status == OK)
+        status = report_path(report, "night.xlsx", path, fault);
+    return status == OK ? workbook_write(store, path, options->notes, fault) : status;
 }
 
 enum status report_write(struct store *store, const char *folder, struct report_summary *summary,
                          struct fault *fault)
 {
+    static const struct report_options plain = {.redaction = REDACT_NOTHING};
     char report[REPORT_PATH];
 
     enum status status = report_folder(folder, report, fault);
-    if (status == OK)
-        status = write_pages(store, report, folder, summary, fault);
-    for (size_t i = 0; status == OK && i < sizeof tables / sizeof tables[0]; i++)
-        status = write_table(store, report, tables[i], fault);
-    return status;
+    return status == OK ? report_write_into(store, report, folder, &plain, summary, fault) : status;
+}
+
+struct saying {
+    const char *folder, *report;
+};
+
+static int say_file(void *context, const char *name)
+{
+    const struct saying *saying = context;
+
+    return printf("%s/%s/%s\n", saying->folder, saying->report, name) >= 0;
 }
 
 static enum status say_where(const struct common_options *common,
+                             const struct report_options *options,
                              const struct report_summary *summary, struct fault *fault)
 {
-    int failed = 0;
+    int is_redacted = options->redaction != REDACT_NOTHING;
+    struct saying saying = {common->folder, is_redacted ? REPORT_REDACTED_FOLDER : "report"};
 
     if (common->quiet)
         return OK;
-    failed |= printf("%s\n%s/report/night.html\n%s/report/index.html\n", summary->headline,
-                     common->folder, common->folder) < 0;
-    for (size_t i = 0; i < sizeof tables / sizeof tables[0]; i++)
-        failed |= printf("%s/report/%s\n", common->folder, tables[i]->file) < 0;
-    if (failed || fflush(stdout) != 0)
+    int fine = printf("%s\n", summary->headline) >= 0;
+    fine &= say_file(&saying, "night.html");
+    fine &= say_file(&saying, "index.html");
+    fine &= report_tables_say(options, say_file, &saying);
+    fine &= say_file(&saying, "night.xlsx");
+    if (options->key_file != NULL)
+        fine &= printf("%s: keep it to yourself\n", options->key_file) >= 0;
+    if (!fine || fflush(stdout) != 0)
         return FAIL(fault, WRITE_FAILED, "cannot write to standard output: %s", strerror(errno));
     return OK;
 }
 
+static enum status write_report(struct store *store, const char *folder,
+                                const struct report_options *options,
+                                struct report_summary *summary, struct fault *fault)
+{
+    char report[REPORT_PATH];
+
+    if (options->redaction != REDACT_NOTHING)
+        return report_redacted(store, folder, options, summary, fault);
+    enum status status = report_folder(folder, report, fault);
+    return status == OK ? report_write_into(store, report, folder, options, summary, fault)
+                        : status;
+}
+
 static int run(const struct common_options *common, int argc, char **argv, struct fault *fault)
 {
+    struct report_options options;
     struct report_summary summary = {""};
     struct store *store = NULL;
     char path[REPORT_PATH];
 
     if (proof_is_wanted(argc, argv))
         return proof_run(common, argc, argv, fault);
-    if (argc > 1)
-        return fault_exit_code(FAIL(fault, BAD_INPUT,
-                                    "report takes no argument, got '%s'; see `lapwing report "
-                                    "--help`",
-                                    argv[1]));
-    enum status status = report_path(common->folder, "season.sqlite", path, fault);
+    enum status status = report_options_read(argc, argv, &options, fault);
+    if (status == OK)
+        status = report_path(common->folder, "season.sqlite", path, fault);
     if (status == OK)
         status = store_open(path, STORE_READ_ONLY, &store, fault);
     if (status == OK)
-        status = report_write(store, common->folder, &summary, fault);
+        status = write_report(store, common->folder, &options, &summary, fault);
     if (status == OK)
-        status = say_where(common, &summary, fault);
+        status = say_where(common, &options, &summary, fault);
     enum status closed = store_close(store, status == OK ? fault : NULL);
     return fault_exit_code(status != OK ? status : closed);
 }
 
 const struct command report_command = {
     "report", "write the night's page and its CSV tables",
-    "usage: lapwing [-C DIR] report\n"
+    "usage: lapwing [-C DIR] report [--csv comma|semicolon] [--json] [--notes]\n"
+    "                               [--redact [deltas-only]] [--redact-key FILE]\n"
     "       lapwing [-C DIR] report --proof CONFIGURATION [--entry ENTRY] [--output FILE]\n"
     "\n"
     "Writes from the season's database, without reading any log:\n"
@@ -137,10 +153,21 @@ const struct command report_command = {
     "  DIR/report/exclusions.csv  every delta that differs when nothing is left out\n"
     "  DIR/report/budget.csv  what every delta is uncertain by, source by source\n"
     "  DIR/report/channels.csv  channels that no coefficient is made of\n"
+    "  DIR/report/night.xlsx  the entry of the page as a workbook\n"
     "Downforce is positive. The same database gives the same bytes; a page that has not changed\n"
     "is not written again, and pages of entries and parts that are gone are removed.\n"
     "\n"
     "  --proof CONFIGURATION  write its proof sheet only\n"
     "  --entry ENTRY          by this entry (or FACILITY/ENTRY), not the latest that compared it\n"
-    "  --output FILE          there, not in DIR/report\n",
+    "  --output FILE          there, not in DIR/report\n"
+    "\n"
+    "  --csv semicolon   semicolons and decimal commas, for spreadsheets that want them\n"
+    "  --json            each table as JSON too\n"
+    "  --notes           with what people wrote: changes, notes, who decided what and why. Without "
+    "it\n"
+    "                    tables carry ids only, and files with notes from before are removed\n"
+    "  --redact          DIR/report-redacted instead: ids for the names of configurations, runs,\n"
+    "                    places, attitudes, taps; no free text, no hashes, no dates\n"
+    "  --redact deltas-only  and no absolute coefficients and loads\n"
+    "  --redact-key FILE which id is which name; not in the folder that is given away\n",
     run};

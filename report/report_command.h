@@ -2,6 +2,7 @@
 #ifndef LAPWING_REPORT_COMMAND_H
 #define LAPWING_REPORT_COMMAND_H
 
+#include "report/report_options.h"
 #include "schema/command.h"
 #include "schema/store.h"
 
@@ -12,11 +13,17 @@ struct report_summary {
         [REPORT_HEADLINE]; /* first sentence of the page, UTF-8, ended; cut at a character */
 };
 
-/* Writes folder/report/night.html, deltas.csv, points.csv, taps.csv and loads.csv, making the folder
+/* Writes folder/report/night.html, night.xlsx and the tables beside them as CSV, making the folder
  * report when it is missing; each file appears whole or not at all. summary may be NULL. The same
  * store gives the same bytes. WRITE_FAILED when a file cannot be written. */
 enum status report_write(struct store *store, const char *folder, struct report_summary *summary,
                          struct fault *fault);
+
+/* The same into a folder that is there, in the forms of options. Names leave as they are in the store:
+ * redaction is the caller's (report/report_redacted.h). */
+enum status report_write_into(struct store *store, const char *report, const char *campaign,
+                              const struct report_options *options, struct report_summary *summary,
+                              struct fault *fault);
 
 extern const struct command report_command;
 

@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 #include "schema/file_write.h"
 
@@ -19,14 +20,30 @@ enum status report_path(const char *folder, const char *name, char out[REPORT_PA
     return OK;
 }
 
-enum status report_folder(const char *folder, char out[REPORT_PATH], struct fault *fault)
+enum status report_folder_named(const char *folder, const char *name, char out[REPORT_PATH],
+                                struct fault *fault)
 {
-    enum status status = report_path(folder, "report", out, fault);
+    enum status status = report_path(folder, name, out, fault);
 
     if (status != OK)
         return status;
     if (mkdir(out, 0777) != 0 && errno != EEXIST)
         return FAIL(fault, WRITE_FAILED, "cannot make the folder %s: %s", out, strerror(errno));
+    return OK;
+}
+
+enum status report_folder(const char *folder, char out[REPORT_PATH], struct fault *fault)
+{
+    return report_folder_named(folder, "report", out, fault);
+}
+
+enum status report_remove(const char *path, struct fault *fault)
+{
+    if (unlink(path) != 0 && errno != ENOENT)
+        return FAIL(fault, WRITE_FAILED,
+                    "cannot remove %s, which an earlier report left and this one does not write: "
+                    "%s; take it away",
+                    path, strerror(errno));
     return OK;
 }
 

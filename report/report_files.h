@@ -10,10 +10,18 @@ enum { REPORT_PATH = 4096 };
 enum status report_path(const char *folder, const char *name, char out[REPORT_PATH],
                         struct fault *fault);
 
+/* "folder/name", made when it is missing. WRITE_FAILED when it cannot be. */
+enum status report_folder_named(const char *folder, const char *name, char out[REPORT_PATH],
+                                struct fault *fault);
+
 /* "folder/report", made when it is missing. WRITE_FAILED when it cannot be. */
 enum status report_folder(const char *folder, char out[REPORT_PATH], struct fault *fault);
 
 /* Writes the text as path. WRITE_FAILED: path is as it was. */
 enum status report_save(const char *path, const struct buffer *text, struct fault *fault);
+
+/* Takes away what an earlier report left and this one does not write; it need not be there. WRITE_FAILED
+ * when it stays. */
+enum status report_remove(const char *path, struct fault *fault);
 
 #endif

@@ -4,7 +4,8 @@
 #ifndef LAPWING_DELTA_COLUMNS_H
 #define LAPWING_DELTA_COLUMNS_H
 
-enum csv_kind { CSV_TEXT, CSV_NUMBER };
+/* CSV_NOTE is text that people wrote about people or parts: it leaves only when asked for. */
+enum csv_kind { CSV_TEXT, CSV_NUMBER, CSV_NOTE };
 
 struct csv_column {
     const char *name; /* "dynamic_pressure_pa" */

@@ -13,7 +13,7 @@
 enum store_mode { STORE_CREATE, STORE_EXISTING, STORE_READ_ONLY };
 
 /* Opens (STORE_CREATE: makes when missing, with all tables) the database at path; ":memory:" is
- * allowed. BAD_INPUT: not a lapwing season, or made by a later version. NOT_FOUND: none, or an empty
+ * allowed, and "" for one on disk that is private to the process and gone when closed. BAD_INPUT: not a lapwing season, or made by a later version. NOT_FOUND: none, or an empty
  * file, where it is not to be made. STORE_READ_ONLY writes temporary tables only; it also reads a
  * season copied alone into a folder that may not be written, taken as unchanging. The caller owns
  * *store and ends it with store_close(). */
