@@ -7,9 +7,19 @@
 #include "report/page.h"
 #include "report/proof.h"
 
-static proof_section *const sections[] = {proof_change,   proof_pictures,   proof_result,
-                                          proof_evidence, proof_robustness, proof_limits,
-                                          proof_origin};
+/* Beside each other where there is room. */
+static enum status write_both(struct html *page, const struct proof *proof, struct fault *fault)
+{
+    html_open(page, "div", "class", "two", HTML_END);
+    enum status status = proof_evidence(page, proof, fault);
+    if (status == OK)
+        status = proof_robustness(page, proof, fault);
+    html_close(page);
+    return status;
+}
+
+static proof_section *const sections[] = {proof_change, proof_pictures, proof_result,
+                                          write_both,   proof_limits,   proof_origin};
 
 void proof_pair(struct html *page, const char *term, const char *format, ...)
 {

@@ -21,7 +21,7 @@ static const char contents_sql[] =
     "load_content AS c JOIN page_reduction AS d ON d.reduction = c.reduction JOIN page_run AS r ON "
     "r.run = d.subject WHERE d.stage = 'point' AND r.configuration IN (?1, ?2) ORDER BY 1)";
 static const char methods_sql[] =
-    "SELECT group_concat(step || ' by ' || method, '; ') FROM (SELECT step, method FROM "
+    "SELECT group_concat(step || ' (' || method || ')', '; ') FROM (SELECT step, method FROM "
     "correction_method WHERE facility = (SELECT facility FROM page_scope) ORDER BY sequence)";
 
 static enum status read_words(const struct proof *proof, struct text_pool *pool,

@@ -1,6 +1,7 @@
 /* proof_result.c - the table: raw and corrected, interval, degrees of freedom, verdict; see proof.h. */
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "report/chart_interval.h"
 #include "report/number_text.h"
@@ -103,12 +104,11 @@ static enum status write_row(struct html *page, const struct proof *proof, size_
     html_element(page, "td", number_text_width(factor * delta->half_width, display->decimals).text,
                  "class", "width", HTML_END);
     draw(page, proof, m);
-    html_element(page, "td", number_text_plain(details.degrees_of_freedom, 1).text, HTML_END);
-    html_element(page, "td", number_text_plain(details.multiplier, 2).text, HTML_END);
-    html_open(page, "td", "class", "left", HTML_END);
-    html_format(page, "%s%s%s", delta->noise_source, delta->method[0] != '\0' ? ", " : "",
-                delta->method);
+    html_open(page, "td", HTML_END);
+    html_text(page, number_text_plain(details.degrees_of_freedom, 1).text);
+    html_element(page, "small", delta->noise_source, HTML_END);
     html_close(page);
+    html_element(page, "td", number_text_plain(details.multiplier, 2).text, HTML_END);
     html_element(page, "td", number_text_declared(factor * metric->worthwhile).text, HTML_END);
     write_verdict(page, proof, m);
     html_close(page);
@@ -146,17 +146,28 @@ static void write_note(struct html *page, const struct proof *proof)
                     findings->metrics[0].quantity);
     if (findings->count > 0)
         html_format(page, "1 count = %s. ", number_text_declared(findings->count).text);
-    html_text(page, "Raw: before boundary corrections and as attained, mountings against the "
-                    "baseline interpolated in time, without an interval. Worth having: declared "
-                    "before the comparison, drawn grey; zero outside a filled dot's interval.");
+    if (proof->part->deltas[0].method[0] != '\0')
+        html_format(page, "Delta and noise by the %s. ",
+                    strcmp(proof->part->deltas[0].method, "whole night") == 0
+                        ? "model of the whole night"
+                        : proof->part->deltas[0].method);
+    html_text(page,
+              "Raw: before boundary corrections and as attained, mountings against the "
+              "baseline interpolated in time, without an interval. Worth having: declared "
+              "before the comparison, drawn grey; a filled dot has zero outside its interval.");
     html_close(page);
 }
 
 enum status proof_result(struct html *page, const struct proof *proof, struct fault *fault)
 {
-    static const char *const heads[] = {"Raw",          "Corrected",          "Interval",
-                                        "Drawn",        "Degrees of freedom", "Multi\xC2\xADplier",
-                                        "Noise of, by", "Worth having",       "Verdict"};
+    static const char *const heads[] = {"Raw",
+                                        "Corrected",
+                                        "Interval",
+                                        "Drawn",
+                                        "Degrees of freedom, noise of",
+                                        "Multi\xC2\xADplier",
+                                        "Worth having",
+                                        "Verdict"};
     enum status status = OK;
 
     page_section(page, "result", "Result", NULL);
@@ -166,7 +177,7 @@ enum status proof_result(struct html *page, const struct proof *proof, struct fa
     html_open(page, "tr", HTML_END);
     html_element(page, "th", "Measure", "class", "left", "scope", "col", HTML_END);
     for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++)
-        html_element(page, "th", heads[i], "class", i == 3 || i == 6 || i == 8 ? "left" : NULL,
+        html_element(page, "th", heads[i], "class", i == 2 || i == 3 || i == 7 ? "left" : NULL,
                      "scope", "col", HTML_END);
     html_close(page);
     html_close(page);

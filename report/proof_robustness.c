@@ -53,7 +53,7 @@ static enum status take_variant(struct statement *row, void *context, struct fau
               number_text_pair(display->factor * statement_real(row, 1),
                                display->factor * statement_real(row, 2), display->decimals)
                   .text,
-              verdict != NULL ? verdict : "none");
+              verdict != NULL ? verdict : "no verdict");
     return OK;
 }
 
@@ -107,7 +107,7 @@ static enum status take_stability(struct statement *row, void *context, struct f
     long long variants = statement_integer(row, 1);
 
     (void)fault;
-    html_format(page, "The verdict is %s: the same in %lld of %lld variants. ",
+    html_format(page, "Stability: %s; the same verdict in %lld of %lld variants. ",
                 statement_text(row, 0), (long long)statement_integer(row, 2), variants);
     return OK;
 }

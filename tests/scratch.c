@@ -31,9 +31,12 @@ static void remove_entries(const char *path, int depth)
     (void)closedir(folder);
 }
 
+/* A link is taken out as one: what it points at belongs to others. */
 static void remove_at(const char *path, int depth)
 {
     enum { DEEPEST = 8 };
+    if (unlink(path) == 0)
+        return;
     if (depth < DEEPEST)
         remove_entries(path, depth);
     (void)remove(path);
