@@ -26,6 +26,7 @@
 #include "reduce/recipe_check.h"
 #include "reduce/reduce_command.h"
 #include "report/calibration_report.h"
+#include "report/export_command.h"
 #include "report/glance_report.h"
 #include "report/report_command.h"
 #include "schema/campaign.h"
@@ -253,7 +254,8 @@ static const struct command *const begin_commands[] = {&init_command, &sniff_com
 static const struct command *const night_commands[] = {
     &ingest_command, &reduce_command, &report_command, &batch_command, &glance_command, NULL};
 static const struct command *const decide_commands[] = {&compare_command, &plan_command, NULL};
-static const struct command *const trust_commands[] = {&explain_command, &calibrate_command, NULL};
+static const struct command *const trust_commands[] = {&explain_command, &calibrate_command,
+                                                       &export_command, NULL};
 
 static const struct command_group groups[] = {
     {"begin", begin_commands},

@@ -41,7 +41,7 @@ _lapwing()
     glance)
         mapfile -t COMPREPLY < <(compgen -W "$(_lapwing_runs)" -- "$word")
         return ;;
-    sniff | --html | --write | --output)
+    sniff | --html | --write | --output | --redact-key)
         mapfile -t COMPREPLY < <(compgen -f -- "$word")
         return ;;
     -C)
@@ -70,11 +70,18 @@ _lapwing()
         mapfile -t COMPREPLY < <(compgen -W "$(_lapwing_balances)" -- "$word")
         return ;;
     --format)
-        mapfile -t COMPREPLY < <(compgen -W 'text csv json' -- "$word")
+        mapfile -t COMPREPLY < <(compgen -W 'text csv json semicolon' -- "$word")
+        return ;;
+    --csv)
+        mapfile -t COMPREPLY < <(compgen -W 'comma semicolon' -- "$word")
+        return ;;
+    export)
+        mapfile -t COMPREPLY < <(compgen -W 'deltas points taps tap_changes loads exclusions channels budget
+            observations left_out flags notes' -- "$word")
         return ;;
     esac
-    mapfile -t COMPREPLY < <(compgen -W 'init sniff check ingest reduce report batch glance compare plan explain calibrate help
-        -C --quiet --threads --attitude --entry --without --format --html --metric --inputs --text --write --form --terms --keep-all --rated --balance
+    mapfile -t COMPREPLY < <(compgen -W 'init sniff check ingest reduce report batch glance compare plan export explain calibrate help
+        -C --quiet --threads --csv --json --notes --redact --redact-key --attitude --entry --without --format --html --metric --inputs --text --write --form --terms --keep-all --rated --balance
         --valid-from --valid-until --hours --start --configurations --repeats --scheme --order --seed --facility --output --force --anyway --help --version' -- "$word")
 }
 complete -F _lapwing lapwing

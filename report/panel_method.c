@@ -243,7 +243,8 @@ static enum status write_description(struct html *page, const struct night_page 
     write_pair(page, "Beside this page",
                "deltas.csv, points.csv, taps.csv and loads.csv hold every number of every entry, "
                "with units in the "
-               "second row. The season's database is season.sqlite in the campaign folder: views "
+               "second row; night.xlsx holds this entry as a workbook. The season's database is "
+               "season.sqlite in the campaign folder: views "
                "point_coefficient, tap_coefficient, delta, ledger and flag.");
     html_close(page);
     return status;

@@ -153,8 +153,9 @@ static enum status take_table(struct statement *row, void *context, struct fault
     copying->has_reduction = 0;
     buffer_clear(&copying->list);
     buffer_clear(&copying->places);
+    /* Both have the same tables; a season that may only be read does not describe itself. */
     enum status status =
-        query_each(copying->season, "SELECT name, type, \"notnull\" FROM pragma_table_info(?1)",
+        query_each(copying->redacted, "SELECT name, type, \"notnull\" FROM pragma_table_info(?1)",
                    texts, take_column, copying, fault);
     return status == OK ? copy_rows(copying, fault) : status;
 }

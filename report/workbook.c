@@ -11,7 +11,6 @@
 #include "report/report_files.h"
 #include "report/scope.h"
 #include "schema/entry.h"
-#include "schema/file_read.h"
 
 enum {
     HEADS = 2,
@@ -27,7 +26,7 @@ struct sheet {
 };
 
 static const struct sheet sheets[] = {
-    {"Deltas", &csv_deltas, 0}, {"Observations", &workbook_observations, 0},
+    {"Deltas", &csv_deltas, 0}, {"Observations", &csv_observations, 0},
     {"Points", &csv_points, 0}, {"Needs your eyes", &workbook_flags, 0},
     {"Budget", &csv_budget, 1}, {"How it was made", &workbook_method, 0},
 };
@@ -238,46 +237,6 @@ static enum status fill(struct making *making, struct fault *fault)
     return status;
 }
 
-static enum status refuse(const char *path, const char *what, struct fault *fault)
-{
-    return FAIL(fault, WRITE_FAILED,
-                "cannot write %s: %s; free some space, check the folder, and run again", path,
-                what);
-}
-
-static enum status read_bytes(const char *path, struct buffer *bytes, struct fault *fault)
-{
-    struct file_stamp stamp;
-    char some[16384];
-    size_t got = 0;
-    int descriptor = -1;
-
-    enum status status = file_open_plain(path, path, &descriptor, &stamp, fault);
-    if (status != OK)
-        return status;
-    do {
-        status = file_read_some(descriptor, path, some, sizeof some, &got, fault);
-        buffer_add(bytes, some, status == OK ? got : 0);
-    } while (status == OK && got > 0);
-    (void)close(descriptor);
-    return status == OK ? buffer_status(bytes, path, fault) : status;
-}
-
-/* What the library made at beside becomes path, when it is whole. */
-static enum status settle(const char *beside, const char *path, struct fault *fault)
-{
-    struct buffer bytes = {0};
-
-    enum status status = read_bytes(beside, &bytes, fault);
-    if (status == OK &&
-        !workbook_is_whole((const unsigned char *)buffer_string(&bytes), bytes.length))
-        status = refuse(path, "it did not reach the disk in full", fault);
-    if (status == OK)
-        status = report_save(path, &bytes, fault);
-    buffer_free(&bytes);
-    return status;
-}
-
 static enum status make(struct making *making, const char *path, const char *beside, char *folder,
                         struct fault *fault)
 {
@@ -292,8 +251,8 @@ static enum status make(struct making *making, const char *path, const char *bes
     if (status == OK && making->error == LXW_ERROR_MEMORY_MALLOC_FAILED)
         status = FAIL(fault, NO_MEMORY, "no memory for the workbook %s", path);
     else if (status == OK && making->error != LXW_NO_ERROR)
-        status = refuse(path, lxw_strerror(making->error), fault);
-    return status == OK ? settle(beside, path, fault) : status;
+        status = workbook_refuse(path, lxw_strerror(making->error), fault);
+    return status == OK ? workbook_settle(beside, path, fault) : status;
 }
 
 enum status workbook_write(struct store *store, const char *path, int with_notes,

@@ -15,7 +15,7 @@ enum status workbook_write(struct store *store, const char *path, int with_notes
                            struct fault *fault);
 
 /* Sheets that are no table of the CSV files; they read the scope of the page (report/scope.h). */
-extern const struct csv_table workbook_observations, workbook_flags, workbook_method;
+extern const struct csv_table workbook_flags, workbook_method;
 
 /* Column of the table that says how uncertain column i is; -1: none does. */
 int workbook_uncertainty(const struct csv_table *table, size_t i);
@@ -23,5 +23,11 @@ int workbook_uncertainty(const struct csv_table *table, size_t i);
 /* 1 when every part of the packed file unpacks to XML that ends where it should. The library does not
  * look whether its own temporary files could be written in full. */
 int workbook_is_whole(const unsigned char *bytes, size_t size);
+
+/* What the library made at beside becomes path, when it is whole. */
+enum status workbook_settle(const char *beside, const char *path, struct fault *fault);
+
+/* WRITE_FAILED, with what to do. */
+enum status workbook_refuse(const char *path, const char *what, struct fault *fault);
 
 #endif

@@ -1,33 +1,6 @@
 /* workbook_tables.c - sheets of the workbook that have no CSV file; see workbook.h. */
 #include "report/workbook.h"
 
-static const struct csv_column observation_columns[] = {
-    {"configuration", "", CSV_TEXT},
-    {"mounting", "1, in time", CSV_NUMBER},
-    {"quantity", "symbol", CSV_TEXT},
-    {"unit", "of values", CSV_TEXT},
-    {"target", "attitude or weighted", CSV_TEXT},
-    {"runs", "", CSV_TEXT},
-    {"time_utc", "UTC", CSV_TEXT},
-    {"value", "in the unit of the row", CSV_NUMBER},
-    {"baseline_here", "in the unit of the row, baseline brought to this time", CSV_NUMBER},
-    {"delta", "in the unit of the row", CSV_NUMBER},
-    {"one_mounting_sd", "in the unit of the row, standard deviation of one mounting", CSV_NUMBER},
-};
-
-static const char observation_sql[] =
-    "SELECT o.configuration, o.mounting, o.quantity, CASE WHEN o.quantity = 'balance' THEN '%' "
-    "WHEN o.quantity IN ('CDA', 'CLA') THEN 'm2' ELSE '1' END, o.target, o.runs, "
-    "datetime(o.time_s, 'unixepoch'), o.value, o.baseline_here, o.delta, n.standard_deviation "
-    "FROM observation AS o JOIN page_reduction AS d ON d.reduction = o.reduction "
-    "LEFT JOIN noise AS n ON n.reduction = o.reduction AND n.quantity = o.quantity AND n.target = "
-    "o.target LEFT JOIN target AS t ON t.target = o.target "
-    "ORDER BY o.quantity, t.sequence, o.target, o.time_s, o.configuration, o.mounting";
-
-const struct csv_table workbook_observations = {"night.xlsx", observation_sql, observation_columns,
-                                                sizeof observation_columns /
-                                                    sizeof observation_columns[0]};
-
 static const struct csv_column flag_columns[] = {
     {"state", "", CSV_TEXT},
     {"rule", "", CSV_TEXT},

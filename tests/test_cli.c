@@ -12,9 +12,9 @@ static void help_and_version_end_well(void)
     CHECK_CONTAINS(out, "batch");
     CHECK(program_shell(out, "%s --version", program_lapwing()) == 0);
     CHECK_CONTAINS(out, "lapwing ");
-    static const char *const names[] = {"init",   "check",   "ingest",   "reduce",
-                                        "report", "batch",   "glance",   "compare",
-                                        "plan",   "explain", "calibrate"};
+    static const char *const names[] = {"init",   "check",   "ingest",    "reduce",
+                                        "report", "batch",   "glance",    "compare",
+                                        "plan",   "explain", "calibrate", "export"};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
         CHECK(program_shell(out, "%s %s --help", program_lapwing(), names[i]) == 0);
         CHECK_CONTAINS(out, "usage: lapwing [-C DIR] ");
@@ -87,6 +87,36 @@ static void init_makes_a_folder_that_check_can_read(void)
     program_remove(folder);
 }
 
+/* The folder has a season. */
+static void export_gives_the_reports_tables(const char *folder)
+{
+    static const struct {
+        const char *words, *said;
+    } refused[] = {{"", "takes a table"},
+                   {"nothing", "there are deltas, points,"},
+                   {"deltas points", "one table"},
+                   {"deltas --format xml", "'xml'"},
+                   {"deltas --output", "without a file"},
+                   {"notes", "--notes only"}};
+    char out[PROGRAM_OUTPUT];
+    CHECK(program_shell(out, "%s -C %s export deltas | cmp - %s/report/deltas.csv",
+                        program_lapwing(), folder, folder) == 0);
+    CHECK(program_shell(out,
+                        "%s -C %s export points --format json --output %s/p.json && python3 -c "
+                        "'import json,sys; print(len(json.load(open(sys.argv[1]))[\"columns\"]))' "
+                        "%s/p.json && rm %s/p.json",
+                        program_lapwing(), folder, folder, folder, folder) == 0);
+    CHECK(program_shell(out, "%s -C %s export notes --notes --format semicolon", program_lapwing(),
+                        folder) == 0);
+    CHECK_CONTAINS(out, "about;configuration;");
+    CHECK(program_shell(out, "%s -C %s export deltas > /dev/full", program_lapwing(), folder) == 3);
+    for (size_t i = 0; i < sizeof refused / sizeof refused[0]; i++) {
+        CHECK(program_shell(out, "%s -C %s export %s", program_lapwing(), folder,
+                            refused[i].words) == 2);
+        CHECK_CONTAINS(out, refused[i].said);
+    }
+}
+
 static void a_night_goes_from_logs_to_deltas_and_is_not_read_twice(void)
 {
     char out[PROGRAM_OUTPUT];
@@ -118,6 +148,7 @@ static void a_night_goes_from_logs_to_deltas_and_is_not_read_twice(void)
                       "done | sort | uniq -c",
                       folder) == 0);
     CHECK_CONTAINS(out, "6 1");
+    export_gives_the_reports_tables(folder);
     program_remove(folder);
 }
 

@@ -1,0 +1,255 @@
+/* test_redact.c - nothing that came from outside is in a redacted report, and no season shows another's. */
+#include <CUnit/CUnit.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "report/query.h"
+#include "report/redact.h"
+#include "report/report_redacted.h"
+#include "tests/check.h"
+#include "tests/program.h"
+#include "tests/scratch.h"
+#include "tests/test_report_fixture.h"
+#include "tests/token_season.h"
+
+/* Searches every file of a folder and every part of a workbook, whatever its packing. 1: found. */
+static const char search[] =
+    "python3 -c 'import sys,os,zipfile\n"
+    "m=sys.argv[2].encode(); n=0; seen=0\n"
+    "for f in sorted(os.listdir(sys.argv[1])):\n"
+    "    p=os.path.join(sys.argv[1],f)\n"
+    "    z=zipfile.ZipFile(p) if f.endswith(\".xlsx\") else None\n"
+    "    parts=[z.read(i) for i in z.namelist()] if z else [open(p,\"rb\").read()]\n"
+    "    for b in parts+[f.encode()]:\n"
+    "        seen+=1\n"
+    "        if m in b:\n"
+    "            n+=1; i=b.index(m); print(f,b[max(0,i-60):i+60])\n"
+    "print(\"seen\",seen,\"found\",n)' %s/%s %s";
+
+/* Files and parts that hold mark, as told; out has room of PROGRAM_OUTPUT. */
+static int holds(const char *folder, const char *report, const char *mark, char *out)
+{
+    if (program_shell(out, search, folder, report, mark) != 0)
+        return -1;
+    return strstr(out, "found 0") == NULL;
+}
+
+static int open_tokens(struct store **store, const char *mark)
+{
+    struct fault fault = {0};
+    *store = NULL;
+    CHECK_OK(report_fixture_open(":memory:", NULL, store, &fault), &fault);
+    if (*store == NULL)
+        return 0;
+    CHECK_OK(store_execute(*store,
+                           "INSERT INTO decision VALUES ('R102', '2', 'exclude', 'Ann', 'today', "
+                           "'bird', 2); INSERT INTO configuration_part VALUES ('W5', 0, 'W1');"
+                           "INSERT INTO robustness VALUES (100, 'W1', 'CL', 'weighted', 'without "
+                           "return R101', 0, 0, 'gain');"
+                           "INSERT INTO exclusion_effect VALUES (100, 'W1', 'CL', 'weighted', 'all "
+                           "in', 1, 0, 0, 'gain', 0, 0, 'loss', 1, 1, 'Ann')",
+                           &fault),
+             &fault);
+    CHECK_OK(token_season_make(*store, mark, &fault), &fault);
+    return fault.status == OK;
+}
+
+static void every_text_column_is_known(void)
+{
+    struct store *store = NULL;
+    struct fault fault = {0};
+    char unknown[2000] = "";
+    CHECK_OK(store_open(":memory:", STORE_CREATE, &store, &fault), &fault);
+    if (store != NULL)
+        CHECK_OK(token_season_unknown(store, unknown, sizeof unknown, &fault), &fault);
+    CHECK_TEXT(unknown, ""); /* decide in redact_columns.c and token_season.c */
+    CHECK_OK(store_close(store, &fault), &fault);
+}
+
+static void no_token_slips_out(void)
+{
+    static const enum redaction redactions[] = {REDACT_NAMES, REDACT_LEVELS};
+    char folder[SCRATCH_PATH];
+    char *out = calloc(PROGRAM_OUTPUT, 1);
+    struct store *store = NULL;
+    struct fault fault = {0};
+    CHECK(scratch_make(folder) && out != NULL);
+    if (out != NULL && open_tokens(&store, "QXQ")) {
+        CHECK_OK(report_write(store, folder, NULL, &fault), &fault);
+        CHECK(holds(folder, "report", "QXQ", out) == 1); /* the search can find */
+        for (int i = 0; i < 2; i++) {
+            struct report_options options = {.json = 1, .redaction = redactions[i]};
+            CHECK_OK(report_redacted(store, folder, &options, NULL, &fault), &fault);
+            CHECK(holds(folder, REPORT_REDACTED_FOLDER, "QXQ", out) == 0);
+            CHECK_CONTAINS(out, "found 0");
+            CHECK(holds(folder, REPORT_REDACTED_FOLDER, "2026", out) >= 0);
+        }
+        char *page = scratch_read(folder, REPORT_REDACTED_FOLDER "/night.html");
+        CHECK_CONTAINS(page, "C3 beats C1 by the most: +23.8");
+        CHECK_CONTAINS(page, "1 Jan 2000");
+        CHECK_CONTAINS(page, "Names are exchanged for ids.");
+        CHECK(page != NULL && strstr(page, "Feb 2026") == NULL);
+        free(page);
+    }
+    CHECK_OK(store_close(store, &fault), &fault);
+    scratch_remove(folder);
+    free(out);
+}
+
+/* A whole night through the program, so that every table that reduce writes has rows. */
+static void no_token_of_a_night_slips_out(void)
+{
+    char folder[64];
+    char path[100];
+    char *out = calloc(PROGRAM_OUTPUT, 1);
+    struct store *store = NULL;
+    struct fault fault = {0};
+    CHECK(out != NULL && program_demo_night(folder, 1));
+    CHECK(program_shell(out, "%s -C %s --quiet batch", program_lapwing(), folder) == 0);
+    (void)snprintf(path, sizeof path, "%s/season.sqlite", folder);
+    CHECK_OK(store_open(path, STORE_EXISTING, &store, &fault), &fault);
+    if (store != NULL)
+        CHECK_OK(token_season_make(store, "QXQ", &fault), &fault);
+    CHECK_OK(store_close(store, &fault), &fault);
+    for (int i = 0; i < 2; i++) {
+        CHECK(program_shell(out, "%s -C %s report --json --redact %s --redact-key %s/key.csv",
+                            program_lapwing(), folder, i == 0 ? "" : "deltas-only", folder) == 0);
+        CHECK(strstr(out, "QXQ") == NULL);
+        CHECK(holds(folder, REPORT_REDACTED_FOLDER, "QXQ", out) == 0);
+        CHECK_CONTAINS(out, "found 0");
+    }
+    CHECK(program_shell(out, "cat %s/key.csv", folder) == 0);
+    CHECK_CONTAINS(out, "\"run\",\"QXQ");
+    program_remove(folder);
+    free(out);
+}
+
+static void no_season_shows_anothers_names(void)
+{
+    static const char *const marks[] = {"QAQ", "QBQ"};
+    char folders[2][SCRATCH_PATH];
+    char *out = calloc(PROGRAM_OUTPUT, 1);
+    struct store *stores[2] = {NULL, NULL};
+    struct fault fault = {0};
+    static const struct report_options options = {.json = 1, .notes = 1};
+    for (int i = 0; i < 2; i++)
+        CHECK(scratch_make(folders[i]) && open_tokens(&stores[i], marks[i]));
+    for (int i = 0; i < 4 && out != NULL && stores[0] != NULL && stores[1] != NULL; i++) {
+        char report[SCRATCH_PATH + 16];
+        CHECK_OK(report_write(stores[i % 2], folders[i % 2], NULL, &fault), &fault);
+        (void)snprintf(report, sizeof report, "%s/report", folders[i % 2]);
+        CHECK_OK(report_write_into(stores[i % 2], report, &options, NULL, &fault), &fault);
+    }
+    for (int i = 0; i < 2 && out != NULL; i++) {
+        CHECK(holds(folders[i], "report", marks[i], out) == 1);
+        CHECK(holds(folders[i], "report", marks[1 - i], out) == 0);
+        CHECK_OK(store_close(stores[i], &fault), &fault);
+        scratch_remove(folders[i]);
+    }
+    free(out);
+}
+
+static double real_of(struct store *store, const char *sql)
+{
+    struct fault fault = {0};
+    double value = (double)NAN;
+    CHECK_OK(query_real(store, sql, NULL, &value, &fault), &fault);
+    return value;
+}
+
+/* Differences stay, levels go. */
+static void levels_are_left_out(void)
+{
+    static const char between[] =
+        "SELECT (SELECT value FROM observation AS o JOIN configuration AS c USING (configuration) "
+        "WHERE c.sequence = 2 AND mounting = 1 AND quantity = 'CL' AND target = 'weighted') - "
+        "(SELECT value FROM observation AS o JOIN configuration AS c USING (configuration) "
+        "WHERE c.sequence = 0 AND mounting = 3 AND quantity = 'CL' AND target = 'weighted')";
+    struct store *season = NULL;
+    struct store *redacted = NULL;
+    struct fault fault = {0};
+    CHECK_OK(report_fixture_open(":memory:", NULL, &season, &fault), &fault);
+    if (season != NULL)
+        CHECK_OK(redact_open(season, REDACT_LEVELS, &redacted, &fault), &fault);
+    if (redacted != NULL) {
+        CHECK(real_of(season, "SELECT min(value) FROM observation WHERE quantity = 'CL'") > 2);
+        CHECK(real_of(redacted, "SELECT max(abs(value)) FROM observation WHERE quantity = 'CL'") <
+              0.1);
+        CHECK_NEAR(real_of(redacted, between), real_of(season, between), 1e-12, "identity");
+        CHECK_NEAR(real_of(redacted, "SELECT count(*) FROM point_coefficient WHERE "
+                                     "coalesce(drag_coefficient, downforce_coefficient, "
+                                     "balance_percent, lift_to_drag, target_drag_coefficient) IS "
+                                     "NOT NULL"),
+                   0, 0, "identity");
+        CHECK_NEAR(real_of(redacted, "SELECT count(*) FROM tap_result WHERE coalesce(cp, cp_raw) "
+                                     "IS NOT NULL"),
+                   0, 0, "identity");
+        CHECK_NEAR(real_of(redacted, "SELECT count(*) FROM ledger_row"), 0, 0, "identity");
+        CHECK_NEAR(real_of(redacted, "SELECT total(delta) FROM delta"),
+                   real_of(season, "SELECT total(delta) FROM delta"), 1e-12, "identity");
+    }
+    CHECK_OK(store_close(redacted, &fault), &fault);
+    CHECK_OK(store_close(season, &fault), &fault);
+}
+
+static void the_same_season_gives_the_same_bytes(void)
+{
+    static const struct report_options options = {.json = 1, .redaction = REDACT_NAMES};
+    char folders[2][SCRATCH_PATH];
+    char command[200];
+    struct store *store = NULL;
+    struct fault fault = {0};
+    CHECK(scratch_make(folders[0]) && scratch_make(folders[1]));
+    CHECK_OK(report_fixture_open(":memory:", NULL, &store, &fault), &fault);
+    for (int i = 0; i < 2 && store != NULL; i++)
+        CHECK_OK(report_redacted(store, folders[i], &options, NULL, &fault), &fault);
+    (void)snprintf(command, sizeof command, "diff -r %s %s", folders[0], folders[1]);
+    CHECK(system(command) == 0);
+    CHECK_OK(store_close(store, &fault), &fault);
+    scratch_remove(folders[0]);
+    scratch_remove(folders[1]);
+}
+
+static void the_key_stays_at_home(void)
+{
+    static const char *const inside[] = {"report-redacted/key.csv",
+                                         "report-redacted/../report-redacted/k", "link/key.csv",
+                                         "none/key.csv"};
+    char folder[SCRATCH_PATH];
+    char path[SCRATCH_PATH + 64];
+    struct store *store = NULL;
+    struct fault fault = {0};
+    CHECK(scratch_make(folder));
+    CHECK_OK(report_fixture_open(":memory:", NULL, &store, &fault), &fault);
+    (void)snprintf(path, sizeof path, "ln -s report-redacted %s/link", folder);
+    CHECK(system(path) == 0);
+    for (size_t i = 0; store != NULL && i < sizeof inside / sizeof inside[0]; i++) {
+        struct report_options options = {.redaction = REDACT_NAMES, .key_file = path};
+        (void)snprintf(path, sizeof path, "%s/%s", folder, inside[i]);
+        CHECK(report_redacted(store, folder, &options, NULL, &fault) == BAD_INPUT);
+    }
+    struct report_options options = {.redaction = REDACT_NAMES, .key_file = path};
+    (void)snprintf(path, sizeof path, "%s/key.csv", folder);
+    if (store != NULL)
+        CHECK_OK(report_redacted(store, folder, &options, NULL, &fault), &fault);
+    char *key = scratch_read(folder, "key.csv");
+    CHECK_CONTAINS(key, "kind,name,id\n");
+    CHECK_CONTAINS(key, "\"configuration\",\"W2\",\"C3\"\n");
+    CHECK_CONTAINS(key, "\"run\",\"R101\",\"R01\"\n");
+    CHECK_CONTAINS(key, "\"facility\",\"saltmarsh\",\"F1\"\n");
+    free(key);
+    CHECK_OK(store_close(store, NULL), NULL);
+    scratch_remove(folder);
+}
+
+CU_TestInfo redact_tests[] = {
+    {"every text column is known", every_text_column_is_known},
+    {"no token slips out", no_token_slips_out},
+    {"no token of a night slips out", no_token_of_a_night_slips_out},
+    {"no season shows another's names", no_season_shows_anothers_names},
+    {"levels are left out", levels_are_left_out},
+    {"the same season gives the same bytes", the_same_season_gives_the_same_bytes},
+    {"the key stays at home", the_key_stays_at_home},
+    CU_TEST_INFO_NULL};
