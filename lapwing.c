@@ -26,6 +26,7 @@
 #include "reduce/recipe_check.h"
 #include "reduce/reduce_command.h"
 #include "report/calibration_report.h"
+#include "report/compare_report.h"
 #include "report/export_command.h"
 #include "report/glance_report.h"
 #include "report/report_command.h"
@@ -242,6 +243,25 @@ static const struct command plan_command = {
     .summary = "the night that comes: order, clock, and what it will be able to tell",
     .usage = plan_usage,
     .run = run_plan,
+};
+
+/* One call into each room; the page is the only format that is report's. */
+static int run_compare(const struct common_options *common, int argc, char **argv,
+                       struct fault *fault)
+{
+    struct comparison made;
+    enum status status = compare_begin(common, argc, argv, &made, fault);
+    if (status == OK && made.wants_page)
+        status = compare_report(made.season.store, made.output, fault);
+    status = compare_end(&made, status, fault);
+    return status == OK && made.flips > 0 ? 1 : fault_exit_code(status);
+}
+
+static const struct command compare_command = {
+    .name = "compare",
+    .summary = "deltas between configurations, with intervals and verdicts",
+    .usage = compare_usage,
+    .run = run_compare,
 };
 
 struct command_group {

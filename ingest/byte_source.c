@@ -66,11 +66,6 @@ struct file_stamp file_source_stamp(const struct file_source *source)
     return source->stamp;
 }
 
-int64_t file_source_position(const struct file_source *source)
-{
-    return source->position;
-}
-
 enum status file_source_digest(struct file_source *source, char out[DIGEST_TEXT],
                                struct fault *fault)
 {

@@ -30,9 +30,6 @@ struct byte_source file_source_bytes(struct file_source *source);
 /* The stamp at the time of opening. */
 struct file_stamp file_source_stamp(const struct file_source *source);
 
-/* Bytes handed out until now. */
-int64_t file_source_position(const struct file_source *source);
-
 /* Reads what is left, so that the digest is of the whole file, and ends the digest. Once only. */
 enum status file_source_digest(struct file_source *source, char out[DIGEST_TEXT],
                                struct fault *fault);

@@ -64,6 +64,9 @@ static enum status read_head(struct log_reader *reader, struct fault *fault)
     if (status == OK)
         status = lag_watch_make(&reader->watch.lags, reader->record->channels, reader->binding->n,
                                 fault);
+    if (status == OK)
+        status = trace_watch_make(&reader->watch.traces, reader->record->channels,
+                                  reader->binding->n, reader->reading->keep_samples, fault);
     for (size_t i = 0; i < reader->binding->n && status == OK; i++)
         hold_watch_declare(&reader->holds, i, reader->binding->channels[i].hold);
     reader->sweep =
@@ -139,7 +142,10 @@ static enum status finish_log(struct log_reader *reader, struct fault *fault)
     lag_watch_finish_log(&reader->watch.lags, reader->record);
     reader->record->gaps = reader->time.watch.so_far;
     sentinel_watch_finish(&reader->sentinels, reader->record);
-    return spike_watch_finish_log(&reader->watch.spikes, reader->record, fault);
+    status = spike_watch_finish_log(&reader->watch.spikes, reader->record, fault);
+    if (status == OK)
+        status = trace_watch_finish_log(&reader->watch.traces, reader->record, fault);
+    return status;
 }
 
 static enum status read_rows(struct log_reader *reader, struct fault *fault)
@@ -182,6 +188,7 @@ static void reader_end(struct log_reader *reader)
     hold_watch_free(&reader->holds);
     spike_watch_free(&reader->watch.spikes);
     lag_watch_free(&reader->watch.lags);
+    trace_watch_free(&reader->watch.traces);
     label_index_end(&reader->labels);
     row_time_end(&reader->time);
     decoded_source_close(reader->decoded);

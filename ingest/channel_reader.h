@@ -17,7 +17,7 @@
 #include "ingest/log_record.h"
 
 /* Bump when a change of reading or statistics must make every log be read again. */
-#define CHANNEL_READER_METHOD "log reading 5"
+#define CHANNEL_READER_METHOD "log reading 6"
 
 /* Reads the source; name is the file as the user knows it. Refusals go to problems; reading stops
  * when there are `most` of them (1: at the first), and *record is NULL when there was any. Gives OK

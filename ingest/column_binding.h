@@ -20,6 +20,7 @@ struct log_reading {
     int is_recorded_only;         /* 1: outputs are kept as they are and need no balance */
     double yaw_sign;              /* of the run's facility */
     const char *block; /* title of the block of the file that is the log; NULL: the whole */
+    const struct text_list *keep_samples; /* channels whose traces are kept; NULL: none is named */
 };
 
 #define NO_CELL SIZE_MAX

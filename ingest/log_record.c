@@ -20,6 +20,9 @@ void log_record_free(struct log_record *record)
         log_channel_free(&record->channels[i]);
     for (size_t i = 0; i < record->n_points; i++)
         log_point_free(&record->points[i]);
+    for (size_t i = 0; i < record->n_traces; i++)
+        log_trace_end(&record->traces[i]);
+    free(record->traces);
     free(record->channels);
     free(record->covaried);
     free(record->points);

@@ -5,6 +5,7 @@
 #include <stddef.h>
 
 #include "ingest/log_channel.h"
+#include "ingest/log_trace.h"
 #include "schema/point_statistics.h"
 
 /* What the times of a record's points count from. */
@@ -60,6 +61,8 @@ struct log_record {
     struct time_gaps gaps;
     struct log_suspect suspects[LOG_SUSPECTS_MAX];
     size_t n_suspects; /* may be more than are kept */
+    struct log_trace *traces;
+    size_t n_traces;
 };
 
 void log_record_free(struct log_record *record); /* NULL is fine */

@@ -134,6 +134,25 @@ static enum status finish_long(struct point_samples *samples, struct channel_sta
     return OK;
 }
 
+/* What sample_statistics() left in the room goes to those who ask for the samples themselves. */
+static enum status show(const struct point_samples *samples, size_t channel,
+                        struct point_watch *watch, const struct channel_statistics *statistics,
+                        struct fault *fault)
+{
+    const double *residuals = samples->room + samples->rows;
+    const struct trace_samples taken = {.channel = channel,
+                                        .point = watch->point,
+                                        .samples = samples->columns[channel],
+                                        .rows = samples->rows,
+                                        .step = watch->step,
+                                        .deviations = samples->room,
+                                        .residuals = residuals,
+                                        .statistics = statistics};
+    enum status status = spike_watch_take(&watch->spikes, channel, watch->point, samples->room,
+                                          residuals, statistics, fault);
+    return status != OK ? status : trace_watch_take(&watch->traces, &taken, fault);
+}
+
 static enum status finish_short(struct point_samples *samples, struct point_watch *watch,
                                 struct channel_statistics *out, struct fault *fault)
 {
@@ -144,8 +163,7 @@ static enum status finish_short(struct point_samples *samples, struct point_watc
                                samples->room, &out[i]))
             return FAIL(fault, NO_MEMORY, "no memory for the statistics of a point");
         if (watch != NULL)
-            status = spike_watch_take(&watch->spikes, i, watch->point, samples->room,
-                                      samples->room + samples->rows, &out[i], fault);
+            status = show(samples, i, watch, &out[i], fault);
     }
     if (status == OK && watch != NULL)
         status = lag_watch_take(&watch->lags, samples->columns, samples->rows, watch->step, fault);

@@ -4,10 +4,12 @@
 
 #include "ingest/lag_watch.h"
 #include "ingest/spike_watch.h"
+#include "ingest/trace_watch.h"
 
 struct point_watch {
     struct spike_watch spikes;
     struct lag_watch lags;
+    struct trace_watch traces;
     size_t point; /* number in the record of the one at hand */
     double step;  /* s between its rows; NAN: not known */
 };

@@ -115,6 +115,8 @@ enum status reading_key_of_run(const struct season_sheets *sheets, const struct 
         return status;
     (void)fprintf(key.stream, "%s\nstart %s\nrecord only %d\n", CHANNEL_READER_METHOD,
                   run->start_text, run_is_record_only(run));
+    for (size_t i = 0; i < sheets->campaign->keep_samples.n; i++)
+        (void)fprintf(key.stream, "keep samples %s\n", sheets->campaign->keep_samples.text[i]);
     for (size_t i = 0; i < run->n_logs; i++) {
         struct log_reading reading = season_sheets_reading(sheets, run, i);
         size_t map = (size_t)(reading.map - sheets->campaign->maps);

@@ -1,7 +1,7 @@
 /* reading_key.h - what the statistics of a run depend on, as one hash.
  *
  * The bytes of its logs, the channel maps they were read with, the taps, the balance's output unit,
- * the facility's sense of yaw, the run's start, and the methods of reading. A changed key means that
+ * the facility's sense of yaw, the run's start, the channels whose samples are kept, and the methods of reading. A changed key means that
  * the logs are read again; notes, configuration or zero of the run are not in it.                  */
 #ifndef LAPWING_READING_KEY_H
 #define LAPWING_READING_KEY_H

@@ -191,6 +191,33 @@ static int find_lacks(struct merger *merger)
     return is_whole;
 }
 
+/* Traces move to the merged points and channels; the worst of all logs together stay. */
+static int take_traces(const struct merger *merger)
+{
+    struct log_record *record = merger->merged->record;
+    size_t n = 0;
+    for (size_t i = 0; i < merger->n; i++)
+        n += merger->logs[i].record->n_traces;
+    record->traces = calloc(n + 1, sizeof *record->traces);
+    if (record->traces == NULL)
+        return 0;
+    for (size_t i = 0; i < merger->n; i++) {
+        struct log_record *log = merger->logs[i].record;
+        for (size_t t = 0; t < log->n_traces; t++) {
+            struct log_trace *trace = &record->traces[record->n_traces++];
+            const char *label = log->points[log->traces[t].point].label;
+            *trace = log->traces[t];
+            log->traces[t] = (struct log_trace){0}; /* handed over */
+            trace->channel += merger->places[i].channel;
+            trace->point =
+                (size_t)(label_index_find(&merger->labels, record->points, label, strlen(label)) -
+                         record->points);
+        }
+    }
+    record->n_traces = log_traces_choose(record->traces, record->n_traces, TRACES_A_RUN);
+    return 1;
+}
+
 static enum status merge(struct merger *merger, struct fault *fault)
 {
     merger->merged->record = calloc(1, sizeof *merger->merged->record);
@@ -201,7 +228,7 @@ static enum status merge(struct merger *merger, struct fault *fault)
         for (size_t p = 0; p < merger->logs[i].record->n_points; p++)
             if (!merge_point(merger, i, &merger->logs[i].record->points[p]))
                 return FAIL(fault, NO_MEMORY, "no memory to merge the logs of a run");
-    if (!find_lacks(merger))
+    if (!find_lacks(merger) || !take_traces(merger))
         return FAIL(fault, NO_MEMORY, "no memory to merge the logs of a run");
     return OK;
 }

@@ -2,7 +2,8 @@
  *
  * A point that one log lacks keeps its place; the channels of that log have n = 0 there, and the lack
  * is told. Times become seconds since 1970. Logs are sampled apart, so the covariance between their
- * channels is not known and stands as 0.                                                           */
+ * channels is not known and stands as 0. Of the logs'
+ * traces those stay that log_traces_choose() takes.                                                           */
 #ifndef LAPWING_RUN_MERGE_H
 #define LAPWING_RUN_MERGE_H
 

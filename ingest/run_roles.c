@@ -18,11 +18,6 @@ const char *load_kind_words(enum load_kind kind)
     return kinds[kind].words;
 }
 
-enum role load_kind_first(enum load_kind kind)
-{
-    return kinds[kind].first;
-}
-
 void run_roles_gather(const struct campaign *campaign, const struct run_entry *run,
                       struct run_roles *roles)
 {

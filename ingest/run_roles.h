@@ -24,9 +24,6 @@ void run_roles_gather(const struct campaign *campaign, const struct run_entry *r
 /* "balance outputs", "ready-made loads", "coefficients". */
 const char *load_kind_words(enum load_kind kind);
 
-/* Role of the first of the six channels of outputs or loads; of the eight coefficients. */
-enum role load_kind_first(enum load_kind kind);
-
 /* 1 when any channel of this kind is there. */
 int run_roles_have_kind(const struct run_roles *roles, enum load_kind kind);
 

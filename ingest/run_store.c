@@ -10,6 +10,7 @@
 #include "ingest/record_store.h"
 #include "ingest/sheet_store.h"
 #include "ingest/statistic_store.h"
+#include "ingest/trace_store.h"
 #include "schema/flag.h"
 
 /* The statements, in the order of the table below. */
@@ -43,6 +44,7 @@ struct run_store {
     struct statement *statements[STATEMENTS];
     struct statistic_store statistics;
     struct record_store records;
+    struct trace_store traces;
 };
 
 enum status run_store_open(struct store *store, struct run_store **out, struct fault *fault)
@@ -60,6 +62,8 @@ enum status run_store_open(struct store *store, struct run_store **out, struct f
         status = statistic_store_begin(store, &writer->statistics, fault);
     if (status == OK)
         status = record_store_begin(store, &writer->records, fault);
+    if (status == OK)
+        status = trace_store_begin(store, &writer->traces, fault);
     if (status != OK) {
         run_store_close(writer);
         return status;
@@ -76,6 +80,7 @@ void run_store_close(struct run_store *writer)
         statement_free(writer->statements[i]);
     statistic_store_end(&writer->statistics);
     record_store_end(&writer->records);
+    trace_store_end(&writer->traces);
     free(writer);
 }
 
@@ -205,6 +210,8 @@ static enum status put_record(struct run_store *writer, const struct run_entry *
     enum status status = record_store_put(&writer->records, run->name, &read->merged, fault);
     if (status == OK)
         status = statistic_store_put(&writer->statistics, run, record, fault);
+    if (status == OK)
+        status = trace_store_put(&writer->traces, run->name, record, fault);
     return status != OK ? status : put_flags(writer, run, read, fault);
 }
 

@@ -320,5 +320,6 @@ struct log_reading season_sheets_reading(const struct season_sheets *sheets,
         .is_recorded_only = run_is_record_only(run),
         .yaw_sign = facility != NULL ? facility->yaw_sign : 1,
         .block = run->logs[log].block,
+        .keep_samples = &sheets->campaign->keep_samples,
     };
 }

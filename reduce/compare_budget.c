@@ -17,19 +17,20 @@ static const char sql[] =
 
 static void say_head(struct key_text *text, struct statement *row)
 {
-    key_text_say(text,
-                 "\nstandard uncertainties of %s at %s by the budget of sources; one must not be "
-                 "used for the other:\n%-20s %12s %12s\n",
-                 statement_text(row, 1), statement_text(row, 2), "configuration", "of its value",
-                 "of its delta");
+    key_text_say(
+        text,
+        "\nstandard uncertainties of %s at %s by the budget of sources;\none must not be used "
+        "for the other:\n%-16s %12s %12s\n",
+        statement_text(row, 1), statement_text(row, 2), "configuration", "of its value",
+        "of its delta");
 }
 
 static void say_row(struct key_text *text, struct statement *row)
 {
-    key_text_say(text, "%-20s %12.2g %12.2g", statement_text(row, 0), statement_real(row, 3),
+    key_text_say(text, "%-16s %12.2g %12.2g", statement_text(row, 0), statement_real(row, 3),
                  statement_real(row, 4));
     if (!statement_is_null(row, 6))
-        key_text_say(text, "   one mounting scatters by %.2g, the budget says %.2g",
+        key_text_say(text, "   a mounting scatters by %.2g, the budget says %.2g",
                      statement_real(row, 6), statement_real(row, 5));
     key_text_say(text, "\n");
 }

@@ -8,21 +8,26 @@
 #include "reduce/season_open.h"
 #include "reduce/what_if_print.h"
 #include "reduce/what_if_steps.h"
+#include "schema/file_write.h"
 
 struct compare_arguments {
     struct compare_request request;
-    unsigned without; /* steps, as in what_if_steps.h; 0: the deltas as they stand */
+    unsigned without;   /* steps, as in what_if_steps.h; 0: the deltas as they stand */
+    const char *output; /* file; NULL: standard output */
 };
 
 static enum status read_format(const char *text, enum compare_format *format, struct fault *fault)
 {
-    if (strcmp(text, "text") == 0)
-        *format = COMPARE_TEXT;
-    else if (strcmp(text, "csv") == 0)
-        *format = COMPARE_CSV;
-    else
-        return FAIL(fault, BAD_INPUT, "--format '%s' is neither text nor csv", text);
-    return OK;
+    static const char *const words[] = {[COMPARE_TEXT] = "text",
+                                        [COMPARE_CSV] = "csv",
+                                        [COMPARE_JSON] = "json",
+                                        [COMPARE_HTML] = "html"};
+    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++)
+        if (strcmp(text, words[i]) == 0) {
+            *format = (enum compare_format)i;
+            return OK;
+        }
+    return FAIL(fault, BAD_INPUT, "--format '%s' is none of text, csv, json and html", text);
 }
 
 static enum status read_name(const char *text, struct compare_request *request, struct fault *fault)
@@ -39,8 +44,8 @@ static enum status read_name(const char *text, struct compare_request *request, 
 
 static int is_option(const char *word)
 {
-    static const char *const options[] = {"--format", "--metric", "--entry", "--attitude",
-                                          "--without"};
+    static const char *const options[] = {"--format",  "--metric", "--entry", "--attitude",
+                                          "--without", "--family", "--output"};
     for (size_t i = 0; i < sizeof options / sizeof options[0]; i++)
         if (strcmp(word, options[i]) == 0)
             return 1;
@@ -59,13 +64,17 @@ static enum status take_option(const char *option, const char *value,
         request->metric = value;
     else if (strcmp(option, "--entry") == 0)
         request->entry = value;
+    else if (strcmp(option, "--family") == 0)
+        request->family = value;
+    else if (strcmp(option, "--output") == 0)
+        arguments->output = strcmp(value, "-") == 0 ? NULL : value;
     else
         request->attitude = value;
     return OK;
 }
 
-static enum status read_arguments(int argc, char **argv, struct compare_arguments *arguments,
-                                  struct fault *fault)
+static enum status read_words(int argc, char **argv, struct compare_arguments *arguments,
+                              struct fault *fault)
 {
     enum status status = OK;
     memset(arguments, 0, sizeof *arguments);
@@ -87,6 +96,26 @@ static enum status read_arguments(int argc, char **argv, struct compare_argument
     return status;
 }
 
+/* What goes together. */
+static enum status check_arguments(const struct compare_arguments *arguments, struct fault *fault)
+{
+    enum compare_format format = arguments->request.format;
+    if (arguments->without != 0 && format != COMPARE_TEXT && format != COMPARE_CSV)
+        return FAIL(fault, BAD_INPUT, "--without is written as text or csv only");
+    if (arguments->output != NULL && format == COMPARE_TEXT)
+        return FAIL(fault, BAD_INPUT,
+                    "--output '%s' wants --format csv, json or html; text goes to the terminal",
+                    arguments->output);
+    return OK;
+}
+
+static enum status read_arguments(int argc, char **argv, struct compare_arguments *arguments,
+                                  struct fault *fault)
+{
+    enum status status = read_words(argc, argv, arguments, fault);
+    return status == OK ? check_arguments(arguments, fault) : status;
+}
+
 /* The attitude that decides, unless another one or all are asked for. */
 static void set_attitude(const struct campaign *campaign, struct compare_request *request)
 {
@@ -96,18 +125,44 @@ static void set_attitude(const struct campaign *campaign, struct compare_request
         request->attitude = NULL;
 }
 
-static enum status print_table(const struct season *season, const struct compare_request *request,
-                               struct fault *fault)
+/* A file is there whole or not at all. */
+static enum status save(const char *path, const struct key_text *text, struct fault *fault)
+{
+    struct file_writer *writer = NULL;
+    enum status status = file_writer_open(path, &writer, fault);
+    if (status != OK)
+        return status;
+    status = file_writer_write(writer, text->text, text->length, fault);
+    if (status != OK) {
+        file_writer_abandon(writer);
+        return status;
+    }
+    return file_writer_commit(writer, fault);
+}
+
+static enum status put(const struct compare_arguments *arguments, const struct key_text *text,
+                       struct fault *fault)
+{
+    if (text->text == NULL)
+        return OK;
+    if (arguments->output != NULL)
+        return save(arguments->output, text, fault);
+    (void)fputs(text->text, stdout); /* whether it arrived is asked once, at the end */
+    return OK;
+}
+
+static enum status write_table(const struct season *season,
+                               const struct compare_arguments *arguments, struct fault *fault)
 {
     struct key_text text = {NULL, 0, 0, 0};
-    enum status status = compare_table(season->store, request, &text, fault);
+    enum status status = compare_table(season->store, &arguments->request, &text, fault);
     if (status == OK)
-        (void)fputs(text.text, stdout);
+        status = put(arguments, &text, fault);
     key_text_end(&text);
     return status;
 }
 
-static enum status print_without(const struct season *season,
+static enum status write_without(const struct season *season,
                                  const struct compare_arguments *arguments, size_t *flips,
                                  struct fault *fault)
 {
@@ -121,7 +176,7 @@ static enum status print_without(const struct season *season,
         status = key_text_status(&text, fault);
     }
     if (status == OK)
-        (void)fputs(text.text, stdout);
+        status = put(arguments, &text, fault);
     *flips = what_if_count_flips(&made.deltas);
     key_text_end(&text);
     what_if_end(&made);
@@ -129,41 +184,57 @@ static enum status print_without(const struct season *season,
 }
 
 /* What is made without a step is rolled back, but SQLite calls that writing. */
-static int run(const struct common_options *common, int argc, char **argv, struct fault *fault)
+enum status compare_begin(const struct common_options *common, int argc, char **argv,
+                          struct comparison *made, struct fault *fault)
 {
     struct compare_arguments arguments;
-    struct season season;
-    size_t flips = 0;
+    *made = (struct comparison){.flips = 0};
     enum status status = read_arguments(argc, argv, &arguments, fault);
     if (status == OK)
         status =
             season_open(common->folder, arguments.without == 0 ? STORE_READ_ONLY : STORE_EXISTING,
-                        &season, fault);
+                        &made->season, fault);
     if (status != OK)
-        return fault_exit_code(status);
-    set_attitude(season.campaign, &arguments.request);
-    status = arguments.without == 0 ? print_table(&season, &arguments.request, fault)
-                                    : print_without(&season, &arguments, &flips, fault);
-    status = season_close(&season, status, fault);
-    return status == OK && flips > 0 ? 1 : fault_exit_code(status);
+        return status;
+    arguments.request.campaign = made->season.campaign;
+    set_attitude(made->season.campaign, &arguments.request);
+    made->wants_page = arguments.request.format == COMPARE_HTML;
+    made->output = arguments.output;
+    return arguments.without == 0 ? write_table(&made->season, &arguments, fault)
+                                  : write_without(&made->season, &arguments, &made->flips, fault);
 }
 
-const struct command compare_command = {
-    "compare", "deltas between configurations, with intervals and verdicts",
-    "usage: lapwing [-C DIR] compare [A [B]] [--attitude NAME|all] [--entry NAME|all]\n"
-    "                                [--metric NAME] [--without STEP]... [--format text|csv]\n"
+enum status compare_end(struct comparison *made, enum status status, struct fault *fault)
+{
+    if (made->season.store == NULL && made->season.campaign == NULL)
+        return status;
+    return season_close(&made->season, status, fault);
+}
+
+const char compare_usage[] =
+    "usage: lapwing [-C DIR] compare [A [B] | --family NAME] [--attitude NAME|all]\n"
+    "                                [--entry NAME|all] [--metric NAME] [--without STEP]...\n"
+    "                                [--format text|csv|json|html] [--output FILE]\n"
     "\n"
     "Prints the deltas that `lapwing reduce` left in season.sqlite for the latest entry, at the\n"
     "attitude of the main measure: all of them, or those of the configurations A and B; of a\n"
     "baseline alone, its whole family. Every delta is configuration minus baseline, downforce\n"
-    "positive.\n"
+    "positive. Of A and B that are both no baseline A minus B is told too, with an interval that\n"
+    "knows what both share; nobody declared it before the night, so it is exploratory.\n"
+    "Below: how each judged delta was found, by which method and noise, and how firm it stands;\n"
+    "the change of CL for that of CD; deltas at the baseline's balance (trim: of campaign.yaml);\n"
+    "packages against the sum of their parts (column parts of configurations.csv).\n"
     "\n"
+    "  --family NAME    the family of the baseline NAME\n"
     "  --attitude NAME  another attitude: a target's name, weighted, or all\n"
     "  --entry NAME     another entry of the run sheet, FACILITY/NAME where two share a name, or\n"
     "                   all\n"
     "  --metric NAME    one metric of campaign.yaml, or one quantity: CL, CD, CLF, balance, L/D "
     "...\n"
     "  --format csv     one row a delta with all numbers, the columns of report/deltas.csv\n"
+    "  --format json    all that is told below as well, and what it was made by\n"
+    "  --format html    a page of its own about what is asked, and nothing else of the season\n"
+    "  --output FILE    csv, json or html into a file, whole or not at all; - is standard output\n"
     "  --without STEP   beside each delta what it is with that step left out of every point of "
     "the\n"
     "                   entry, and which verdicts flip. Again for several; all for every one at\n"
@@ -177,5 +248,4 @@ const struct command compare_command = {
     "\n"
     "Exit status: 0 done, and no verdict flips; 1 done, and --without flips one; 2 the request or\n"
     "the campaign is wrong, or the season is not up to date; 3 storage, memory or internal\n"
-    "failure.\n",
-    run};
+    "failure.\n";

@@ -98,7 +98,9 @@ static enum status say_effects(struct store *store, const struct compare_request
     const char *const texts[] = {entry->facility,
                                  entry->entry,
                                  request->attitude == NULL ? "" : request->attitude,
-                                 request->first == NULL ? "" : request->first,
+                                 request->family != NULL  ? request->family
+                                 : request->first == NULL ? ""
+                                                          : request->first,
                                  request->second == NULL ? "" : request->second,
                                  request->metric == NULL ? "" : request->metric};
     struct statement *row = NULL;

@@ -10,13 +10,16 @@
 #include "schema/number.h"
 #include "schema/quantity.h"
 
-const char compare_print_sql[] =
+const char compare_print_columns[] =
     "SELECT x.configuration, x.baseline, x.facility, x.entry, x.quantity, NULL, x.target, "
     "x.is_main, x.delta, x.half_width, x.lower, x.upper, x.standard_uncertainty, "
     "x.degrees_of_freedom, x.multiplier, x.mountings, x.baseline_mountings, x.verdict, "
     "x.real_but_small, x.reason, x.method, x.noise_source, x.beside_delta, "
     "x.beside_standard_uncertainty, x.beside_degrees_of_freedom, x.disagrees, x.pairs_needed, "
-    "x.shrunk, x.shrunk_standard_uncertainty FROM delta AS x "
+    "x.shrunk, x.shrunk_standard_uncertainty ";
+
+const char compare_print_rows[] =
+    "FROM delta AS x "
     "LEFT JOIN target AS t ON t.target = x.target "
     "LEFT JOIN configuration AS c ON c.configuration = x.configuration "
     "LEFT JOIN configuration AS b ON b.configuration = x.baseline "
@@ -95,39 +98,99 @@ void compare_print_csv_head(struct key_text *text)
     compare_print_csv_titles(delta_columns, DELTA_COLUMNS, text);
 }
 
+enum { NUMBERS = 75 }; /* width of a row before its words */
+
+static void print_titles(const char *last, struct key_text *text)
+{
+    key_text_say(text, "%-18s %-8s %-3s %-12s %9s +/- %-8s %s%s\n", "configuration", "quantity",
+                 "in", "attitude", "delta", "interval", "mounted", last);
+}
+
 void compare_print_family(struct statement *row, struct key_text *text)
 {
     key_text_say(text,
-                 "%sfacility %s, entry %s: delta = configuration - baseline %s; CL, CLF, CLR "
+                 "%sfacility %s, entry %s: delta = configuration - baseline %s;\nCL, CLF, CLR "
                  "downforce positive, CD aft positive, balance in %% of downforce on the front "
-                 "axle\n"
-                 "%-20s %-8s %-3s %-16s %10s +/- %-9s %-7s %s\n",
+                 "axle;\nonly main: is judged, by intervals that hold together\n",
                  text->length == 0 ? "" : "\n", text_of(row, DELTA_FACILITY),
-                 text_of(row, DELTA_ENTRY), text_of(row, DELTA_BASELINE), "configuration",
-                 "quantity", "in", "attitude", "delta", "interval", "mounted",
-                 "verdict (main measure, simultaneous interval; others exploratory)");
+                 text_of(row, DELTA_ENTRY), text_of(row, DELTA_BASELINE));
+    print_titles(" verdict", text);
 }
 
-void compare_print_text(struct statement *row, struct key_text *text)
+void compare_print_pair(struct statement *row, struct key_text *text)
+{
+    key_text_say(text,
+                 "\n%s minus %s, not declared before the night: exploratory, unadjusted, no "
+                 "verdict\n",
+                 text_of(row, DELTA_CONFIGURATION), text_of(row, DELTA_BASELINE));
+    print_titles("", text);
+}
+
+/* The numbers of a row, up to its words. */
+static int print_numbers(struct statement *row, char *out, size_t size)
 {
     char delta[64];
     char half[64];
     const char *quantity = text_of(row, DELTA_QUANTITY);
     enum quantity known = quantity_from_symbol(quantity);
-    const char *verdict = text_of(row, DELTA_VERDICT);
-    const char *reason = text_of(row, DELTA_REASON);
     int decimals = decimals_of(quantity);
     fixed(statement_real(row, DELTA_DELTA), decimals, 1, delta, sizeof delta);
     fixed(statement_real(row, DELTA_HALF_WIDTH), decimals, 0, half, sizeof half);
-    key_text_say(text, "%-20s %-8s %-3s %-16s %10s +/- %-9s %3d/%-3d %s%s%s%s%s\n",
-                 text_of(row, DELTA_CONFIGURATION), quantity,
-                 known == QUANTITY_COUNT ? "" : quantity_row(known)->unit,
-                 text_of(row, DELTA_TARGET), delta, half,
-                 (int)statement_integer(row, DELTA_MOUNTINGS),
-                 (int)statement_integer(row, DELTA_BASELINE_MOUNTINGS),
-                 statement_integer(row, DELTA_IS_MAIN) ? "main: " : "", verdict,
-                 statement_integer(row, DELTA_REAL_BUT_SMALL) ? " (real, but small)" : "",
-                 verdict[0] != '\0' && reason[0] != '\0' ? "; " : "", reason);
+    return snprintf(
+        out, size, "%-18s %-8s %-3s %-12s %9s +/- %-8s %3d/%d", text_of(row, DELTA_CONFIGURATION),
+        quantity, known == QUANTITY_COUNT ? "" : quantity_row(known)->unit,
+        text_of(row, DELTA_TARGET), delta, half, (int)statement_integer(row, DELTA_MOUNTINGS),
+        (int)statement_integer(row, DELTA_BASELINE_MOUNTINGS));
+}
+
+/* A reason that would make the row too long goes below it. */
+void compare_print_text(struct statement *row, struct key_text *text)
+{
+    char numbers[400];
+    char words[100];
+    const char *verdict = text_of(row, DELTA_VERDICT);
+    const char *reason = text_of(row, DELTA_REASON);
+    int length = print_numbers(row, numbers, sizeof numbers);
+    length = length < NUMBERS ? NUMBERS : length;
+    length += snprintf(words, sizeof words, "%s%s%s",
+                       statement_integer(row, DELTA_IS_MAIN) ? " main: " : " ", verdict,
+                       statement_integer(row, DELTA_REAL_BUT_SMALL) ? " (real, but small)" : "");
+    const char *joint = verdict[0] != '\0' && reason[0] != '\0' ? "; " : "";
+    int is_long = (size_t)length + strlen(joint) + strlen(reason) > COMPARE_LINE;
+    int has_words =
+        verdict[0] != '\0' || statement_integer(row, DELTA_IS_MAIN) || reason[0] != '\0';
+    key_text_say(text, "%-*s%s%s%s\n", has_words ? NUMBERS : 0, numbers, has_words ? words : "",
+                 is_long ? "" : joint, is_long ? "" : reason);
+    if (is_long)
+        compare_print_wrapped(text, 4, reason);
+}
+
+void compare_print_pair_row(struct statement *row, struct key_text *text)
+{
+    char numbers[400];
+    (void)print_numbers(row, numbers, sizeof numbers);
+    key_text_say(text, "%s\n", numbers);
+    if (statement_is_null(row, DELTA_HALF_WIDTH))
+        compare_print_wrapped(text, 4, text_of(row, DELTA_REASON));
+}
+
+void compare_print_wrapped(struct key_text *text, int indent, const char *words)
+{
+    const char *at = words;
+    while (*at != '\0') {
+        size_t room = (size_t)(COMPARE_LINE - indent);
+        size_t length = strlen(at);
+        if (length > room) {
+            length = room;
+            while (length > 0 && at[length] != ' ')
+                length--;
+            if (length == 0)
+                length = strcspn(at, " ");
+        }
+        key_text_say(text, "%*s%.*s\n", indent, "", (int)length, at);
+        at += length;
+        at += strspn(at, " ");
+    }
 }
 
 void compare_print_csv(struct statement *row, struct key_text *text)

@@ -13,8 +13,9 @@
 
 /* Deltas of one entry, family by family, the main measure first. ?1 and ?2 configurations, ?3 a
  * metric's name or a quantity's symbol, "" for all; ?4 facility, ?5 entry; ?6 attitude, "" for all. One
- * configuration alone that is a baseline gives its family. Columns as in schema/delta_columns.h. */
-extern const char compare_print_sql[];
+ * configuration alone that is a baseline gives its family. A query is both, the columns of
+ * schema/delta_columns.h before the rows of the table. */
+extern const char compare_print_columns[], compare_print_rows[];
 
 /* Valid until the row's next step. */
 const char *compare_print_baseline(struct statement *row);
@@ -36,5 +37,14 @@ void compare_print_csv(struct statement *row, struct key_text *text);
 /* Facility, entry, baseline and what the numbers are: before the first row of each family. */
 void compare_print_family(struct statement *row, struct key_text *text);
 void compare_print_text(struct statement *row, struct key_text *text);
+
+/* The same of a difference of two configurations, the second standing in the baseline's column. */
+void compare_print_pair(struct statement *row, struct key_text *text);
+void compare_print_pair_row(struct statement *row, struct key_text *text);
+
+enum { COMPARE_LINE = 100 }; /* columns of a terminal that lines are kept to */
+
+/* Adds words, broken at blanks before that column, every line after indent blanks. */
+void compare_print_wrapped(struct key_text *text, int indent, const char *words);
 
 #endif

@@ -192,15 +192,15 @@ static void add_caveat(struct delta_reading *reading)
         add_reason(reading, "only %g degree%s of freedom", shown, shown == 1 ? "" : "s");
 }
 
-/* Pairs that would tell, at the significance that the drawn interval has for one delta. */
-static void count_pairs(const struct evidence *evidence, const struct metric *metric,
-                        struct delta_reading *reading)
+/* Pairs that would find what is worthwhile, from the very interval that is drawn: its significance for one
+ * delta, its standard uncertainty and its degrees of freedom. */
+static void count_pairs(const struct metric *metric, struct delta_reading *reading)
 {
     const struct assurance assurance = {delta_significance(reading), pairs_power};
-    size_t done = reading->mountings < reading->baseline_mountings ? reading->mountings
-                                                                   : reading->baseline_mountings;
-    reading->pairs_needed =
-        detectable_pairs_needed(evidence->noise, metric->worthwhile, done, assurance);
+    const struct variance_estimate delta = {
+        reading->standard_uncertainty * reading->standard_uncertainty, reading->degrees_of_freedom};
+    reading->pairs_needed = detectable_pairs_needed(
+        delta, reading->mountings, reading->baseline_mountings, metric->worthwhile, assurance);
     if (reading->pairs_needed > 0)
         add_reason(reading, "about %zu more pair%s", reading->pairs_needed,
                    reading->pairs_needed == 1 ? "" : "s");
@@ -231,7 +231,7 @@ static void read_verdict(const struct evidence *evidence, const struct metric *m
     reading->word = words.verdict;
     reading->real_but_small = words.real_but_small;
     if (words.verdict == VERDICT_CANNOT_TELL)
-        count_pairs(evidence, metric, reading);
+        count_pairs(metric, reading);
     add_caveat(reading);
 }
 

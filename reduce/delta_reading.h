@@ -66,7 +66,8 @@ struct delta_rule {
  * mounting is judged by it, and the reason says that it was borrowed and from how much. Without what is
  * needed the reason says which was missing. A verdict from fewer than three degrees of freedom keeps its word,
  * with a caveat that says how many there were; one that can't tell says how many more pairs of mountings
- * would, at the interval's own significance and a power of 80 % (statistics/detectable.h). */
+ * would find what is worthwhile, at the interval's own significance and a power of 80 %
+ * (statistics/detectable.h). */
 void delta_read(const struct evidence *evidence, size_t configuration,
                 const struct delta_rule *rule, const struct delta_multiplier *simultaneous,
                 struct delta_reading *reading);

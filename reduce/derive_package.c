@@ -108,7 +108,7 @@ static enum status write_package(struct derive_work *work, const struct package 
     const char *const texts[] = {family->configurations[package->at],
                                  family->configurations[0],
                                  quantity_row(quantity)->symbol,
-                                 family->measures[work->measure],
+                                 family->measures[work->measuring.measure],
                                  package->names.text,
                                  reason};
     const double reals[] = {values[0],
@@ -154,8 +154,8 @@ static enum status compare_package(struct derive_work *work, const struct packag
     if (outcome != OUTCOME_OK)
         return write_package(work, package, quantity, values, &none,
                              "no interval: the deltas' covariance is none", fault);
-    struct derived_interval interval = derive_interval(interaction.value, interaction.standard,
-                                                       numbers->freedom, work->confidence);
+    struct derived_interval interval = derive_interval(
+        interaction.value, interaction.standard, numbers->freedom, work->measuring.confidence);
     values[2] = interaction.value;
     return write_package(work, package, quantity, values, &interval, "", fault);
 }

@@ -33,7 +33,8 @@ static enum status write_ratio(struct derive_work *work, size_t configuration,
 {
     const struct family *family = &work->family;
     const char *const texts[] = {family->configurations[configuration], family->configurations[0],
-                                 family->measures[work->measure], kind_word(ratio->kind), reason};
+                                 family->measures[work->measuring.measure], kind_word(ratio->kind),
+                                 reason};
     const double reals[] = {ratio->ratio, ratio->lower, ratio->upper,
                             correlation,  freedom,      multiplier};
     return derive_write(work, work->ratio, texts, 5, reals, 6, fault);
@@ -65,7 +66,7 @@ static enum status write_row(struct derive_work *work, const struct measured_del
         !measured_delta_is_known(down, configuration))
         return write_bare(work, configuration, a, b, fault);
     double freedom = fmin(a->degrees_of_freedom, b->degrees_of_freedom);
-    double multiplier = student_multiplier(work->confidence, freedom);
+    double multiplier = student_multiplier(work->measuring.confidence, freedom);
     double covariance = crossed[at] / 2;
     struct fieller ratio = fieller_interval(a->delta, b->delta, up->covariance[at],
                                             down->covariance[at], covariance, multiplier);
@@ -85,8 +86,8 @@ enum status derive_ratios(struct derive_work *work, struct fault *fault)
     if (status == OK)
         status = derive_deltas(work, QUANTITY_CD, &down, fault);
     if (status == OK)
-        status = measured_deltas_cross(&work->family, QUANTITY_CL, QUANTITY_CD, work->measure, up,
-                                       down, work->confidence, &crossed, fault);
+        status = measured_deltas_cross(&work->measuring, QUANTITY_CL, QUANTITY_CD, up, down,
+                                       &crossed, fault);
     for (size_t i = 1; status == OK && i < work->family.n_configurations; i++)
         status = write_row(work, up, down, crossed, i, fault);
     free(crossed);

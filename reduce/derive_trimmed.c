@@ -62,12 +62,12 @@ static enum status write_trimmed(const struct trimming *trimming, size_t configu
     struct derive_work *work = trimming->work;
     const struct family *family = &work->family;
     struct derived_interval interval =
-        derive_interval(trimmed->delta, trimmed->standard, freedom, work->confidence);
+        derive_interval(trimmed->delta, trimmed->standard, freedom, work->measuring.confidence);
     const char *const texts[] = {family->configurations[configuration],
                                  family->configurations[0],
                                  trimming->device->name,
                                  quantity_row(trimming->quantity)->symbol,
-                                 family->measures[work->measure],
+                                 family->measures[work->measuring.measure],
                                  trimming->device->unit,
                                  reason};
     const double reals[] = {trimmed->delta,      interval.standard,   interval.freedom,
@@ -131,9 +131,8 @@ static enum status trim_quantity(struct trimming *trimming, struct fault *fault)
     if (status == OK)
         status = derive_deltas(work, QUANTITY_BALANCE, &trimming->balance, fault);
     if (status == OK)
-        status = measured_deltas_cross(&work->family, trimming->quantity, QUANTITY_BALANCE,
-                                       work->measure, trimming->measure, trimming->balance,
-                                       work->confidence, &crossed, fault);
+        status = measured_deltas_cross(&work->measuring, trimming->quantity, QUANTITY_BALANCE,
+                                       trimming->measure, trimming->balance, &crossed, fault);
     trimming->crossed = crossed;
     for (size_t i = 1; status == OK && i < work->family.n_configurations; i++)
         if (i != trimming->at)

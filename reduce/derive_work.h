@@ -8,9 +8,9 @@
 struct derive_work {
     const struct night *night;
     struct family family;
-    double confidence;
+    struct season_knowledge season;
+    struct measuring measuring; /* of the family, one measure after the other */
     int64_t reduction;
-    size_t measure;
     struct measured_deltas deltas[QUANTITY_COUNT]; /* of the measure; n is 0 until asked for */
     struct statement *ratio, *trimmed, *package;   /* inserts */
 };

@@ -12,7 +12,13 @@ static const char flags_sql[] =
     "EXISTS (SELECT 1 FROM run AS u JOIN flag AS g ON g.run = u.run WHERE g.rule = f.rule "
     "AND g.subject = f.subject AND u.facility = r.facility AND u.entry = r.entry "
     "AND u.start_s < r.start_s), "
-    "EXISTS (SELECT 1 FROM tap AS t WHERE t.tap = f.subject) "
+    "EXISTS (SELECT 1 FROM tap AS t WHERE t.tap = f.subject), "
+    "(SELECT printf('%.2f s into point %s', m.first_row * t.step_s, t.point) FROM flag_trace AS x "
+    "JOIN trace AS t ON t.run = x.run AND t.point = x.point AND t.position = x.position "
+    "JOIN trace_mark AS m ON m.run = x.run AND m.point = x.point AND m.position = x.position "
+    "WHERE x.run = f.run AND x.rule = f.rule AND x.subject = f.subject AND f.point IN "
+    "('', x.point) AND m.mark = 0 AND t.step_s > 0 "
+    "ORDER BY x.severity DESC, x.point, x.position LIMIT 1) "
     "FROM flag AS f JOIN run AS r ON r.run = f.run "
     "LEFT JOIN point AS p ON p.run = f.run AND p.point = f.point "
     "WHERE f.run = ?1 ORDER BY p.sequence, f.point, f.rule, f.subject";
@@ -52,8 +58,9 @@ static enum status take_flag(struct glance *glance, struct statement *row, struc
     flag->is_known = (int)statement_integer(row, 7);
     flag->is_of_taps = glance_rule_is_of_taps(rule) || statement_integer(row, 8) != 0;
     enum status status = glance_keep(glance, statement_text(row, 3), &flag->subject, fault);
-    return status == OK ? glance_keep(glance, statement_text(row, 6), &flag->detail, fault)
-                        : status;
+    if (status == OK)
+        status = glance_keep(glance, statement_text(row, 6), &flag->detail, fault);
+    return status == OK ? glance_keep(glance, statement_text(row, 9), &flag->first, fault) : status;
 }
 
 /* A slope that the configuration's points do not bear yet says nothing against the point. */

@@ -182,6 +182,8 @@ static enum status add_group(struct glance *glance, const struct flag_group *gro
     }
     key_text_say(&draft.text, ": %s", places.n > 1 || group->n_flags > 1 ? "at worst " : "");
     say_detail(flag->detail, &draft.text);
+    if (flag->first[0] != '\0')
+        key_text_say(&draft.text, "; first %s", flag->first);
     if (isfinite(ratio) && ratio >= 1.05)
         key_text_say(&draft.text, " (%.*f times the limit)", ratio < 10 ? 1 : 0, ratio);
     return glance_add_reason(glance, &draft, fault);

@@ -31,18 +31,17 @@ static void fill_covariance(const struct evidence *evidence, struct measured_del
                                             deltas->readings[j].standard_uncertainty;
 }
 
-enum status measured_deltas_make(const struct family *family, enum quantity quantity,
-                                 size_t measure, double confidence, struct measured_deltas *deltas,
-                                 struct fault *fault)
+static enum status make(const struct family *family, enum quantity quantity, size_t measure,
+                        double confidence, const struct variance_estimate *refitted,
+                        struct measured_deltas *deltas, struct fault *fault)
 {
-    static const struct variance_estimate unknown = {(double)NAN, 0};
-    const struct delta_rule rule = {confidence, NULL, 0, 0};
     struct evidence evidence;
+    struct delta_rule rule = {.confidence = confidence};
     void *readings = NULL;
     void *covariance = NULL;
     size_t n = family->n_configurations;
     memset(deltas, 0, sizeof *deltas);
-    enum status status = evidence_make(family, quantity, measure, &unknown, &evidence, fault);
+    enum status status = evidence_make(family, quantity, measure, refitted, &evidence, fault);
     if (status != OK)
         return status;
     status = array_make(&readings, n, sizeof *deltas->readings, fault);
@@ -59,16 +58,26 @@ enum status measured_deltas_make(const struct family *family, enum quantity quan
     return status;
 }
 
+static const struct variance_estimate not_known = {(double)NAN, 0};
+
+enum status measured_deltas_make(const struct measuring *measuring, enum quantity quantity,
+                                 struct measured_deltas *deltas, struct fault *fault)
+{
+    const struct variance_estimate *refitted = &not_known;
+    if (measuring->season != NULL)
+        refitted = &season_measure(measuring->season, quantity, measuring->measure)->refitted;
+    return make(measuring->family, quantity, measuring->measure, measuring->confidence, refitted,
+                deltas, fault);
+}
+
 /* A quantity that is no ratio, so that evidence takes a run's value as it is. */
 static const enum quantity carrier = QUANTITY_CL;
 
 /* What the sum and the difference are of; a and b divided by their scales. */
 struct pairing {
-    const struct family *family;
+    const struct measuring *measuring;
     enum quantity a, b;
     double scale_a, scale_b;
-    size_t measure;
-    double confidence;
 };
 
 /* Writes a/scale_a + sign b/scale_b where the copy's runs keep the carrier. The steps to the target are
@@ -76,14 +85,14 @@ struct pairing {
 static void combine_run(const struct pairing *pairing, size_t run, double sign,
                         struct family_run *copy)
 {
-    const struct family *family = pairing->family;
-    size_t at = pairing->measure * QUANTITY_COUNT + carrier;
-    double a = family_value(family, run, pairing->measure, pairing->a) / pairing->scale_a;
-    double b = family_value(family, run, pairing->measure, pairing->b) / pairing->scale_b;
+    const struct family *family = pairing->measuring->family;
+    size_t measure = pairing->measuring->measure;
+    size_t at = measure * QUANTITY_COUNT + carrier;
+    double a = family_value(family, run, measure, pairing->a) / pairing->scale_a;
+    double b = family_value(family, run, measure, pairing->b) / pairing->scale_b;
     copy->value[at] = a + sign * b;
-    copy->added[at] =
-        hypot(family_added(family, run, pairing->measure, pairing->a) / pairing->scale_a,
-              family_added(family, run, pairing->measure, pairing->b) / pairing->scale_b);
+    copy->added[at] = hypot(family_added(family, run, measure, pairing->a) / pairing->scale_a,
+                            family_added(family, run, measure, pairing->b) / pairing->scale_b);
 }
 
 /* The family again with room of its own for values; all else belongs to the family. */
@@ -124,8 +133,8 @@ static enum status make_combined(const struct pairing *pairing, double sign, str
 {
     for (size_t i = 0; i < copy->n_runs; i++)
         combine_run(pairing, i, sign, &copy->runs[i]);
-    enum status status =
-        measured_deltas_make(copy, carrier, pairing->measure, pairing->confidence, deltas, fault);
+    enum status status = make(copy, carrier, pairing->measuring->measure,
+                              pairing->measuring->confidence, &not_known, deltas, fault);
     /* Both come from mountings that repeat, so that an unknown uncertainty here is one of 0: what goes
      * wholly together leaves no scatter in the sum, or in the difference. */
     for (size_t i = 0; status == OK && i < deltas->n * deltas->n; i++)
@@ -183,7 +192,7 @@ static enum status cross(struct pairing *pairing, const struct measured_deltas *
     struct family copy;
     struct measured_deltas sum = {0};
     struct measured_deltas difference = {0};
-    enum status status = copy_runs(pairing->family, &copy, fault);
+    enum status status = copy_runs(pairing->measuring->family, &copy, fault);
     if (status == OK)
         status = make_combined(pairing, 1, &copy, &sum, fault);
     if (status == OK)
@@ -192,25 +201,26 @@ static enum status cross(struct pairing *pairing, const struct measured_deltas *
         polarise(pairing, of_a, of_b, &sum, &difference, crossed);
     measured_deltas_end(&sum);
     measured_deltas_end(&difference);
-    end_copy(pairing->family, &copy);
+    end_copy(pairing->measuring->family, &copy);
     return status;
 }
 
-enum status measured_deltas_cross(const struct family *family, enum quantity a, enum quantity b,
-                                  size_t measure, const struct measured_deltas *of_a,
-                                  const struct measured_deltas *of_b, double confidence,
-                                  double **crossed, struct fault *fault)
+enum status measured_deltas_cross(const struct measuring *measuring, enum quantity a,
+                                  enum quantity b, const struct measured_deltas *of_a,
+                                  const struct measured_deltas *of_b, double **crossed,
+                                  struct fault *fault)
 {
-    struct pairing pairing = {family, a, b, scale_of(of_a), scale_of(of_b), measure, confidence};
+    struct pairing pairing = {measuring, a, b, scale_of(of_a), scale_of(of_b)};
     void *array = NULL;
-    size_t n = of_a->n;
+    size_t n = of_a->n; /* at least 1, the baseline */
     *crossed = NULL;
     enum status status = array_make(&array, n * n, sizeof **crossed, fault);
     if (status != OK)
         return status;
     *crossed = array;
-    for (size_t i = n; i < n * n; i++)
-        (*crossed)[i] = i % n == 0 ? 0 : (double)NAN;
+    for (size_t i = 1; i < n; i++)
+        for (size_t j = 1; j < n; j++)
+            (*crossed)[i * n + j] = (double)NAN;
     if (isnan(pairing.scale_a) || isnan(pairing.scale_b))
         return OK;
     status = cross(&pairing, of_a, of_b, *crossed, fault);

@@ -137,16 +137,29 @@ static enum outcome find_remedies(const struct planned_night *night, struct reme
     return outcome;
 }
 
-/* "3 repeats of each in 13.2 h would" or why nothing would. */
-static void say_enough(const struct remedies *remedies, char *text, size_t size)
+/* What keeps the night from being enough: its hours, or the repeats or the order that were asked for. */
+static void say_next(const struct planned_night *night, const struct night_plan *enough, char *text,
+                     size_t size)
 {
+    if (enough->duration.whole > night->request.available)
+        (void)snprintf(text, size, "give --hours %.1f, fewer --configurations",
+                       plan_hours(enough->duration.whole));
+    else if (night->given != NULL)
+        (void)snprintf(text, size, "leave the order out");
+    else
+        (void)snprintf(text, size, "give --repeats %zu", enough->repeats);
+}
+
+/* "3 repeats of each in 13.2 h would" or why nothing would. */
+static void say_enough(const struct planned_night *night, const struct remedies *remedies,
+                       char *text, size_t size)
+{
+    char next[80];
+    say_next(night, &remedies->enough, next, sizeof next);
     if (remedies->has_enough)
-        (void)snprintf(text, size,
-                       "%zu of each (%zu runs) in %.1f h would; give --hours %.1f, fewer "
-                       "--configurations",
+        (void)snprintf(text, size, "%zu of each (%zu runs) in %.1f h would; %s",
                        remedies->enough.repeats, remedies->enough.order.n,
-                       plan_hours(remedies->enough.duration.whole),
-                       plan_hours(remedies->enough.duration.whole));
+                       plan_hours(remedies->enough.duration.whole), next);
     else
         (void)snprintf(text, size,
                        "no number of repeats up to %d runs would; make a run repeat better, give "
@@ -177,7 +190,7 @@ static enum status refuse_power(struct planned_night *night, struct fault *fault
     if (find_remedies(night, &remedies) != OUTCOME_OK)
         return FAIL(fault, NO_MEMORY, "no memory to plan the night");
     say_fits(night, &remedies, fits, sizeof fits);
-    say_enough(&remedies, enough, sizeof enough);
+    say_enough(night, &remedies, enough, sizeof enough);
     compare_print_number(main->metric->quantity, night->plan.detectable, 0, found, sizeof found);
     compare_print_number(main->metric->quantity, main->metric->worthwhile, 0, wanted,
                          sizeof wanted);

@@ -38,7 +38,9 @@ static void note(struct plan_notes *notes, const char *format, ...)
     notes->n++;
 }
 
-size_t plan_notes_exploratory(const struct planned_night *night)
+/* Intervals that are looked at without the cover of the simultaneous one, at the attitude of the main
+ * measure. */
+static size_t count_exploratory(const struct planned_night *night)
 {
     return night->n * (night->n_metrics - 1);
 }
@@ -89,7 +91,7 @@ static void note_false_gains(const struct planned_night *night, struct plan_note
 {
     double alpha = night->request.assurance.significance;
     size_t targets = night->input->campaign->attitudes.n_targets;
-    size_t here = plan_notes_exploratory(night), all = night->n * night->n_metrics * targets;
+    size_t here = count_exploratory(night), all = night->n * night->n_metrics * targets;
     note(notes,
          "The main measure's intervals hold for all configurations (%zu) at once: in %g %% of "
          "nights "

@@ -11,10 +11,6 @@ struct plan_notes {
     size_t n;
 };
 
-/* Intervals that are looked at without the cover of the simultaneous one, at the attitude of the main
- * measure. */
-size_t plan_notes_exploratory(const struct planned_night *night);
-
 void plan_notes_make(const struct planned_night *night, const struct plan_sheet *sheet,
                      struct plan_notes *notes);
 

@@ -44,13 +44,15 @@ static enum status write_row(struct robust_work *work, size_t configuration, con
     return status == OK ? statement_run(work->insert, fault) : status;
 }
 
-/* Only of configurations with a verdict: nothing else can change. */
+/* Only of configurations with a verdict: nothing else can change. Where every point is flagged nothing is
+ * left without them, which says nothing of the verdict: no variant. */
 static enum status judge(struct robust_work *work, const struct family *family, const char *variant,
-                         struct fault *fault)
+                         int needs_delta, struct fault *fault)
 {
     enum status status = read_deltas(work, family, work->readings, fault);
     for (size_t i = 1; status == OK && i < family->n_configurations; i++)
-        if (work->headlines[i].verdict != NULL)
+        if (work->headlines[i].verdict != NULL &&
+            (!needs_delta || isfinite(work->readings[i].delta)))
             status = write_row(work, i, variant, fault);
     return status;
 }
@@ -98,7 +100,7 @@ static enum status leave_returns(struct robust_work *work, struct fault *fault)
         if (left.n_runs == family->n_runs)
             continue;
         (void)snprintf(variant, sizeof variant, "without return %s", names);
-        status = judge(work, &left, variant, fault);
+        status = judge(work, &left, variant, 0, fault);
     }
     free(array);
     return status;
@@ -116,7 +118,7 @@ static enum status leave_flagged(struct robust_work *work, struct fault *fault)
         return status;
     }
     if (!family_is_same(request->stands, &left))
-        status = judge(work, &left, "without flagged points", fault);
+        status = judge(work, &left, "without flagged points", 1, fault);
     family_end(&left);
     return status;
 }

@@ -21,7 +21,7 @@
 static const char method_version[] =
     "whole night by runs beside brackets by mounting, the season's noise "
     "where tonight's is thin, shared slope errors, simultaneous for the "
-    "main measure, of one content v6";
+    "main measure, of one content v7";
 
 struct compare_work {
     const struct night *night;

@@ -18,8 +18,7 @@ enum status derive_deltas(struct derive_work *work, enum quantity quantity,
     struct measured_deltas *kept = &work->deltas[quantity];
     enum status status = OK;
     if (kept->n == 0)
-        status = measured_deltas_make(&work->family, quantity, work->measure, work->confidence,
-                                      kept, fault);
+        status = measured_deltas_make(&work->measuring, quantity, kept, fault);
     *deltas = kept;
     return status;
 }
@@ -113,6 +112,16 @@ static enum status derive_measure(struct derive_work *work, struct fault *fault)
     return status;
 }
 
+/* Of every quantity: what is derived picks among them. */
+static enum status read_season(struct derive_work *work, struct fault *fault)
+{
+    enum quantity quantities[QUANTITY_COUNT];
+    for (int i = 0; i < QUANTITY_COUNT; i++)
+        quantities[i] = (enum quantity)i;
+    return season_knowledge_read(work->night, &work->family, quantities, QUANTITY_COUNT,
+                                 &work->season, fault);
+}
+
 static enum status derive_family(struct derive_work *work, const struct run_group *group,
                                  struct fault *fault)
 {
@@ -122,13 +131,16 @@ static enum status derive_family(struct derive_work *work, const struct run_grou
     status = family_keep_one_content(work->night, &work->family, NULL, fault);
     if (status == OK)
         status = open_inserts(work, fault);
+    if (status == OK)
+        status = read_season(work, fault);
     for (size_t k = 0; status == OK && k < work->family.n_measures; k++) {
-        work->measure = k;
+        work->measuring.measure = k;
         status = derive_measure(work, fault);
     }
     statement_free(work->ratio);
     statement_free(work->trimmed);
     statement_free(work->package);
+    season_knowledge_end(&work->season);
     family_end(&work->family);
     return status;
 }
@@ -140,7 +152,8 @@ enum status stage_derive(const struct night *night, const struct run_group *grou
     struct derive_work work;
     memset(&work, 0, sizeof work);
     work.night = night;
-    work.confidence = night->campaign->limits.confidence;
+    work.measuring =
+        (struct measuring){&work.family, &work.season, 0, night->campaign->limits.confidence};
     *fresh = 0;
     enum status status = make_key(night, group, &key, fault);
     if (status == OK)

@@ -24,7 +24,8 @@ struct csv_table {
 };
 
 extern const struct csv_table csv_deltas, csv_points, csv_taps, csv_tap_changes, csv_loads,
-    csv_exclusions, csv_channels, csv_budget, csv_observations, csv_left_out, csv_flags, csv_notes;
+    csv_exclusions, csv_channels, csv_budget, csv_ratios, csv_equal_balance, csv_packages,
+    csv_traces, csv_observations, csv_left_out, csv_flags, csv_notes;
 
 enum table_format { TABLE_CSV, TABLE_CSV_SEMICOLON, TABLE_JSON };
 

@@ -20,6 +20,16 @@ _lapwing_configurations()
     awk -F, 'NR > 1 && $2 != "" {print $1}' "$folder/configurations.csv" 2>/dev/null
 }
 
+# Baselines of configurations.csv, of this folder or of the one that -C names.
+_lapwing_baselines()
+{
+    local folder=. i
+    for ((i = 1; i + 1 < COMP_CWORD; i++)); do
+        [[ ${COMP_WORDS[i]} == -C ]] && folder=${COMP_WORDS[i+1]}
+    done
+    awk -F, 'NR > 1 && $2 == "" {print $1}' "$folder/configurations.csv" 2>/dev/null
+}
+
 # Balances of campaign.yaml, of this folder or of the one that -C names.
 _lapwing_balances()
 {
@@ -41,7 +51,7 @@ _lapwing()
     glance)
         mapfile -t COMPREPLY < <(compgen -W "$(_lapwing_runs)" -- "$word")
         return ;;
-    sniff | --html | --write | --output | --redact-key)
+    sniff | --html | --write | --output | --redact-key --proof)
         mapfile -t COMPREPLY < <(compgen -f -- "$word")
         return ;;
     -C)
@@ -49,6 +59,9 @@ _lapwing()
         return ;;
     --entry | --attitude)
         mapfile -t COMPREPLY < <(compgen -W 'all' -- "$word")
+        return ;;
+    --family)
+        mapfile -t COMPREPLY < <(compgen -W "$(_lapwing_baselines)" -- "$word")
         return ;;
     --without)
         mapfile -t COMPREPLY < <(compgen -W 'weight_tare belt_tare support_tare interference buoyancy
@@ -70,18 +83,18 @@ _lapwing()
         mapfile -t COMPREPLY < <(compgen -W "$(_lapwing_balances)" -- "$word")
         return ;;
     --format)
-        mapfile -t COMPREPLY < <(compgen -W 'text csv json semicolon' -- "$word")
+        mapfile -t COMPREPLY < <(compgen -W 'text csv json html semicolon' -- "$word")
         return ;;
     --csv)
         mapfile -t COMPREPLY < <(compgen -W 'comma semicolon' -- "$word")
         return ;;
     export)
         mapfile -t COMPREPLY < <(compgen -W 'deltas points taps tap_changes loads exclusions channels budget
-            observations left_out flags notes' -- "$word")
+            ratios equal_balance packages traces observations left_out flags notes' -- "$word")
         return ;;
     esac
     mapfile -t COMPREPLY < <(compgen -W 'init sniff check ingest reduce report batch glance compare plan export explain calibrate help
-        -C --quiet --threads --csv --json --notes --redact --redact-key --proof --attitude --entry --without --format --html --metric --inputs --text --write --form --terms --keep-all --rated --balance
+        -C --quiet --threads --csv --json --notes --redact --redact-key --attitude --entry --family --without --format --html --metric --inputs --trace --text --write --form --terms --keep-all --rated --balance
         --valid-from --valid-until --hours --start --configurations --repeats --scheme --order --seed --facility --output --force --anyway --help --version' -- "$word")
 }
 complete -F _lapwing lapwing

@@ -9,9 +9,9 @@
 /* From the answer to the doubts: what was found, then what could be wrong with it. */
 static panel_write *const result_panels[] = {panel_redaction, panel_headline, panel_facts,
                                              panel_deltas};
-static panel_write *const later_panels[] = {panel_left_out,   panel_budget, panel_strip,
-                                            panel_exceptions, panel_sweep,  panel_floor,
-                                            panel_method};
+static panel_write *const later_panels[] = {
+    panel_ratio, panel_equal_balance, panel_package, panel_left_out, panel_budget,
+    panel_strip, panel_exceptions,    panel_sweep,   panel_floor,    panel_method};
 
 static const struct page_link links[] = {
     {"result", "Result"},     {"night", "Night"},         {"eyes", "Needs your eyes"},

@@ -19,16 +19,19 @@ struct night_page {
 typedef enum status panel_write(struct html *page, const struct night_page *night,
                                 struct fault *fault);
 
-panel_write panel_redaction;  /* that names are left out, where they are */
-panel_write panel_headline;   /* the sentences */
-panel_write panel_facts;      /* five facts with chips */
-panel_write panel_deltas;     /* the delta table with its intervals */
-panel_write panel_left_out;   /* what was left out, and what that changes; often nothing */
-panel_write panel_budget;     /* how the interval is made up */
-panel_write panel_strip;      /* the night, run by run */
-panel_write panel_exceptions; /* what needs a person's eyes */
-panel_write panel_sweep;      /* one sweep, absolute and against the baseline */
-panel_write panel_floor;      /* pressure maps */
-panel_write panel_method;     /* how it was made */
+panel_write panel_redaction;     /* that names are left out, where they are */
+panel_write panel_headline;      /* the sentences */
+panel_write panel_facts;         /* five facts with chips */
+panel_write panel_deltas;        /* the delta table with its intervals */
+panel_write panel_ratio;         /* downforce for drag */
+panel_write panel_equal_balance; /* parts with the car trimmed back */
+panel_write panel_package;       /* packages against their parts */
+panel_write panel_left_out;      /* what was left out, and what that changes; often nothing */
+panel_write panel_budget;        /* how the interval is made up */
+panel_write panel_strip;         /* the night, run by run */
+panel_write panel_exceptions;    /* what needs a person's eyes */
+panel_write panel_sweep;         /* one sweep, absolute and against the baseline */
+panel_write panel_floor;         /* pressure maps */
+panel_write panel_method;        /* how it was made */
 
 #endif

@@ -322,14 +322,15 @@ static void write_method(struct html *page, const struct findings *findings)
         return;
     if (whole == n)
         html_text(page,
-                  "Deltas are by one model of the whole night, with drift and refits in it. ");
+                  "Its deltas are by one model of the whole night, with drift and refits in it. ");
     else if (whole == 0)
-        html_text(page, "Deltas are against the baseline's returns before and after. ");
+        html_text(page, "Its deltas are against the baseline's returns before and after. ");
     else
-        html_format(page,
-                    "%zu of %zu deltas are by one model of the whole night, the others against the "
-                    "baseline's returns before and after. ",
-                    whole, n);
+        html_format(
+            page,
+            "%zu of its %zu deltas are by one model of the whole night, the others against the "
+            "baseline's returns before and after. ",
+            whole, n);
     if (season == n)
         html_text(page, "Their noise is borrowed from the season's earlier entries. ");
     else if (season > 0)

@@ -3,12 +3,14 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "report/flag_trace.h"
 #include "report/number_text.h"
 #include "report/page.h"
 #include "report/panel.h"
 
 struct exceptions {
     struct html *page;
+    struct store *store;
     size_t n;
 };
 
@@ -73,7 +75,6 @@ static enum status take_group(struct statement *row, void *context, struct fault
     struct look look = look_of(state);
     long long rows = statement_integer(row, 9);
 
-    (void)fault;
     exceptions->n++;
     html_open(page, "li", HTML_END);
     html_open(page, "div", HTML_END);
@@ -100,9 +101,11 @@ static enum status take_group(struct statement *row, void *context, struct fault
     html_element(page, "code", statement_text(row, 8), HTML_END);
     html_text(page, ")");
     html_close(page);
+    enum status status =
+        flag_trace_write(page, exceptions->store, statement_text(row, 8), state, fault);
     html_close(page);
     html_close(page);
-    return OK;
+    return status;
 }
 
 /* One row a rule and state, those with the largest effect on the main metric first; what had the largest
@@ -221,7 +224,7 @@ static enum status write_fine(struct html *page, const struct night_page *night,
 
 enum status panel_exceptions(struct html *page, const struct night_page *night, struct fault *fault)
 {
-    struct exceptions exceptions = {page, 0};
+    struct exceptions exceptions = {page, night->store, 0};
 
     page_section(page, "eyes", "Needs your eyes",
                  "Only exceptions: what was seen, what it does to the numbers, what to do next.");

@@ -31,7 +31,7 @@ enum status report_options_read(int argc, char **argv, struct report_options *op
     enum status status = OK;
 
     *options = (struct report_options){.redaction = REDACT_NOTHING};
-    for (int i = 1; status == OK && i < argc; i++) {
+    for (int i = 1; status == OK && i < argc && argv[i] != NULL; i++) {
         const char *next = i + 1 < argc ? argv[i + 1] : NULL;
         if (strcmp(argv[i], "--json") == 0) {
             options->json = 1;

@@ -4,8 +4,10 @@
 #include "report/report_files.h"
 
 const struct csv_table *const report_tables[] = {
-    &csv_deltas,   &csv_points, &csv_taps,         &csv_tap_changes, &csv_loads, &csv_exclusions,
-    &csv_channels, &csv_budget, &csv_observations, &csv_left_out,    &csv_flags, NULL};
+    &csv_deltas,       &csv_points,        &csv_taps,     &csv_tap_changes,
+    &csv_loads,        &csv_exclusions,    &csv_channels, &csv_budget,
+    &csv_ratios,       &csv_equal_balance, &csv_packages, &csv_traces,
+    &csv_observations, &csv_left_out,      &csv_flags,    NULL};
 
 static enum status write_one(struct store *store, const char *path, const struct csv_table *table,
                              const struct table_form *form, struct fault *fault)

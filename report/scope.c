@@ -22,6 +22,15 @@ static const char views[] =
     "CREATE TEMP VIEW IF NOT EXISTS page_delta AS SELECT x.* FROM delta_result AS x "
     "WHERE x.reduction IN (SELECT reduction FROM page_reduction);"
 
+    "CREATE TEMP VIEW IF NOT EXISTS page_ratio AS SELECT x.* FROM delta_ratio AS x "
+    "WHERE x.reduction IN (SELECT reduction FROM page_reduction);"
+
+    "CREATE TEMP VIEW IF NOT EXISTS page_trimmed AS SELECT x.* FROM trimmed_delta AS x "
+    "WHERE x.reduction IN (SELECT reduction FROM page_reduction);"
+
+    "CREATE TEMP VIEW IF NOT EXISTS page_package AS SELECT x.* FROM package_delta AS x "
+    "WHERE x.reduction IN (SELECT reduction FROM page_reduction);"
+
     "CREATE TEMP VIEW IF NOT EXISTS page_flag AS SELECT f.* FROM flag_row AS f "
     "WHERE (f.run = '' OR f.run IN (SELECT run FROM page_run)) "
     "AND (f.reduction IS NULL OR f.reduction IN (SELECT reduction FROM page_reduction))";

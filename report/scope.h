@@ -7,6 +7,7 @@
  *   page_run        rows of run
  *   page_reduction  current rows of reduction: of its runs, and of its configurations and families
  *   page_delta      rows of delta_result
+ *   page_ratio, page_trimmed, page_package   rows of delta_ratio, trimmed_delta, package_delta
  *   page_flag       rows of flag_row; those about no run are the page's when their reduction is, or
  *                   when they belong to none and so to the campaign
  *   page_scope      one row: facility, entry

@@ -178,6 +178,7 @@ void campaign_free(struct campaign *campaign)
     free_lists(campaign);
     plan_section_end(&campaign->plan);
     repeat_section_end(&campaign->repeats);
+    text_list_end(&campaign->keep_samples);
     free(campaign->path);
     free(campaign->season);
     free(campaign->point_meaning);

@@ -307,6 +307,7 @@ struct campaign {
     struct limits limits;
     struct plan_section plan;
     struct repeat_section repeats;
+    struct text_list keep_samples; /* roles, columns or taps whose traces are kept */
     struct declared_repeatability *repeatability;
     size_t n_repeatability;
     char digest[65]; /* SHA-256 of the file's bytes */

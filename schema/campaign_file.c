@@ -37,6 +37,7 @@ static const struct binding campaign_bindings[] = {
     {.key = "trim", .kind = BIND_PART, .read = campaign_read_trim},
     {.key = "uncertainties", .kind = BIND_PART, .read = campaign_read_uncertainties},
     {.key = "limits", .kind = BIND_PART, .read = campaign_read_limits},
+    {.key = "keep_samples", .kind = BIND_PART, .read = campaign_read_keep_samples},
     {.key = "repeats", .kind = BIND_PART, .read = campaign_read_repeats},
     {.key = "plan", .kind = BIND_PART, .read = campaign_read_plan},
     {.key = "repeatability", .kind = BIND_PART, .read = campaign_read_repeatability},

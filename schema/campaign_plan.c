@@ -22,7 +22,7 @@ void plan_section_defaults(struct plan_section *plan)
     plan->seed = 1;
 }
 
-static void end_list(struct text_list *list)
+void text_list_end(struct text_list *list)
 {
     for (size_t i = 0; i < list->n; i++)
         free(list->text[i]);
@@ -36,55 +36,39 @@ void plan_section_end(struct plan_section *plan)
                            plan->tare_logs, plan->belt_logs, plan->reference};
     for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++)
         free(texts[i]);
-    end_list(&plan->attitudes);
-    end_list(&plan->configurations);
-    end_list(&plan->order);
-    end_list(&plan->hard_to_change);
-    end_list(&plan->mass_changes);
-}
-
-static void read_list(struct campaign_reader *reader, int node, const char *key,
-                      struct text_list *list)
-{
-    size_t n = yaml_tree_count(reader->tree, node);
-    if (yaml_tree_kind(reader->tree, node) != YAML_LIST || n == 0) {
-        campaign_trouble(reader, node, "plan: %s needs a list of names in brackets", key);
-        return;
-    }
-    if (list->text != NULL) /* the key is there twice, which is reported */
-        return;
-    list->text = campaign_allocate(reader, n, sizeof *list->text);
-    for (size_t i = 0; list->text != NULL && i < n; i++) {
-        int item = yaml_tree_item(reader->tree, node, i);
-        if (!campaign_text(reader, item, "plan: a name", &list->text[list->n]))
-            return;
-        list->n++;
-    }
+    text_list_end(&plan->attitudes);
+    text_list_end(&plan->configurations);
+    text_list_end(&plan->order);
+    text_list_end(&plan->hard_to_change);
+    text_list_end(&plan->mass_changes);
 }
 
 static void read_attitudes(struct campaign_reader *reader, int node, void *plan)
 {
-    read_list(reader, node, "attitudes", &((struct plan_section *)plan)->attitudes);
+    campaign_texts(reader, node, "plan: attitudes", &((struct plan_section *)plan)->attitudes);
 }
 
 static void read_configurations(struct campaign_reader *reader, int node, void *plan)
 {
-    read_list(reader, node, "configurations", &((struct plan_section *)plan)->configurations);
+    campaign_texts(reader, node, "plan: configurations",
+                   &((struct plan_section *)plan)->configurations);
 }
 
 static void read_order(struct campaign_reader *reader, int node, void *plan)
 {
-    read_list(reader, node, "order", &((struct plan_section *)plan)->order);
+    campaign_texts(reader, node, "plan: order", &((struct plan_section *)plan)->order);
 }
 
 static void read_hard(struct campaign_reader *reader, int node, void *plan)
 {
-    read_list(reader, node, "hard_to_change", &((struct plan_section *)plan)->hard_to_change);
+    campaign_texts(reader, node, "plan: hard_to_change",
+                   &((struct plan_section *)plan)->hard_to_change);
 }
 
 static void read_masses(struct campaign_reader *reader, int node, void *plan)
 {
-    read_list(reader, node, "mass_changes", &((struct plan_section *)plan)->mass_changes);
+    campaign_texts(reader, node, "plan: mass_changes",
+                   &((struct plan_section *)plan)->mass_changes);
 }
 
 static const struct binding plan_bindings[] = {

@@ -45,6 +45,9 @@ void *campaign_allocate(struct campaign_reader *reader, size_t n, size_t size);
 /* Each of the following notes a problem when the node is not what it should be, and then leaves the
  * target as it was and gives 0; else 1. what names the value in messages: "car: length". */
 int campaign_text(struct campaign_reader *reader, int node, const char *what, char **target);
+/* A list of names in brackets, one at the least; what names the key. */
+void campaign_texts(struct campaign_reader *reader, int node, const char *what,
+                    struct text_list *list);
 int campaign_quantity(struct campaign_reader *reader, int node, const char *what, const char *unit,
                       double *target);
 
@@ -162,6 +165,9 @@ void campaign_read_main_measure(struct campaign_reader *reader, int node, void *
 /* trim: campaign_trim.c. */
 void campaign_read_trim(struct campaign_reader *reader, int node, void *campaign);
 void campaign_read_limits(struct campaign_reader *reader, int node, void *campaign);
+/* campaign_keep_samples.c; the check is of the channel maps, which other sections tell. */
+void campaign_read_keep_samples(struct campaign_reader *reader, int node, void *campaign);
+void campaign_check_keep_samples(struct campaign_reader *reader, int node);
 /* campaign_repeats.c; the check reads the tolerances, whose units other sections tell. */
 void campaign_read_repeats(struct campaign_reader *reader, int node, void *campaign);
 void campaign_check_repeats(struct campaign_reader *reader, int node);

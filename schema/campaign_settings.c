@@ -410,6 +410,10 @@ static void put_all(struct settings *settings, const struct campaign *campaign)
         put_uncertainties(settings, &campaign->uncertainties[i]);
     begin_section(settings, "limits", NULL);
     put_table(settings, &campaign_limits_table, &campaign->limits);
+    if (campaign->keep_samples.n > 0) {
+        begin_section(settings, "keep_samples", NULL);
+        put_names(settings, "channel", &campaign->keep_samples);
+    }
     if (campaign->repeats.given)
         put_repeats(settings, &campaign->repeats);
     if (campaign->plan.given)

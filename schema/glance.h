@@ -75,8 +75,9 @@ struct glance_flag {
     const char *subject; /* channel, tap, quantity; "" for none */
     double value, limit; /* NAN for none */
     const char *detail;
-    int is_known;   /* 1: an earlier run of the entry had it too */
-    int is_of_taps; /* 1: it says nothing of loads */
+    const char *first; /* "1.60 s into point 9", its first sample there; "": not known */
+    int is_known;      /* 1: an earlier run of the entry had it too */
+    int is_of_taps;    /* 1: it says nothing of loads */
 };
 
 /* The record strip: a row a channel or rule, a mark where something is beyond its limit. */

@@ -15,6 +15,7 @@ struct text_list {
     char **text; /* n of them, owned */
     size_t n;
 };
+void text_list_end(struct text_list *list); /* frees what it holds */
 
 struct plan_section {
     int given;                          /* 1: the section is there */

@@ -224,6 +224,55 @@ CREATE TABLE point (
     PRIMARY KEY (run, point)
 ) STRICT;
 
+-- Samples worth a look, thinned: of points where one of them may have raised a flag, and of channels that
+-- keep_samples names. Rows of a point count from 0; row r is step_s * r after its first.
+CREATE TABLE trace (
+    run      TEXT NOT NULL,
+    point    TEXT NOT NULL,
+    position INTEGER NOT NULL,      -- of the channel in the table channel
+    reason   TEXT NOT NULL,         -- rule that the samples may have raised; kept: keep_samples alone
+    severity REAL,                  -- what was seen over its limit when read; NULL: nothing
+    step_s   REAL,                  -- between rows; NULL where the log does not tell
+    rows     INTEGER NOT NULL,      -- of the point
+    rows_a_bin INTEGER NOT NULL,
+    mean REAL NOT NULL, sd REAL,    -- of all samples, in the channel's unit
+    mean_without REAL,              -- of those not marked; NULL where that is no better mean
+    marked_rows INTEGER NOT NULL,
+    peak REAL NOT NULL,             -- the sample farthest from the mean
+    peak_row INTEGER NOT NULL,
+    segment_rows INTEGER, segments INTEGER, -- of the spectrum: Hann, half overlapping; NULL: none
+    degrees_of_freedom REAL,        -- of each density, equivalent
+    lower_factor REAL, upper_factor REAL,   -- times a density: between these the true one is, 95 %
+    PRIMARY KEY (run, point, position),
+    FOREIGN KEY (run, point) REFERENCES point ON DELETE CASCADE
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE trace_bin (
+    run TEXT NOT NULL, point TEXT NOT NULL, position INTEGER NOT NULL,
+    bin      INTEGER NOT NULL,      -- rows bin * rows_a_bin and those after it
+    n        INTEGER NOT NULL,      -- samples in it; the rest is NULL where there is none
+    minimum REAL, mean REAL, maximum REAL,
+    PRIMARY KEY (run, point, position, bin),
+    FOREIGN KEY (run, point, position) REFERENCES trace ON DELETE CASCADE
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE trace_mark (
+    run TEXT NOT NULL, point TEXT NOT NULL, position INTEGER NOT NULL,
+    mark     INTEGER NOT NULL,
+    first_row INTEGER NOT NULL, last_row INTEGER NOT NULL,
+    PRIMARY KEY (run, point, position, mark),
+    FOREIGN KEY (run, point, position) REFERENCES trace ON DELETE CASCADE
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE spectrum (
+    run TEXT NOT NULL, point TEXT NOT NULL, position INTEGER NOT NULL,
+    bin      INTEGER NOT NULL,      -- 0 .. segment_rows / 2
+    frequency_hz REAL NOT NULL,
+    density  REAL NOT NULL,         -- one-sided, the channel's unit squared per Hz
+    PRIMARY KEY (run, point, position, bin),
+    FOREIGN KEY (run, point, position) REFERENCES trace ON DELETE CASCADE
+) STRICT, WITHOUT ROWID;
+
 -- What no coefficient is made of, in the open: every channel of a run of kind record_only, those of a run
 -- whose log states uncertainties (taps apart), and the channels with the role other of all runs. The rest
 -- is in point.statistics.
@@ -951,3 +1000,34 @@ FROM flag_row AS f
 JOIN flag_rule AS k ON k.rule = f.rule
 WHERE f.reduction IS NULL
    OR f.reduction IN (SELECT reduction FROM reduction WHERE is_current = 1);
+
+-- Traces in the open: the channel's names and the times of the bins.
+CREATE VIEW trace_thinned AS
+SELECT t.run, t.point, coalesce(c.tap, c.column_name) AS channel, c.role, c.unit, t.reason, b.bin,
+       b.bin * t.rows_a_bin * t.step_s AS from_s,
+       min((b.bin + 1) * t.rows_a_bin, t.rows) * t.step_s AS to_s, b.n, b.minimum, b.mean, b.maximum
+FROM trace_bin AS b
+JOIN trace AS t ON t.run = b.run AND t.point = b.point AND t.position = b.position
+JOIN channel AS c ON c.run = t.run AND c.position = t.position;
+
+CREATE VIEW trace_spectrum AS
+SELECT t.run, t.point, coalesce(c.tap, c.column_name) AS channel, c.role, c.unit, s.frequency_hz,
+       s.density, s.density * t.lower_factor AS density_lower,
+       s.density * t.upper_factor AS density_upper, t.degrees_of_freedom
+FROM spectrum AS s
+JOIN trace AS t ON t.run = s.run AND t.point = s.point AND t.position = s.position
+JOIN channel AS c ON c.run = t.run AND c.position = t.position;
+
+-- Which trace shows what a flag speaks of: of its channel where it is about one, else of those it is made of.
+CREATE VIEW flag_trace AS
+SELECT f.run, f.rule, f.subject, t.point, t.position, coalesce(c.tap, c.column_name) AS channel,
+       t.severity
+FROM (SELECT DISTINCT run, point, subject, rule FROM flag) AS f
+JOIN trace AS t ON t.run = f.run AND f.point IN ('', t.point)
+JOIN channel AS c ON c.run = t.run AND c.position = t.position
+WHERE (f.rule IN ('spikes', 'stuck', 'clipped', 'noise-unusual') AND t.reason = f.rule
+       AND f.subject = coalesce(c.tap, c.column_name))
+   OR (f.rule = 'q-unsteady' AND t.reason = f.rule)
+   OR (f.rule = 'trend' AND t.reason = 'trend')
+   OR (f.rule = 'q-trend' AND t.reason = 'trend' AND c.role IN ('total_minus_static',
+       'contraction_drop', 'nozzle_drop', 'plenum_drop', 'dynamic_pressure'));

@@ -85,8 +85,3 @@ enum uncertain_input uncertain_input_from_word(const char *word)
             return (enum uncertain_input)i;
     return UNCERTAIN_INPUTS;
 }
-
-int uncertain_input_is_output(enum uncertain_input input)
-{
-    return input < UNCERTAIN_LOAD_1;
-}

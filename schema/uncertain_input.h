@@ -55,7 +55,4 @@ const struct uncertain_input_row *uncertain_input_row(enum uncertain_input input
 /* By its word; UNCERTAIN_INPUTS when it is none that may be declared. */
 enum uncertain_input uncertain_input_from_word(const char *word);
 
-/* 1 for the six outputs of a balance. */
-int uncertain_input_is_output(enum uncertain_input input);
-
 #endif

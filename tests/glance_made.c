@@ -79,7 +79,7 @@ struct glance_flag *glance_made_flag(struct glance *glance, enum flag_rule rule,
     if (flag == NULL)
         return &nowhere;
     *flag = (struct glance_flag){
-        rule, flag_row(rule)->state,       point, subject, value, limit, "seen.",
+        rule, flag_row(rule)->state,       point, subject, value, limit, "seen.", "",
         0,    glance_rule_is_of_taps(rule)};
     return flag;
 }

@@ -6,7 +6,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
 #include <unistd.h>
 
 int scratch_make(char folder[SCRATCH_PATH])
@@ -32,14 +31,13 @@ static void remove_entries(const char *path, int depth)
     (void)closedir(folder);
 }
 
-/* Never through a link: what it leads to is not the test's, and tests may run as root. */
+/* A link is taken out as one: what it points at belongs to others. */
 static void remove_at(const char *path, int depth)
 {
     enum { DEEPEST = 8 };
-    struct stat about;
-    if (lstat(path, &about) != 0)
+    if (unlink(path) == 0)
         return;
-    if (S_ISDIR(about.st_mode) && depth < DEEPEST)
+    if (depth < DEEPEST)
         remove_entries(path, depth);
     (void)remove(path);
 }

@@ -97,6 +97,18 @@ char *season_dump(struct store *store)
         {"SELECT run, point, sequence, time_s, duration_s, rows, first_line, last_line, "
          "hex(statistics), hex(covariance) FROM point ORDER BY 1, 3",
          10},
+        {"SELECT run, point, position, reason, severity, step_s, rows, rows_a_bin, mean, sd, "
+         "mean_without, marked_rows, peak, peak_row, segments FROM trace ORDER BY 1, 2, 3",
+         15},
+        {"SELECT run, point, position, bin, n, minimum, mean, maximum FROM trace_bin "
+         "ORDER BY 1, 2, 3, 4",
+         8},
+        {"SELECT run, point, position, mark, first_row, last_row FROM trace_mark "
+         "ORDER BY 1, 2, 3, 4",
+         6},
+        {"SELECT run, point, position, bin, frequency_hz, density FROM spectrum "
+         "ORDER BY 1, 2, 3, 4",
+         6},
         {"SELECT id, run, point, subject, rule, state, detail FROM flag_row ORDER BY 1", 7},
         {"SELECT balance, load, term, coefficient, unit FROM calibration ORDER BY 1, 2, 3", 5},
         {"SELECT tap, sequence, column_name, x_m, normal_z, area_m2, tube_length_m FROM tap "

@@ -121,6 +121,8 @@ static void a_night_goes_from_logs_to_deltas_and_is_not_read_twice(void)
 {
     char out[PROGRAM_OUTPUT];
     char folder[64];
+    char anywhere[256];
+    CHECK(program_lapwing_anywhere(anywhere));
     CHECK(program_demo_night(folder, 7));
     CHECK(program_shell(out, "%s -C %s check", program_lapwing(), folder) == 0);
     CHECK(program_shell(out, "%s -C %s batch", program_lapwing(), folder) == 0);
@@ -139,6 +141,30 @@ static void a_night_goes_from_logs_to_deltas_and_is_not_read_twice(void)
                         "%s -C %s compare --attitude all --entry all --format csv | sort > "
                         "%s/compared && sort %s/report/deltas.csv | diff - %s/compared",
                         program_lapwing(), folder, folder, folder, folder) == 0);
+    CHECK(
+        program_shell(out,
+                      "cd %s && %s compare floor-edge mirror-stay --format json --output c.json && "
+                      "sqlite3 :memory: \"SELECT json_valid(readfile('c.json'))\"",
+                      folder, anywhere) == 0);
+    CHECK_TEXT(out, "1\n");
+    CHECK(program_shell(out,
+                        "%s -C %s compare --family base --format html --output %s/c.html && "
+                        "grep -c '<h1' %s/c.html && ls %s",
+                        program_lapwing(), folder, folder, folder, folder) == 0);
+    CHECK(strstr(out, ".part") == NULL);
+    CHECK(program_shell(out,
+                        "cd %s && %s compare --format csv > c.csv && %s compare --format csv "
+                        "--output - | cmp - c.csv && test ! -e ./-",
+                        folder, anywhere, anywhere) == 0);
+    CHECK(program_shell(out, "%s -C %s compare floor-edge floor-edge", program_lapwing(), folder) ==
+          2);
+    CHECK_CONTAINS(out, "named twice");
+    CHECK(program_shell(out, "%s -C %s compare --output x", program_lapwing(), folder) == 2);
+    CHECK_CONTAINS(out, "--format csv, json or html");
+    CHECK(program_shell(out, "%s -C %s compare --format json --without blockage", program_lapwing(),
+                        folder) == 2);
+    CHECK(program_shell(out, "%s -C %s compare --format html --output /nowhere/c.html",
+                        program_lapwing(), folder) == 3);
     CHECK(program_shell(out, "%s -C %s explain 'R05/F10 R36' CL", program_lapwing(), folder) == 0);
     CHECK_CONTAINS(out, "CL of run R05 point 6\n");
     CHECK(

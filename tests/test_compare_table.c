@@ -38,7 +38,8 @@ static const char *table(struct night_fixture *fixture, const char *entry,
                          enum compare_format format, enum status wanted, struct key_text *text,
                          struct fault *fault)
 {
-    struct compare_request request = {"wing", NULL, "CL", format, entry, NULL};
+    struct compare_request request = {
+        .first = "wing", .metric = "CL", .format = format, .entry = entry};
 
     CHECK(compare_table(fixture->store, &request, text, fault) == wanted);
     return text->text != NULL ? text->text : "";
@@ -204,7 +205,9 @@ static void the_option_needs_a_value(void)
     char option[] = "--entry";
     char *words[] = {name, option, NULL};
 
-    CHECK(compare_command.run(&common, 2, words, &fault) == 2);
+    struct comparison made;
+    CHECK(compare_begin(&common, 2, words, &made, &fault) == BAD_INPUT);
+    CHECK(compare_end(&made, BAD_INPUT, &fault) == BAD_INPUT);
     CHECK_CONTAINS(fault.text, "--entry needs a value");
 }
 

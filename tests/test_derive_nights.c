@@ -105,18 +105,16 @@ struct night_deltas {
 
 static void measure(struct simulated *night, struct night_deltas *deltas)
 {
-    const struct family *family = &night->family;
+    const struct measuring measuring = {&night->family, NULL, 0, 0.95};
     struct fault fault;
-    CHECK_OK(measured_deltas_make(family, QUANTITY_CD, 0, 0.95, &deltas->drag, &fault), &fault);
-    CHECK_OK(measured_deltas_make(family, QUANTITY_CL, 0, 0.95, &deltas->downforce, &fault),
+    CHECK_OK(measured_deltas_make(&measuring, QUANTITY_CD, &deltas->drag, &fault), &fault);
+    CHECK_OK(measured_deltas_make(&measuring, QUANTITY_CL, &deltas->downforce, &fault), &fault);
+    CHECK_OK(measured_deltas_make(&measuring, QUANTITY_BALANCE, &deltas->balance, &fault), &fault);
+    CHECK_OK(measured_deltas_cross(&measuring, QUANTITY_CL, QUANTITY_CD, &deltas->downforce,
+                                   &deltas->drag, &deltas->ratio, &fault),
              &fault);
-    CHECK_OK(measured_deltas_make(family, QUANTITY_BALANCE, 0, 0.95, &deltas->balance, &fault),
-             &fault);
-    CHECK_OK(measured_deltas_cross(family, QUANTITY_CL, QUANTITY_CD, 0, &deltas->downforce,
-                                   &deltas->drag, 0.95, &deltas->ratio, &fault),
-             &fault);
-    CHECK_OK(measured_deltas_cross(family, QUANTITY_CL, QUANTITY_BALANCE, 0, &deltas->downforce,
-                                   &deltas->balance, 0.95, &deltas->trim, &fault),
+    CHECK_OK(measured_deltas_cross(&measuring, QUANTITY_CL, QUANTITY_BALANCE, &deltas->downforce,
+                                   &deltas->balance, &deltas->trim, &fault),
              &fault);
 }
 

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "reduce/delta_reading.h"
+#include "reduce/statistics/student.h"
 #include "tests/check.h"
 #include "tests/noise.h"
 
@@ -136,6 +137,39 @@ static void refits_are_not_averaged_by_runs(void)
     CHECK_NEAR(three.width / one.width, 1, 0.1, "the refits are as many");
 }
 
+/* A worthwhile change is found by as many more pairs as are named, and not by one less. */
+static void pairs_follow_from_the_drawn_interval(void)
+{
+    static struct made_night night;
+    static const struct metric metric = {"downforce", "CL", BETTER_HIGHER, 0, 2.5};
+    const struct delta_rule rule = {0.95, &metric, 0, 0};
+    struct delta_reading readings[CONFIGURATIONS_MOST];
+    struct evidence evidence;
+    struct fault fault;
+    uint64_t random = 3;
+    size_t told = 0;
+    lay_out("abcadbacda", 1, &night);
+    draw("abcadbacda", 1, (struct truth){1, 0, 0.5}, &random, &night);
+    CHECK_OK(evidence_make(&night.family, QUANTITY_CL, 0, &unknown, &evidence, &fault), &fault);
+    delta_read_all(&evidence, night.family.n_configurations, &rule, readings);
+    evidence_end(&evidence);
+    for (size_t c = 1; c < night.family.n_configurations; c++) {
+        const struct delta_reading *one = &readings[c];
+        double power = student_multiplier(0.6, one->degrees_of_freedom);
+        double m = (double)one->mountings, b = (double)one->baseline_mountings;
+        if (one->pairs_needed == 0)
+            continue;
+        told++;
+        for (size_t less = 0; less < 2; less++) {
+            double more = (double)(one->pairs_needed - less);
+            double share = (1 / (m + more) + 1 / (b + more)) / (1 / m + 1 / b);
+            double found = (one->half_width + power * one->standard_uncertainty) * sqrt(share);
+            CHECK(less == 0 ? found <= 2.5 : found > 2.5 || one->pairs_needed == 1);
+        }
+    }
+    CHECK(told > 0);
+}
+
 static void a_short_night_holds_the_truth_by_brackets(void)
 {
     struct score score = judge("abababa", 1, (struct truth){1, 0, 0}, &unknown, 3);
@@ -161,6 +195,7 @@ static void a_borrowed_noise_holds_the_truth(void)
 CU_TestInfo headline_nights_tests[] = {
     {"a whole night's intervals hold the truth", a_whole_night_holds_the_truth},
     {"refits are not averaged by runs", refits_are_not_averaged_by_runs},
+    {"pairs follow from the drawn interval", pairs_follow_from_the_drawn_interval},
     {"a short night's do by brackets", a_short_night_holds_the_truth_by_brackets},
     {"a borrowed noise's do", a_borrowed_noise_holds_the_truth},
     CU_TEST_INFO_NULL};

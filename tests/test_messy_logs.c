@@ -169,10 +169,9 @@ static void check_value(struct store *store, const struct messy_case *log)
     CHECK_OK(statement_step(statement, &row, &fault), &fault);
     CHECK(row);
     const void *blob = row ? statement_blob(statement, 0, &size) : NULL;
+    size_t n = size / (STATISTICS_PER_CHANNEL * sizeof(double)) < 3 ? 2 : 3;
     if (blob != NULL)
-        CHECK_OK(point_statistics_unpack(blob, size, channels,
-                                         size / sizeof channels[0] < 3 ? 2 : 3, &fault),
-                 &fault);
+        CHECK_OK(point_statistics_unpack(blob, size, channels, n, &fault), &fault);
     CHECK_NEAR(channels[1].mean, log->value, 1e-12 * (1 + fabs(log->value)), "identity");
     CHECK(channels[1].n_missing == log->missing);
     statement_free(statement);

@@ -234,7 +234,8 @@ static void compare_prints_deltas_with_their_sign(void)
     CHECK_CONTAINS(text.text, "downforce positive");
     CHECK_CONTAINS(text.text, "+0.0395"); /* 3.040 - (3.000 + 3.001)/2 */
     key_text_end(&text);
-    request = (struct compare_request){"base", "wing", "downforce", COMPARE_CSV, NULL, NULL};
+    request = (struct compare_request){
+        .first = "base", .second = "wing", .metric = "downforce", .format = COMPARE_CSV};
     CHECK_OK(compare_table(fixture.store, &request, &text, &fault), &fault);
     CHECK_CONTAINS(text.text, "\"wing\",\"base\",\"tunnel\",\"e1\",\"CL\",\"1\",\"low\",");
     CHECK(strstr(text.text, ",\"CD\",") == NULL);

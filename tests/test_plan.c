@@ -124,6 +124,12 @@ static void what_cannot_tell_is_refused(void)
     CHECK_CONTAINS(out, "not even one mounting of each fits into 1.0 h");
     CHECK(plan("--repeats 9") == 2);
     CHECK_CONTAINS(out, "and there are 8.0 h");
+    /* where the hours would do, what was asked for is in the way */
+    CHECK(plan("--repeats 1") == 2);
+    CHECK_CONTAINS(out, "h would; give --repeats ");
+    CHECK(strstr(out, "give --hours") == NULL);
+    CHECK(plan("--configurations floor-edge --order base,floor-edge,base") == 2);
+    CHECK_CONTAINS(out, "h would; leave the order out, or --anyway");
     /* the hours that are named suffice, and a tenth less does not */
     CHECK(plan("--hours 3.5") == 2);
     const char *named = strstr(out, "give --hours ");

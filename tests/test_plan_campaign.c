@@ -100,18 +100,20 @@ static void the_season_knows_the_section(void)
     CU_ASSERT_FATAL(plan_folder_make(folder));
     CHECK(scratch_write(
         folder, "configurations.csv",
-        "configuration,parent,change,change_minutes\nbase,,,\nfloor-edge,base,lip,15\n"));
-    CHECK(program_shell(out, "%s -C %s plan --repeats 2 --output %s/runs.csv", program_lapwing(),
-                        folder, folder) == 0);
+        "configuration,parent,change,change_minutes\nbase,,,\nfloor-edge,base,lip,15\n"
+        "front-flap,base,two holes,\n"));
+    CHECK(program_shell(
+              out, "%s -C %s plan --configurations floor-edge --repeats 2 --output %s/runs.csv",
+              program_lapwing(), folder, folder) == 0);
     CHECK(program_shell(out,
                         "%s -C %s --quiet ingest; sqlite3 %s/season.sqlite \"SELECT value || unit "
                         "FROM setting WHERE section = 'plan' AND name IN ('available', "
                         "'logs', 'scheme') ORDER BY name; SELECT change_time_s FROM "
-                        "configuration ORDER BY sequence\" | tail -5",
+                        "configuration ORDER BY sequence\" | tail -6",
                         program_lapwing(), folder, folder) == 0);
     CHECK_CONTAINS(
         out,
-        "28800s\nforces=logs/RUN_forces.csv;pressures=logs/RUN_taps.csv\nbracketed\n\n900.0\n");
+        "28800s\nforces=logs/RUN_forces.csv;pressures=logs/RUN_taps.csv\nbracketed\n\n900.0\n\n");
     scratch_remove(folder);
 }
 

@@ -107,6 +107,8 @@ static void no_token_of_a_night_slips_out(void)
     struct store *store = NULL;
     struct fault fault = {0};
     CHECK(out != NULL && program_demo_night(folder, 1));
+    if (out == NULL)
+        return;
     CHECK(program_shell(out, "%s -C %s --quiet batch", program_lapwing(), folder) == 0);
     (void)snprintf(path, sizeof path, "%s/season.sqlite", folder);
     CHECK_OK(store_open(path, STORE_EXISTING, &store, &fault), &fault);

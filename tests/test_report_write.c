@@ -11,8 +11,10 @@
 #include "tests/test_report_fixture.h"
 
 static const char *const files[] = {
-    "report/night.html",      "report/deltas.csv", "report/points.csv",     "report/taps.csv",
-    "report/tap_changes.csv", "report/loads.csv",  "report/exclusions.csv", "report/channels.csv", "report/budget.csv"};
+    "report/night.html",     "report/deltas.csv",        "report/points.csv",
+    "report/taps.csv",       "report/tap_changes.csv",   "report/loads.csv",
+    "report/exclusions.csv", "report/channels.csv",      "report/budget.csv",
+    "report/ratios.csv",     "report/equal_balance.csv", "report/packages.csv"};
 enum { FILES = sizeof files / sizeof files[0] };
 
 static size_t lines(const char *text)

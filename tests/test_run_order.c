@@ -168,10 +168,17 @@ static void differences_are_detectable(void)
     CHECK(detectable_pairs(known, 0, 0, usual) == 0 && detectable_pairs(none, 1, 0, usual) == 0);
     CHECK(detectable_pairs(known, 1e-3, 0, usual) == 0);
     size_t all = detectable_pairs(known, 2, 0, usual);
-    CHECK(all == 16); /* 2 * 2.8^2 * 4 / 4 = 15.7 */
-    CHECK(detectable_pairs_needed(known, 2, 10, usual) == 6);
-    CHECK(detectable_pairs_needed(known, 2, 40, usual) == 1);
-    CHECK(detectable_pairs_needed(none, 2, 4, usual) == 0);
+    CHECK(all == 16);                                                 /* 2 * 2.8^2 * 4 / 4 = 15.7 */
+    const struct variance_estimate ten = {4 * 0.2, (double)INFINITY}, /* of 10 pairs */
+        few = {4 * (1. / 2 + 1. / 7), (double)INFINITY};
+    CHECK(detectable_pairs_needed(ten, 10, 10, 2, usual) == 6); /* 16 in all */
+    CHECK(detectable_pairs_needed(ten, 10, 10, 20, usual) == 1);
+    /* by hand: 1 / 13 + 1 / 18 = 0.132 and 1 / 14 + 1 / 19 = 0.124 about 2^2 / (4 * 2.8016^2) = 0.127 */
+    CHECK(detectable_pairs_needed(few, 2, 7, 2, usual) == 12);
+    CHECK(detectable_pairs_needed(ten, 10, 10, 1e-3, usual) == 0);
+    CHECK(detectable_pairs_needed(none, 4, 4, 2, usual) == 0);
+    CHECK(detectable_pairs_needed(ten, 0, 4, 2, usual) == 0);
+    CHECK(detectable_pairs_needed(ten, 4, 4, 0, usual) == 0);
 }
 
 CU_TestInfo run_order_tests[] = {

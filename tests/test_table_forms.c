@@ -34,26 +34,12 @@ static void formulas_are_told(void)
                                       "\xE3\x80\x80=1",
                                       "\xEF\xBB\xBF=1",
                                       "\xE2\x80\x8B=1",
-                                      "\xEF\xBC\x9D"
-                                      "1",
-                                      "\xEF\xBC\x8B"
-                                      "1",
-                                      "\xEF\xBC\x8D"
-                                      "1",
-                                      "\xEF\xBC\xA0"
-                                      "1"};
-    static const char *const fine[] = {"",
-                                       " ",
-                                       "W1",
-                                       "1-2",
-                                       "a=b",
-                                       "007",
-                                       "x@y",
-                                       "\"=1",
-                                       "'=1",
-                                       "\xE2\x88\x92"
-                                       "1",
-                                       "\xEF\xBC"};
+                                      "\xEF\xBC\x9D\x31",
+                                      "\xEF\xBC\x8B\x31",
+                                      "\xEF\xBC\x8D\x31",
+                                      "\xEF\xBC\xA0\x31"};
+    static const char *const fine[] = {
+        "", " ", "W1", "1-2", "a=b", "007", "x@y", "\"=1", "'=1", "\xE2\x88\x92\x31", "\xEF\xBC"};
     for (size_t i = 0; i < sizeof run / sizeof run[0]; i++)
         CHECK(csv_is_formula(run[i]) == 1);
     for (size_t i = 0; i < sizeof fine / sizeof fine[0]; i++)
@@ -93,8 +79,7 @@ static double number_of(const char *cell, char mark)
 
 static int same(double a, double b)
 {
-    return (isnan(a) && isnan(b)) || memcmp(&a, &b, sizeof a) == 0 ||
-           (a <= 0 && b <= 0 && a >= b && a <= b);
+    return (isnan(a) && isnan(b)) || (a <= b && a >= b);
 }
 
 /* One row of the database and of the text: every number the same double, every text the same. */

@@ -155,11 +155,11 @@ static void the_workbook_reads_back(void)
 static void the_same_night_gives_the_same_bytes(void)
 {
     char folder[SCRATCH_PATH];
-    char command[3 * SCRATCH_PATH];
     struct store *store = NULL;
     struct fault fault = {0};
     if (open_night(&store, folder)) {
         char path[SCRATCH_PATH + 32];
+        char command[3 * SCRATCH_PATH];
         CHECK_OK(workbook_write(store, book_in(folder, path), 0, &fault), &fault);
         (void)snprintf(command, sizeof command, "mv %s/night.xlsx %s/first", folder, folder);
         CHECK(system(command) == 0);

@@ -28,9 +28,15 @@ static struct delta_estimate of_whole_night(const struct night_delta *night,
                                             size_t baseline_mountings, size_t spare)
 {
     if (night->outcome != OUTCOME_OK || baseline_mountings < NIGHT_BASELINES_LEAST ||
-        spare < HEADLINE_SPARE)
+        spare < BESIDE_SPARE)
         return nothing;
     return (struct delta_estimate){night->delta, night->standard_error, night->degrees_of_freedom};
+}
+
+/* A model with little to spare stands beside a bracket, and leads only where there is none. */
+static int is_too_short(size_t spare, const struct delta_estimate *local)
+{
+    return spare < HEADLINE_SPARE && is_known(local);
 }
 
 /* The season knows the noise better than a short night's model does. */
@@ -55,7 +61,8 @@ struct delta_headline delta_headline_choose(const struct night_delta *night,
 
     chosen.noise = variance_choose(tonight, season, least_freedom, &noise);
     struct delta_estimate local = bracketed(bracket, curvature_variance, noise);
-    if (is_known(&whole) && !season_knows_better(&whole, chosen.noise, &local, least_freedom)) {
+    if (is_known(&whole) && !is_too_short(spare, &local) &&
+        !season_knows_better(&whole, chosen.noise, &local, least_freedom)) {
         chosen.source = HEADLINE_NIGHT;
         chosen.headline = whole;
         chosen.beside = local;

@@ -36,12 +36,25 @@ size_t detectable_pairs(struct variance_estimate noise, double difference, int o
     return 0;
 }
 
-size_t detectable_pairs_needed(struct variance_estimate noise, double worthwhile, size_t done,
+static double of_mountings(size_t mountings, size_t baseline_mountings)
+{
+    return 1 / (double)mountings + 1 / (double)baseline_mountings;
+}
+
+size_t detectable_pairs_needed(struct variance_estimate delta, size_t mountings,
+                               size_t baseline_mountings, double worthwhile,
                                struct assurance assurance)
 {
-    size_t all = detectable_pairs(noise, worthwhile, 0, assurance);
-
-    if (all == 0)
+    if (mountings == 0 || baseline_mountings == 0 || !(worthwhile > 0))
         return 0;
-    return all > done ? all - done : 1;
+    double now = of_mountings(mountings, baseline_mountings);
+    for (size_t n = 1; n <= PAIRS_MAX; n++) {
+        double share = of_mountings(mountings + n, baseline_mountings + n) / now;
+        double found = detectable_difference(delta, share, assurance);
+        if (isnan(found))
+            return 0;
+        if (found <= worthwhile)
+            return n;
+    }
+    return 0;
 }

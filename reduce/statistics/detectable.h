@@ -29,9 +29,12 @@ enum { PAIRS_MAX = 10000 };
 size_t detectable_pairs(struct variance_estimate noise, double difference, int own_noise,
                         struct assurance assurance);
 
-/* Pairs still needed where it can't be told yet: those that find worthwhile, less those done, at least
- * one, because what is done has not told. 0 when no number up to PAIRS_MAX would do. */
-size_t detectable_pairs_needed(struct variance_estimate noise, double worthwhile, size_t done,
+/* Pairs of mountings still needed where it can't be told yet: the fewest, at least one, after which the
+ * delta's own variance, falling as 1 / mountings + 1 / baseline_mountings does, finds worthwhile. delta is
+ * the estimate's variance, drift and all, with its degrees of freedom, which are taken as they are. 0 when
+ * no number up to PAIRS_MAX would do, or nothing is known. */
+size_t detectable_pairs_needed(struct variance_estimate delta, size_t mountings,
+                               size_t baseline_mountings, double worthwhile,
                                struct assurance assurance);
 
 #endif

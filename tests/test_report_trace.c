@@ -1,0 +1,330 @@
+/* test_report_trace.c - pictures of kept samples: the numbers are read back out of them. */
+#include <CUnit/CUnit.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "report/chart_spectrum.h"
+#include "report/chart_trace.h"
+#include "tests/check.h"
+#include "tests/noise.h"
+#include "tests/test_report_made.h"
+
+enum { BINS = 60, ROWS_A_BIN = 4, DENSITIES = 33 };
+
+static struct kept_bin bins[BINS];
+static struct kept_mark marks[] = {{30, 30}, {100, 139}};
+static double density[DENSITIES];
+static char run[] = "R1", point[] = "P2", channel[] = "R3 <b>", reason[] = "stuck";
+
+/* 240 rows, 0.05 s apart; bin 40 has no sample. */
+static struct kept_trace made_trace(void)
+{
+    uint64_t state = 4;
+    struct kept_trace trace = {.run = run,
+                               .point = point,
+                               .channel = channel,
+                               .reason = reason,
+                               .unit = "mV/V",
+                               .severity = 3,
+                               .step = 0.05,
+                               .mean = 5,
+                               .sd = 1,
+                               .mean_without = 5.25,
+                               .peak = 9.5,
+                               .rows = 240,
+                               .rows_a_bin = ROWS_A_BIN,
+                               .marked_rows = 41,
+                               .peak_row = 30,
+                               .bins = bins,
+                               .n_bins = BINS,
+                               .marks = marks,
+                               .n_marks = 2,
+                               .segment_rows = 64,
+                               .segments = 6,
+                               .degrees_of_freedom = 11,
+                               .lower_factor = 0.5,
+                               .upper_factor = 2.9,
+                               .density = density,
+                               .n_densities = DENSITIES};
+    for (size_t b = 0; b < BINS; b++) {
+        double mean = 5 + noise_normal(&state);
+        bins[b] = (struct kept_bin){ROWS_A_BIN, mean - 0.5, mean, mean + 0.25 + 0.01 * (double)b};
+    }
+    bins[7].maximum = 9.5; /* row 30 is in it */
+    bins[40] = (struct kept_bin){0, (double)NAN, (double)NAN, (double)NAN};
+    for (size_t k = 0; k < DENSITIES; k++)
+        density[k] = pow(10, -3 - 2.5 * (double)k / DENSITIES);
+    return trace;
+}
+
+/* The number after name in text, from *at on, which moves behind it; NAN when there is none. */
+static double next_number(const char **at, const char *name)
+{
+    const char *found = *at != NULL ? strstr(*at, name) : NULL;
+    if (found == NULL) {
+        *at = NULL;
+        return (double)NAN;
+    }
+    *at = found + strlen(name);
+    return strtod(*at, NULL);
+}
+
+/* Labels at the left stand four units below their line. */
+static const char up[] = "text-anchor=\"end\"", across[] = "text-anchor=\"middle\"";
+
+/* Data = a + b * page, by the first and the last of the tick labels anchored so. */
+struct axis {
+    double a, b;
+};
+
+/* The label's number; the page writes U+2212 for a minus. */
+static double label_of(const char *text)
+{
+    if (strncmp(text, "\xE2\x88\x92", 3) == 0)
+        return -strtod(text + 3, NULL);
+    return strtod(text, NULL);
+}
+
+static struct axis axis_of(const char *svg, const char *anchor, const char *place, int is_log)
+{
+    double page[2] = {NAN, NAN};
+    double data[2] = {NAN, NAN};
+    int n = 0;
+    for (const char *tick = svg; (tick = strstr(tick, "<text class=\"tick\"")) != NULL; tick++) {
+        const char *end = strchr(tick, '>');
+        const char *at = tick;
+        const char *how = strstr(tick, anchor);
+        if (how == NULL || how > end || strstr(end, "95 %") == end + 1)
+            continue;
+        page[n > 0] = next_number(&at, place) - (strcmp(anchor, up) == 0 ? 4 : 0);
+        data[n > 0] = is_log ? log10(label_of(end + 1)) : label_of(end + 1);
+        n++;
+    }
+    CHECK(n >= 2);
+    double b = (data[1] - data[0]) / (page[1] - page[0]);
+    return (struct axis){data[0] - b * page[0], b};
+}
+
+static double value_at(struct axis axis, double page)
+{
+    return axis.a + axis.b * page;
+}
+
+static char *drawn(void (*draw)(struct html *, const struct kept_trace *, const char *),
+                   const struct kept_trace *trace)
+{
+    struct html page = {0};
+    struct fault fault = {.status = OK};
+    draw(&page, trace, "what it is");
+    CHECK_OK(html_status(&page, &fault), &fault);
+    char *text = strdup(buffer_string(&page.out));
+    CU_ASSERT_FATAL(text != NULL);
+    html_free(&page);
+    return text;
+}
+
+static void means_lie_where_they_are(void)
+{
+    struct kept_trace trace = made_trace();
+    char *svg = drawn(chart_trace, &trace);
+    struct axis y = axis_of(svg, up, " y=\"", 0);
+    struct axis x = axis_of(svg, across, " x=\"", 0);
+    size_t b = 0;
+    int stretches = 0;
+    for (const char *at = svg; (at = strstr(at, "class=\"line thin\"")) != NULL; stretches++) {
+        const char *d = strstr(at, " d=\"");
+        CU_ASSERT_FATAL(d != NULL);
+        char *number = (char *)(d + 4);
+        at = d;
+        while (*number == 'M' || *number == 'L' || *number == ' ') {
+            while (*number == 'M' || *number == 'L' || *number == ' ')
+                number++;
+            double px = strtod(number, &number);
+            double py = strtod(number + strspn(number, " ,"), &number);
+            b += bins[b].n == 0;
+            /* places are written with two decimals */
+            CHECK_NEAR(value_at(x, px), 0.05 * (ROWS_A_BIN * (double)b + 1.5), 0.01 * fabs(x.b),
+                       "the bin's own middle");
+            CHECK_NEAR(value_at(y, py), bins[b].mean, 0.01 * fabs(y.b), "the bin's own mean");
+            b++;
+        }
+    }
+    CHECK(b == BINS && stretches == 2);
+    const char *zero = strstr(svg, "class=\"zero\"");
+    CHECK_NEAR(value_at(y, next_number(&zero, "y1=\"")), 5, 0.01 * fabs(y.b), "the mean");
+    CHECK(strstr(svg, "<b>") == NULL && strstr(svg, "nan") == NULL);
+    free(svg);
+}
+
+static void marks_lie_where_they_are(void)
+{
+    struct kept_trace trace = made_trace();
+    char *svg = drawn(chart_trace, &trace);
+    struct axis y = axis_of(svg, up, " y=\"", 0);
+    struct axis x = axis_of(svg, across, " x=\"", 0);
+    const char *ring = strstr(svg, "class=\"ring\"");
+    CHECK_NEAR(value_at(x, next_number(&ring, "cx=\"")), 30 * 0.05, 0.01 * fabs(x.b), "row 30");
+    CHECK_NEAR(value_at(y, next_number(&ring, "cy=\"")), 9.5, 0.01 * fabs(y.b), "the peak");
+    const char *box = strstr(svg, "class=\"beyond\"");
+    double left = next_number(&box, " x=\"");
+    CHECK_NEAR(value_at(x, left), 100 * 0.05, 0.01 * fabs(x.b), "from row 100");
+    CHECK_NEAR(value_at(x, left + next_number(&box, "width=\"")), 140 * 0.05, 0.02 * fabs(x.b),
+               "to the end of row 139");
+    CHECK_CONTAINS(svg, "40 rows, from 5 to 6.95 s");
+    free(svg);
+}
+
+static void densities_lie_on_logarithmic_axes(void)
+{
+    struct kept_trace trace = made_trace();
+    char *svg = drawn(chart_spectrum, &trace);
+    struct axis y = axis_of(svg, up, " y=\"", 1);
+    struct axis x = axis_of(svg, across, " x=\"", 1);
+    const char *line = strstr(svg, "class=\"line thin\"");
+    const char *d = line != NULL ? strstr(line, " d=\"") : NULL;
+    CU_ASSERT_FATAL(d != NULL);
+    char *number = (char *)(d + 4);
+    size_t k = 1;
+    while (*number == 'M' || *number == 'L' || *number == ' ') {
+        while (*number == 'M' || *number == 'L' || *number == ' ')
+            number++;
+        double px = strtod(number, &number);
+        double py = strtod(number + strspn(number, " ,"), &number);
+        CHECK_NEAR(value_at(x, px), log10((double)k / (64 * 0.05)), 0.02 * fabs(x.b),
+                   "its own frequency");
+        CHECK_NEAR(value_at(y, py), log10(density[k]), 0.02 * fabs(y.b), "its own density");
+        k++;
+    }
+    CHECK(k == DENSITIES - 1);
+    /* the bar is as long as the factors are apart */
+    double page = log10(2.9 / 0.5) / fabs(y.b);
+    int found = 0;
+    for (const char *at = svg; (at = strstr(at, "class=\"axis\"")) != NULL; at++) {
+        const char *own = at;
+        double y1 = next_number(&own, "y1=\"");
+        double y2 = next_number(&own, "y2=\"");
+        found += fabs(fabs(y2 - y1) - page) < 0.02;
+    }
+    CHECK(found == 1);
+    free(svg);
+}
+
+static void nothing_is_drawn_of_no_spectrum(void)
+{
+    struct kept_trace trace = made_trace();
+    trace.n_densities = 0;
+    trace.segments = 0;
+    char *svg = drawn(chart_spectrum, &trace);
+    CHECK_TEXT(svg, "");
+    free(svg);
+}
+
+static void sentences_say_where_how_large_and_what_it_moves(void)
+{
+    static const struct {
+        const char *reason, *sentence;
+    } cases[] = {
+        {"spikes",
+         "R3 <b> at R1/P2: 41 of 240 samples stand out; the farthest sample, 1.50 s into "
+         "the point, is 4.5 standard deviations of the point from its mean; the mean is "
+         "5.00 mV/V with them and 5.25 mV/V without: moved by -0.25 standard deviations."},
+        {"stuck", "R3 <b> at R1/P2: 41 of 240 samples in a row are the same, from 1.50 s into the "
+                  "point; the mean is 5.00 mV/V with them and 5.25 mV/V without: moved by -0.25 "
+                  "standard deviations."},
+        {"noise-unusual",
+         "R3 <b> at R1/P2: the standard deviation within the point is 1.00 mV/V; "
+         "the farthest sample, 1.50 s into the point, is 4.5 of them from the mean."},
+        {"q-unsteady", "R3 <b> at R1/P2: the standard deviation is 20.00 % of the mean; the "
+                       "farthest sample, 1.50 s into the point, is 90.00 % from it."},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char sentence[KEPT_SENTENCE];
+        char word[32];
+        struct kept_trace trace = made_trace();
+        (void)snprintf(word, sizeof word, "%s", cases[i].reason);
+        trace.reason = word;
+        kept_trace_say(&trace, sentence);
+        CHECK_TEXT(sentence, cases[i].sentence);
+    }
+    struct kept_trace still = made_trace();
+    char sentence[KEPT_SENTENCE];
+    still.sd = 0;
+    kept_trace_say(&still, sentence);
+    CHECK_TEXT(sentence, "R3 <b> at R1/P2: the mean of its 240 rows is 5.00 mV/V.");
+}
+
+static void lines_hold_whole_bins(void)
+{
+    struct kept_trace trace = made_trace();
+    struct kept_bin lines[40];
+    size_t rows = 0;
+    double n = 0, sum = 0, all = 0, total = 0;
+    size_t got = kept_trace_thin(&trace, 40, lines, &rows);
+    CHECK(got == 30 && rows == 2 * ROWS_A_BIN);
+    for (size_t i = 0; i < got; i++) {
+        n += lines[i].n;
+        sum += lines[i].n * lines[i].mean;
+    }
+    for (size_t b = 0; b < BINS; b++) {
+        if (bins[b].n == 0)
+            continue;
+        all += bins[b].n;
+        total += bins[b].n * bins[b].mean;
+    }
+    CHECK(n == all);
+    CHECK_RELATIVE(sum / n, total / all, 1e-14, "identity: mean of means by their counts");
+    CHECK(lines[3].maximum == 9.5); /* of bins 6 and 7 */
+}
+
+/* A stuck channel of the fixture's run R103 at point 4. */
+static const char a_trace[] =
+    "INSERT OR REPLACE INTO channel (run, position, log_position, column_name, role, unit, "
+    "written_unit, sign) VALUES ('R103', 2, 0, 'R3 <script>', 'balance_output_3', 'm', 'mm', 1);"
+    "INSERT INTO trace VALUES ('R103', '4', 2, 'stuck', 9, 0.01, 6, 1, 0.0125, 0.0005, 0.012, 2, "
+    "0.0135, 4, NULL, NULL, NULL, NULL, NULL);"
+    "INSERT INTO trace_bin WITH b(i) AS (VALUES (0), (1), (2), (3), (4), (5)) SELECT 'R103', '4', "
+    "2, i, 1, 0.012 + 0.0001 * i, 0.012 + 0.0001 * i, 0.012 + 0.0001 * i FROM b;"
+    "INSERT INTO trace_mark VALUES ('R103', '4', 2, 0, 2, 3)";
+static const char its_flag[] =
+    "INSERT INTO flag_row (run, point, subject, rule, state, unit, detail) VALUES ('R103', '4', "
+    "'R3 <script>', 'stuck', 'failed', 'm', 'it stands still')";
+
+static void the_page_shows_it_below_its_flag(void)
+{
+    char *text = report_page_after(a_trace, its_flag);
+    CU_ASSERT_FATAL(text != NULL);
+    const char *flag = strstr(text, "it stands still");
+    CU_ASSERT_FATAL(flag != NULL);
+    CHECK_CONTAINS(flag, "<details class=\"trace\"><summary>Its samples: R3 &lt;script&gt; at "
+                         "R103/4</summary>");
+    CHECK_CONTAINS(flag, "2 of 6 samples in a row are the same, from 0.02 s into the point; the "
+                         "mean is 12.500 mm with them and 12.000 mm without: moved by +1 standard "
+                         "deviations.");
+    CHECK_CONTAINS(flag, "<td>12.300</td>");
+    CHECK_CONTAINS(flag, "No spectrum:");
+    CHECK(strstr(text, "R3 <script>") == NULL);
+    free(text);
+}
+
+static void a_trace_without_a_flag_is_not_shown(void)
+{
+    char *text = report_page_after(a_trace, NULL);
+    CU_ASSERT_FATAL(text != NULL);
+    CHECK(strstr(text, "class=\"trace\"") == NULL);
+    free(text);
+}
+
+extern CU_TestInfo report_trace_tests[];
+CU_TestInfo report_trace_tests[] = {
+    {"means lie where they are", means_lie_where_they_are},
+    {"marks lie where they are", marks_lie_where_they_are},
+    {"densities lie on logarithmic axes", densities_lie_on_logarithmic_axes},
+    {"nothing is drawn of no spectrum", nothing_is_drawn_of_no_spectrum},
+    {"sentences say where, how large, and what it moves",
+     sentences_say_where_how_large_and_what_it_moves},
+    {"lines hold whole bins", lines_hold_whole_bins},
+    {"the page shows it below its flag", the_page_shows_it_below_its_flag},
+    {"a trace without a flag is not shown", a_trace_without_a_flag_is_not_shown},
+    CU_TEST_INFO_NULL};
