@@ -64,6 +64,13 @@ const char *buffer_string(const struct buffer *buffer)
     return buffer->length > 0 ? buffer->bytes : "";
 }
 
+void buffer_clear(struct buffer *buffer)
+{
+    buffer->length = 0;
+    if (buffer->bytes != NULL)
+        buffer->bytes[0] = '\0';
+}
+
 enum status buffer_status(const struct buffer *buffer, const char *what, struct fault *fault)
 {
     if (buffer->failed)

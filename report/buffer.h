@@ -24,6 +24,9 @@ void buffer_format(struct buffer *buffer, const char *format, ...)
 /* The text; "" while nothing was added. Valid until the next call that adds. */
 const char *buffer_string(const struct buffer *buffer);
 
+/* Empties it and keeps the allocation. */
+void buffer_clear(struct buffer *buffer);
+
 /* NO_MEMORY when an allocation failed on the way; what names the text in the fault. */
 enum status buffer_status(const struct buffer *buffer, const char *what, struct fault *fault);
 
