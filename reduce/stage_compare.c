@@ -13,6 +13,7 @@
 #include "reduce/family_contents.h"
 #include "reduce/flagging.h"
 #include "reduce/delta_shrink.h"
+#include "reduce/point_quantities.h"
 #include "reduce/reductions.h"
 #include "reduce/robustness.h"
 #include "reduce/rows.h"
@@ -140,6 +141,8 @@ static enum status flag_methods(struct compare_work *work, const struct evidence
         note.value = reading->delta - reading->beside.delta;
         note.limit = 2 * hypot(reading->standard_uncertainty, reading->beside.standard_error);
         note.unit = quantity_row(evidence->quantity)->unit;
+        if (quantity_row(evidence->quantity)->in_counts)
+            note.effect = fabs(note.value) / count_size(work->night->campaign);
         (void)snprintf(note.detail, sizeof note.detail,
                        "%s by the %s %+.4g, by the %s %+.4g: %.4g apart, limit %.4g",
                        quantity_row(evidence->quantity)->symbol, reading->method, reading->delta,

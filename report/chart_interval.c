@@ -8,7 +8,7 @@
 #include "report/scale.h"
 #include "report/svg.h"
 
-enum { WIDTH = 180, HEIGHT = 22, SIDE = 8 };
+enum { HEIGHT = 22, THIN = 16, SIDE = 8 };
 
 static const char *const tones[] = {"good", "bad", "plain", "muted"};
 
@@ -44,19 +44,20 @@ void chart_interval(struct html *page, const struct interval_scale *scale,
                     const struct interval *interval, const char *label)
 {
     struct scale x = across(scale);
-    double middle = HEIGHT / 2.0;
+    double height = interval->thin ? THIN : HEIGHT;
+    double middle = height / 2;
     double low = scale_at(&x, interval->lower);
     double high = scale_at(&x, interval->upper);
     char class[40];
 
     (void)snprintf(class, sizeof class, "cell %s%s", tones[interval->tone],
                    interval->thin ? " thin" : "");
-    svg_begin(page, class, scale->width, HEIGHT, label);
+    svg_begin(page, class, scale->width, height, label);
     if (scale->strip > 0) {
         double edge = scale_at(&x, -scale->strip);
-        svg_rect(page, "strip", edge, 0, scale_at(&x, scale->strip) - edge, HEIGHT, NULL, NULL);
+        svg_rect(page, "strip", edge, 0, scale_at(&x, scale->strip) - edge, height, NULL, NULL);
     }
-    svg_line(page, "zero", scale_at(&x, 0), 0, scale_at(&x, 0), HEIGHT);
+    svg_line(page, "zero", scale_at(&x, 0), 0, scale_at(&x, 0), height);
     svg_line(page, "range", low, middle, high, middle);
     if (!interval->thin) {
         svg_line(page, "range", low, middle - 4, low, middle + 4);

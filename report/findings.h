@@ -9,6 +9,7 @@
 #include "report/chart_line.h"
 #include "report/display.h"
 #include "report/query.h"
+#include "report/trust.h"
 #include "schema/entry.h"
 
 enum { METRICS_MAX = 6 }; /* columns of the delta table; the CSV has all */
@@ -30,6 +31,8 @@ struct finding_delta {
     const char *reason;                /* "" for none */
     const char *method, *noise_source; /* of the interval; "" without one */
     long long mountings, baseline_mountings;
+    double beside_delta; /* by the other method; NAN for none */
+    int disagrees;       /* 1: the other method is more than two combined standard errors away */
 };
 
 /* Wind-on points that were reduced, and how many of them were given no number. */
@@ -45,6 +48,9 @@ struct finding_configuration {
     struct series_look look;
     struct finding_delta deltas[METRICS_MAX]; /* by metric */
     struct finding_points points;
+    const char
+        *stability; /* what variants make of the main verdict; "" where it was not found again */
+    long long variants, variants_same;
     const char *refusal; /* what the rule says that refused most of its points; "" for none */
 };
 
@@ -63,6 +69,7 @@ struct findings {
     double recorded_runs, recorded_points; /* of runs that are recorded only */
     size_t n_leading; /* configurations of the leading family: that with the most usable wind-on
                        * runs, of those in which something was compared */
+    struct trust trust;
     struct text_pool texts;
 };
 
@@ -80,6 +87,10 @@ void findings_end(struct findings *findings);
  * delta that is missing because every point was refused; called by findings_read(). */
 enum status findings_read_refusals(struct store *store, struct findings *findings,
                                    struct fault *fault);
+
+/* Makes the checks on the night; see trust.h. Called by findings_read(). */
+enum status findings_read_trust(struct store *store, struct findings *findings,
+                                struct fault *fault);
 
 /* Points of all configurations together. */
 struct finding_points findings_points(const struct findings *findings);

@@ -85,6 +85,7 @@ static enum status take_configuration(struct statement *row, void *context, stru
     if (status == OK)
         status = keep(findings, row, 2, &added->change, fault);
     added->refusal = "";
+    added->stability = "";
     added->is_baseline = strcmp(added->name, added->baseline) == 0;
     added->family = family_of(findings, added->baseline);
     if (added->family == 0)
@@ -97,7 +98,8 @@ static enum status take_configuration(struct statement *row, void *context, stru
                                                   .verdict = "",
                                                   .reason = "",
                                                   .method = "",
-                                                  .noise_source = ""};
+                                                  .noise_source = "",
+                                                  .beside_delta = NAN};
     return status;
 }
 
@@ -112,6 +114,8 @@ static enum status fill_delta(struct findings *findings, struct statement *row,
     delta->real_but_small = statement_integer(row, 7) != 0;
     delta->mountings = statement_integer(row, 9);
     delta->baseline_mountings = statement_integer(row, 10);
+    delta->beside_delta = statement_real(row, 13);
+    delta->disagrees = statement_integer(row, 14) != 0;
     enum status status = keep(findings, row, 6, &delta->verdict, fault);
     if (status == OK)
         status = keep(findings, row, 8, &delta->reason, fault);
@@ -137,6 +141,34 @@ static enum status take_delta(struct statement *row, void *context, struct fault
                 return fill_delta(findings, row, &configuration->deltas[m], fault);
     }
     return OK;
+}
+
+static enum status take_stability(struct statement *row, void *context, struct fault *fault)
+{
+    struct findings *findings = context;
+
+    for (size_t c = 0; c < findings->n_configurations; c++) {
+        struct finding_configuration *at = &findings->configurations[c];
+        if (strcmp(at->name, statement_text(row, 0)) != 0)
+            continue;
+        at->variants = statement_integer(row, 2);
+        at->variants_same = statement_integer(row, 3);
+        return keep(findings, row, 1, &at->stability, fault);
+    }
+    return OK;
+}
+
+static enum status read_stability(struct store *store, struct findings *findings,
+                                  struct fault *fault)
+{
+    const char *texts[] = {findings->n_metrics > 0 ? findings->metrics[0].quantity : "",
+                           findings->target, NULL};
+
+    return query_each(store,
+                      "SELECT x.configuration, x.stability, x.variants, x.same FROM "
+                      "stability_result AS x JOIN page_reduction AS d USING (reduction) WHERE "
+                      "x.quantity = ?1 AND x.target = ?2 ORDER BY x.configuration",
+                      texts, take_stability, findings, fault);
 }
 
 /* qsort has no context: the score is worked out first and sorted with the row. */
@@ -264,7 +296,7 @@ static enum status read_all(struct store *store, struct findings *findings, stru
         status = query_each(store,
                             "SELECT configuration, quantity, delta, half_width, lower, upper, "
                             "verdict, real_but_small, reason, mountings, baseline_mountings, "
-                            "method, noise_source "
+                            "method, noise_source, beside_delta, disagrees "
                             "FROM page_delta WHERE target = ?1 ORDER BY configuration, quantity",
                             target, take_delta, findings, fault);
     if (status == OK)
@@ -272,7 +304,11 @@ static enum status read_all(struct store *store, struct findings *findings, stru
     if (status == OK)
         status = findings_read_refusals(store, findings, fault);
     if (status == OK)
+        status = read_stability(store, findings, fault);
+    if (status == OK)
         status = sort_configurations(findings, fault);
+    if (status == OK)
+        status = findings_read_trust(store, findings, fault);
     return status;
 }
 

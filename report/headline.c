@@ -255,7 +255,11 @@ void headline_make(const struct findings *findings, struct headline *headline)
         say_changed(findings, headline);
     else
         say_nothing_won(findings, headline);
-    headline_proof(findings, headline);
+    const struct trust_check *failed = trust_failed(&findings->trust);
+    if (failed != NULL)
+        headline_distrust(findings, failed, headline);
+    else
+        headline_proof(findings, headline);
     headline_also(findings, headline);
 }
 

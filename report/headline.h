@@ -1,7 +1,8 @@
 /* headline.h - the sentences at the top of the page, written from the rows of the delta table.
  *
  * One sentence says what won, by how much, and at what cost; or that nothing did; or why no verdict
- * may be given. Two more say what is real and what is not decided yet. All three are about the
+ * may be given; or, where a check on the night fails (trust.h), that its deltas are not to be used.
+ * Two more say what is real and what is not decided yet. All three are about the
  * leading family of the entry, since each family has a baseline and intervals of its own; one more
  * names the other families. No number in them comes from
  * anywhere but the rows that the table prints.                                                     */
@@ -16,13 +17,18 @@ struct headline {
     struct buffer real;      /* what is shown to differ */
     struct buffer undecided; /* what is not */
     struct buffer also;      /* families besides the leading one; empty when there is none */
-    const struct finding_configuration *winner; /* NULL: no gain, or no verdict at all */
+    const struct finding_configuration *winner; /* NULL: no gain, no verdict, or no trust in any */
 };
 
 /* Fills all four; ask buffer_status() of each, or headline_status(). */
 void headline_make(const struct findings *findings, struct headline *headline);
 enum status headline_status(const struct headline *headline, struct fault *fault);
 void headline_end(struct headline *headline);
+
+/* What stands at the top when a check on the night fails: the check, what the deltas read as measured, and
+ * what to do. Called by headline_make(), with the sentence of the winner already made; leaves no winner. */
+void headline_distrust(const struct findings *findings, const struct trust_check *failed,
+                       struct headline *headline);
 
 /* The two sentences below the first; called by headline_make(). */
 void headline_proof(const struct findings *findings, struct headline *headline);

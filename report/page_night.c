@@ -10,12 +10,18 @@
 static panel_write *const result_panels[] = {panel_redaction, panel_headline, panel_facts,
                                              panel_deltas};
 static panel_write *const later_panels[] = {
-    panel_ratio, panel_equal_balance, panel_package, panel_left_out, panel_budget,
-    panel_strip, panel_exceptions,    panel_sweep,   panel_floor,    panel_method};
+    panel_trust, panel_ratio,      panel_equal_balance, panel_package, panel_left_out,
+    panel_strip, panel_exceptions, panel_repeat,        panel_trade,   panel_budget,
+    panel_sweep, panel_floor,      panel_method};
 
 static const struct page_link links[] = {
-    {"result", "Result"},     {"night", "Night"},         {"eyes", "Needs your eyes"},
-    {"sweep", "Sweep"},       {"pressures", "Pressures"}, {"method", "How it was made"},
+    {"result", "Result"},
+    {"night", "Night"},
+    {"eyes", "Needs your eyes"},
+    {"cost", "Cost"},
+    {"sweep", "Sweep"},
+    {"pressures", "Pressures"},
+    {"method", "How it was made"},
     {"index.html", "Season"},
 };
 

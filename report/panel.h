@@ -30,6 +30,9 @@ panel_write panel_left_out;      /* what was left out, and what that changes; of
 panel_write panel_budget;        /* how the interval is made up */
 panel_write panel_strip;         /* the night, run by run */
 panel_write panel_exceptions;    /* what needs a person's eyes */
+panel_write panel_repeat;        /* which runs to repeat first */
+panel_write panel_trust;         /* checks on the night itself */
+panel_write panel_trade;         /* what each gain costs */
 panel_write panel_sweep;         /* one sweep, absolute and against the baseline */
 panel_write panel_floor;         /* pressure maps */
 panel_write panel_method;        /* how it was made */

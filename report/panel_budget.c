@@ -162,7 +162,8 @@ static void open_table(struct html *page)
     html_open(page, "thead", HTML_END);
     html_open(page, "tr", HTML_END);
     for (size_t i = 0; i < sizeof titles / sizeof titles[0]; i++)
-        html_element(page, "th", titles[i], "scope", "col", HTML_END);
+        html_element(page, "th", titles[i], "class", i < 2 ? "left" : NULL, "scope", "col",
+                     HTML_END);
     html_close(page);
     html_close(page);
     html_open(page, "tbody", HTML_END);

@@ -8,12 +8,15 @@
 
 #include "report/chart_interval.h"
 #include "report/cut_text.h"
+#include "report/delta_note.h"
 #include "report/number_text.h"
 #include "report/page.h"
 #include "report/panel.h"
 #include "report/reading.h"
+#include "report/sign_text.h"
 
-enum { SHOWN_MAX = 12 }; /* rows on the first screen; more are folded */
+/* With more configurations than a dozen and their baseline, the best stay and the rest is folded. */
+enum { SHOWN_MAX = 13, BEST = 8 };
 
 /* The interval of a row in the page's unit. */
 static struct interval drawn_interval(const struct findings *findings,
@@ -146,11 +149,19 @@ static void write_exploratory(struct html *page, const struct findings *findings
     html_close(page);
 }
 
+static void write_small(struct html *page, const char *text)
+{
+    html_open(page, "small", HTML_END);
+    sign_text_write(page, text);
+    html_close(page);
+}
+
 /* The verdict and what goes with it, in a cell of its own or, on a narrow screen, below the name:
  * element and class say where, and the style sheet shows one of the two. */
-static void write_reading(struct html *page, const struct finding_delta *delta, const char *element,
-                          const char *class)
+static void write_reading(struct html *page, const struct finding_configuration *configuration,
+                          const char *element, const char *class)
 {
+    const struct finding_delta *delta = &configuration->deltas[0];
     const struct reading *reading = reading_of(delta->verdict);
 
     html_open(page, element, "class", class, HTML_END);
@@ -161,7 +172,9 @@ static void write_reading(struct html *page, const struct finding_delta *delta, 
     if (delta->real_but_small)
         html_element(page, "small", "real, but small", HTML_END);
     if (delta->reason[0] != '\0')
-        html_element(page, "small", delta->reason, HTML_END);
+        write_small(page, delta->reason);
+    if (configuration->stability[0] != '\0' && strcmp(configuration->stability, "firm") != 0)
+        write_small(page, configuration->stability);
     html_close(page);
 }
 
@@ -201,10 +214,11 @@ static void write_row(struct html *page, const struct night_page *night,
     open_row(page, night, configuration);
     html_open(page, "th", "class", "name", "scope", "row", HTML_END);
     html_text(page, configuration->name);
+    html_text(page, " ");
     if (configuration->change[0] != '\0')
         html_element(page, "small", configuration->change, HTML_END);
     if (!configuration->is_baseline)
-        write_reading(page, delta, "div", "narrow");
+        write_reading(page, configuration, "div", "narrow");
     html_close(page);
     html_open(page, "td", HTML_END);
     if (!configuration->is_baseline)
@@ -214,7 +228,7 @@ static void write_row(struct html *page, const struct night_page *night,
         write_reference_cells(page, findings);
     } else {
         write_judged(page, findings, configuration, &scales[0]);
-        write_reading(page, delta, "td", "reading");
+        write_reading(page, configuration, "td", "reading");
         for (size_t m = 1; m < findings->n_metrics; m++)
             write_exploratory(page, findings, configuration, m, &scales[m]);
     }
@@ -234,18 +248,31 @@ static void write_family(struct html *page, const struct findings *findings, con
     html_close(page);
 }
 
-/* Rows from first to before last, one body a family so that sorting keeps families together. */
-static void write_table(struct html *page, const struct night_page *night,
-                        const struct interval_scale *scales, size_t first, size_t last)
+/* Which rows a table has: of many configurations the best of the leading family and its baseline stand on
+ * the first screen, and the rest is folded. */
+enum part { PART_ALL, PART_BEST, PART_REST };
+
+static int is_in(enum part part, const struct finding_configuration *at, size_t rank)
+{
+    int is_best = at->family == 0 && (at->is_baseline || rank < BEST);
+
+    return part == PART_ALL || is_best == (part == PART_BEST);
+}
+
+/* One body a family so that sorting keeps families together; gives the number of rows. */
+static size_t write_bodies(struct html *page, const struct night_page *night,
+                           const struct interval_scale *scales, enum part part)
 {
     const struct findings *findings = night->findings;
     const char *family = NULL;
+    size_t rank = 0, written = 0;
 
-    page_scroller(page, "scroll", "table of deltas");
-    html_open(page, "table", "class", "deltas sort", HTML_END);
-    write_head(page, findings, scales);
-    for (size_t i = first; i < last; i++) {
+    for (size_t i = 0; i < findings->n_configurations; i++) {
         const struct finding_configuration *at = &findings->configurations[i];
+        int is_here = is_in(part, at, rank);
+        rank += !at->is_baseline;
+        if (!is_here)
+            continue;
         if (family == NULL || strcmp(family, at->baseline) != 0) {
             if (family != NULL)
                 html_close(page);
@@ -255,112 +282,24 @@ static void write_table(struct html *page, const struct night_page *night,
                 write_family(page, findings, family);
         }
         write_row(page, night, at, scales);
+        written++;
     }
     if (family != NULL)
         html_close(page);
+    return written;
+}
+
+static size_t write_table(struct html *page, const struct night_page *night,
+                          const struct interval_scale *scales, enum part part)
+{
+    page_scroller(page, "scroll",
+                  part == PART_REST ? "table of the other deltas" : "table of deltas");
+    html_open(page, "table", "class", "deltas sort", HTML_END);
+    write_head(page, night->findings, scales);
+    size_t written = write_bodies(page, night, scales, part);
     html_close(page);
     html_close(page);
-}
-
-static size_t judged(const struct findings *findings)
-{
-    size_t n = 0;
-
-    for (size_t i = 0; i < findings->n_leading; i++)
-        if (isfinite(findings->configurations[i].deltas[0].half_width))
-            n++;
-    return n;
-}
-
-/* What the intervals of the judged column hold for; one alone holds for itself. */
-static void write_judgement(struct html *page, const struct findings *findings)
-{
-    size_t n = judged(findings);
-
-    if (!isfinite(findings->confidence) || n == 0)
-        return;
-    struct number_text percent = number_text_declared(100 * findings->confidence);
-    const char *quantity = findings->metrics[0].quantity;
-    if (findings->n_leading < findings->n_configurations)
-        html_format(page,
-                    "\xCE\x94%s is judged: its %s %% intervals hold for all comparisons with one "
-                    "baseline together, and",
-                    quantity, percent.text);
-    else if (n > 1)
-        html_format(page,
-                    "\xCE\x94%s is judged: its %s %% intervals hold for all %zu comparisons "
-                    "together, and",
-                    quantity, percent.text, n);
-    else
-        html_format(page, "\xCE\x94%s is judged by its %s %% interval, and", quantity,
-                    percent.text);
-    html_text(page, " the reading follows from the drawn interval alone. ");
-}
-
-/* Of the intervals of the judged column, how many are by this method, or this noise. */
-static size_t count_by(const struct findings *findings, const char *method, const char *source)
-{
-    size_t n = 0;
-
-    for (size_t i = 0; i < findings->n_leading; i++) {
-        const struct finding_delta *delta = &findings->configurations[i].deltas[0];
-        n += isfinite(delta->half_width) &&
-             (method == NULL || strcmp(delta->method, method) == 0) &&
-             (source == NULL || strcmp(delta->noise_source, source) == 0);
-    }
-    return n;
-}
-
-/* How the judged deltas were found and what their noise is. */
-static void write_method(struct html *page, const struct findings *findings)
-{
-    size_t n = judged(findings);
-    size_t whole = count_by(findings, "whole night", NULL);
-    size_t season = count_by(findings, NULL, "season");
-
-    if (n == 0 || whole + count_by(findings, "local bracket", NULL) != n)
-        return;
-    if (whole == n)
-        html_text(page,
-                  "Its deltas are by one model of the whole night, with drift and refits in it. ");
-    else if (whole == 0)
-        html_text(page, "Its deltas are against the baseline's returns before and after. ");
-    else
-        html_format(
-            page,
-            "%zu of its %zu deltas are by one model of the whole night, the others against the "
-            "baseline's returns before and after. ",
-            whole, n);
-    if (season == n)
-        html_text(page, "Their noise is borrowed from the season's earlier entries. ");
-    else if (season > 0)
-        html_format(page, "The noise of %zu is borrowed from the season's earlier entries. ",
-                    season);
-}
-
-static void write_note(struct html *page, const struct findings *findings)
-{
-    const struct finding_metric *metric = &findings->metrics[0];
-    double worthwhile = metric->display.factor * metric->worthwhile;
-
-    html_open(page, "p", "class", "note", HTML_END);
-    if (findings->count > 0)
-        html_format(page, "1 count = %s of any coefficient. ",
-                    number_text_plain(findings->count, findings->count < 0.001 ? 4 : 3).text);
-    if (findings->target[0] != '\0')
-        html_format(page, "Attitude: %s. ", findings_target_words(findings));
-    write_judgement(page, findings);
-    write_method(page, findings);
-    html_format(page,
-                "Grey strip: changes within \xC2\xB1%s%s%s do not matter. Filled dot: zero is "
-                "outside the interval; hollow: it is not. ",
-                number_text_declared(worthwhile).text, metric->display.unit[0] != '\0' ? " " : "",
-                metric->display.unit);
-    if (findings->n_metrics > 1)
-        html_text(page,
-                  "The other columns are exploratory: each interval stands alone, is not adjusted "
-                  "for their number, and gets no verdict.");
-    html_close(page);
+    return written;
 }
 
 enum status panel_deltas(struct html *page, const struct night_page *night, struct fault *fault)
@@ -374,15 +313,15 @@ enum status panel_deltas(struct html *page, const struct night_page *night, stru
         return OK;
     for (size_t m = 0; m < findings->n_metrics; m++)
         scales[m] = column_scale(findings, m);
-    write_table(page, night, scales, 0, n < SHOWN_MAX ? n : SHOWN_MAX);
-    if (n > SHOWN_MAX) {
-        html_open(page, "details", HTML_END);
+    size_t written = write_table(page, night, scales, n <= SHOWN_MAX ? PART_ALL : PART_BEST);
+    if (written < n) {
+        html_open(page, "details", "class", "rest", HTML_END);
         html_open(page, "summary", HTML_END);
-        html_format(page, "%zu more configurations", n - SHOWN_MAX);
+        html_format(page, "%zu more configuration%s", n - written, n - written == 1 ? "" : "s");
         html_close(page);
-        write_table(page, night, scales, SHOWN_MAX, n);
+        (void)write_table(page, night, scales, PART_REST);
         html_close(page);
     }
-    write_note(page, findings);
+    delta_note(page, findings);
     return OK;
 }

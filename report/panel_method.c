@@ -8,6 +8,7 @@
 #include "report/page.h"
 #include "report/panel.h"
 #include "report/setting_text.h"
+#include "report/sign_text.h"
 
 enum { HASH_SHOWN = 12 };
 
@@ -107,6 +108,13 @@ static enum status write_settings(struct html *page, const struct night_page *ni
     return query_each(night->store, sql, NULL, take_section, &list, fault);
 }
 
+static void write_found(struct html *page, const char *found)
+{
+    html_text(page, " Found: ");
+    sign_text_write(page, found);
+    html_text(page, ".");
+}
+
 /* Row: step, method, equation, evidence, source, not verified, found. */
 static enum status take_method(struct statement *row, void *context, struct fault *fault)
 {
@@ -120,7 +128,7 @@ static enum status take_method(struct statement *row, void *context, struct faul
     html_format(page, "%s. Known to hold for: %s. Source: %s.", statement_text(row, 2),
                 statement_text(row, 3), statement_text(row, 4));
     if (statement_text(row, 6)[0] != '\0')
-        html_format(page, " Found: %s.", statement_text(row, 6));
+        write_found(page, statement_text(row, 6));
     if (statement_text(row, 5)[0] != '\0') {
         html_text(page, " ");
         html_element(page, "b", "Not verified against the paper:", HTML_END);

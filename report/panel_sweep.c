@@ -15,7 +15,7 @@
 #include "report/panel.h"
 #include "report/sweep.h"
 
-enum { COLUMNS = 3, SERIES = 4, WIDTH = 410, HEIGHT = 236 };
+enum { COLUMNS = 3, SERIES = LINE_SERIES_MAX, WIDTH = 410, HEIGHT = 236 };
 
 static const char *const quantities[COLUMNS] = {"CL", "CD", "balance"};
 

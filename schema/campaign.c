@@ -187,5 +187,7 @@ void campaign_free(struct campaign *campaign)
     free(campaign->main_metric);
     free(campaign->main_attitude);
     free(campaign->map_attitude);
+    free(campaign->trade.metric);
+    free(campaign->trade.per);
     free(campaign);
 }

@@ -261,6 +261,14 @@ struct trim_device {
     char *unit;         /* of all four, as written */
 };
 
+/* What a gain may cost: the team takes one of `metric` (drag) for `worth` of `per` (downforce), both in
+ * their quantity's own unit. */
+struct trade_section {
+    int given;
+    char *metric, *per; /* names of metrics */
+    double worth;
+};
+
 struct limits {
     double zero_drift;        /* flagged above this share of the smallest worthwhile delta; 0.5 */
     double q_unsteady;        /* sd(q)/q; 0.002 */
@@ -302,6 +310,7 @@ struct campaign {
     char *map_attitude;  /* target whose tap pressures are drawn; NULL: the main one */
     struct trim_device *trims;
     size_t n_trims;
+    struct trade_section trade;
     struct facility_uncertainties *uncertainties; /* of those facilities that declare any */
     size_t n_uncertainties;
     struct limits limits;

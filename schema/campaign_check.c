@@ -130,6 +130,7 @@ void campaign_check_references(struct campaign_reader *reader)
     campaign_check_uncertainties(reader, yaml_tree_find(reader->tree, root, "uncertainties"));
     check_weights(reader, yaml_tree_find(reader->tree, attitudes, "targets"));
     check_map_attitude(reader, root);
+    campaign_check_trade(reader, yaml_tree_find(reader->tree, root, "trade"));
     campaign_check_keep_samples(reader, yaml_tree_find(reader->tree, root, "keep_samples"));
     campaign_check_repeats(reader, yaml_tree_find(reader->tree, root, "repeats"));
     campaign_check_plan(reader, yaml_tree_find(reader->tree, root, "plan"));

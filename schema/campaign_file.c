@@ -34,6 +34,7 @@ static const struct binding campaign_bindings[] = {
     {.key = "metrics", .kind = BIND_PART, .read = campaign_read_metrics},
     {.key = "main_measure", .kind = BIND_PART, .read = campaign_read_main_measure},
     {.key = "map_attitude", .kind = BIND_TEXT, .offset = offsetof(struct campaign, map_attitude)},
+    {.key = "trade", .kind = BIND_PART, .read = campaign_read_trade},
     {.key = "trim", .kind = BIND_PART, .read = campaign_read_trim},
     {.key = "uncertainties", .kind = BIND_PART, .read = campaign_read_uncertainties},
     {.key = "limits", .kind = BIND_PART, .read = campaign_read_limits},

@@ -162,6 +162,9 @@ void campaign_check_points(struct campaign_reader *reader, int key, int node,
 void campaign_read_attitudes(struct campaign_reader *reader, int node, void *campaign);
 void campaign_read_metrics(struct campaign_reader *reader, int node, void *campaign);
 void campaign_read_main_measure(struct campaign_reader *reader, int node, void *campaign);
+/* trade: campaign_trade.c; the check is of the metrics that it names. */
+void campaign_read_trade(struct campaign_reader *reader, int node, void *campaign);
+void campaign_check_trade(struct campaign_reader *reader, int node);
 /* trim: campaign_trim.c. */
 void campaign_read_trim(struct campaign_reader *reader, int node, void *campaign);
 void campaign_read_limits(struct campaign_reader *reader, int node, void *campaign);

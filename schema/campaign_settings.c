@@ -337,6 +337,14 @@ static void put_repeatability(struct settings *settings,
                quantity_row(quantity_from_symbol(figure->quantity))->unit);
 }
 
+static void put_trade(struct settings *settings, const struct trade_section *trade)
+{
+    begin_section(settings, "trade", NULL);
+    put(settings, "metric", trade->metric, "");
+    put(settings, "per", trade->per, "");
+    put_number(settings, "worth", trade->worth, "1");
+}
+
 static void put_trim(struct settings *settings, const struct trim_device *device)
 {
     begin_section(settings, "trim", device->name);
@@ -404,6 +412,8 @@ static void put_all(struct settings *settings, const struct campaign *campaign)
     put_axes(settings, "tolerance", campaign->attitudes.tolerance);
     put_axes(settings, "cap", campaign->attitudes.cap);
     put_axes(settings, "capture", campaign->attitudes.capture);
+    if (campaign->trade.given)
+        put_trade(settings, &campaign->trade);
     for (size_t i = 0; i < campaign->n_trims; i++)
         put_trim(settings, &campaign->trims[i]);
     for (size_t i = 0; i < campaign->n_uncertainties; i++)

@@ -214,7 +214,7 @@ static void every_family_is_in_the_table_and_one_in_the_headline(void)
     if (text != NULL) {
         const char *first = strstr(text, "compared with C0<");
         const char *second = strstr(text, "compared with W3<");
-        const char *row = strstr(text, "scope=\"row\">W5<");
+        const char *row = strstr(text, "scope=\"row\">W5 ");
         CHECK(first != NULL && second != NULL && row != NULL);
         CHECK(first < second && second < row);
         CHECK_CONTAINS(text, "<h1>W2 beats C0 by the most: +23.8");

@@ -28,6 +28,12 @@ enum status report_fixture_add_entry(struct store *store, const struct report_fi
 /* Makes W3, W4 and W5 a family with the baseline W3; W4 and W5 keep their deltas. */
 enum status report_fixture_split_family(struct store *store, struct fault *fault);
 
+/* n more configurations V01, V02 ... of the family of C0, each with W1's runs and 5 % less of its delta. */
+enum status report_fixture_add_configurations(struct store *store, int n, struct fault *fault);
+
+/* A night as large as they come: 60 runs of 40 points more, and 250 taps. */
+enum status report_fixture_enlarge(struct store *store, struct fault *fault);
+
 /* Everything a page is made from, for tests that write pages. */
 struct html;
 enum status report_fixture_page(struct store *store, struct html *page, struct fault *fault);

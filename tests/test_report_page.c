@@ -145,7 +145,7 @@ static const char *table_row(const char *text, const char *configuration, char *
 {
     char head[120];
 
-    (void)snprintf(head, sizeof head, "<th class=\"name\" scope=\"row\">%s<", configuration);
+    (void)snprintf(head, sizeof head, "<th class=\"name\" scope=\"row\">%s ", configuration);
     const char *start = strstr(text, head);
     const char *stop = start != NULL ? strstr(start, "</tr>") : NULL;
     CHECK(stop != NULL);

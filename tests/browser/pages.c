@@ -29,6 +29,8 @@ static const struct {
     [PAGE_HOSTILE] = {"hostile", other_folder, "hostile/report/night.html",
                       "hostile/season.sqlite"},
     [PAGE_HOSTILE_GLANCE] = {"hostile-glance", other_folder, "glance.html", NULL},
+    [PAGE_EIGHT] = {"eight", other_folder, "eight/report/night.html", "eight/season.sqlite"},
+    [PAGE_MANY] = {"many", other_folder, "many/report/night.html", "many/season.sqlite"},
     [PAGE_EMPTY] = {"empty", other_folder, "empty/report/night.html", "empty/season.sqlite"},
     [PAGE_PROOF] = {"proof", night_folder, "report/proof-floor-edge.html", "season.sqlite"},
     [PAGE_INDEX] = {"index", night_folder, "report/index.html", "season.sqlite"},
@@ -134,7 +136,7 @@ static const char hostile_sql[] =
     "UPDATE log SET file = file || '\"onfocus=alert(11) autofocus=''';"
     "UPDATE flag_rule SET sentence = sentence || '<script src=//example.invalid/x.js></script>';";
 
-static int make_fixture(const char *name, const char *second, const char *sql)
+static int make_fixture(const char *name, const char *second, const char *sql, int more)
 {
     char out[PROGRAM_OUTPUT], folder[PATH], path[PATH + 32];
     struct store *store = NULL;
@@ -147,6 +149,8 @@ static int make_fixture(const char *name, const char *second, const char *sql)
     enum status status = report_fixture_open(path, second, &store, &fault);
     if (status == OK && sql != NULL)
         status = store_execute(store, sql, &fault);
+    if (status == OK)
+        status = report_fixture_add_configurations(store, more, &fault);
     if (status == OK)
         status = report_write(store, folder, NULL, &fault);
     CHECK_OK(status, &fault);
@@ -199,8 +203,9 @@ int pages_make(void)
     static const char second[] = "<script>alert(1)</script>\" onload='alert(1)' &amp; \xE2\x80\xAE";
 
     return make_night_pages() && program_scratch(other_folder) && make_card() &&
-           make_fixture("fixture", NULL, NULL) && make_fixture("hostile", second, hostile_sql) &&
-           make_hostile_glance() && make_empty();
+           make_fixture("fixture", NULL, NULL, 0) && make_fixture("eight", NULL, NULL, 3) &&
+           make_fixture("many", NULL, NULL, 12) &&
+           make_fixture("hostile", second, hostile_sql, 0) && make_hostile_glance() && make_empty();
 }
 
 void pages_remove(void)

@@ -14,6 +14,8 @@ enum page_kind {
     PAGE_FIXTURE,        /* the fixture's night */
     PAGE_HOSTILE,        /* the same with hostile texts */
     PAGE_HOSTILE_GLANCE, /* a run at a glance with hostile texts */
+    PAGE_EIGHT,          /* the fixture's night with eight configurations and their baseline */
+    PAGE_MANY,           /* with more than a dozen */
     PAGE_EMPTY,          /* the night of a season without anything */
     PAGE_PROOF,          /* the demo's proof sheet of a part, with a picture */
     PAGE_INDEX,          /* the demo's season */

@@ -214,7 +214,24 @@ static void paper_is_light(void)
     free(colour);
 }
 
+/* A window of 1400 by 900 holds the answer: headline, facts, and the table to its last row. */
+static void eight_configurations_fit_the_first_screen(void)
+{
+    static const enum page_kind nights[] = {PAGE_NIGHT, PAGE_FIXTURE, PAGE_EIGHT, PAGE_MANY};
+
+    for (size_t i = 0; i < sizeof nights / sizeof nights[0]; i++) {
+        tab_view(&views[0]);
+        if (!tab_open(page_path(nights[i])))
+            return;
+        double bottom = tab_number("look.bottom('table.deltas')");
+        CHECK(bottom > 300 && bottom <= views[0].height);
+        CHECK(tab_number("document.querySelectorAll('table.deltas')[0].tBodies[0].rows.length") <=
+              9);
+    }
+}
+
 CU_TestInfo browser_pages_tests[] = {
+    {"eight configurations fit the first screen", eight_configurations_fit_the_first_screen},
     {"every view is quiet and fits", every_view_is_quiet_and_fits},
     {"a request and a complaint would be seen", a_request_and_a_complaint_would_be_seen},
     {"attacks are shown as they are written", attacks_are_shown_as_they_are_written},
