@@ -21,7 +21,8 @@ WARN     = -std=c17 -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wdouble-prom
            -Wstrict-prototypes -Wmissing-prototypes -Wvla -Wformat=2 -Wundef -ffp-contract=off \
            $(if $(CI),-Werror)
 CPPFLAGS += -I. -I$(BUILD) -D_POSIX_C_SOURCE=200809L
-LDLIBS   = -lsqlite3 -lyaml -ludunits2 -lcrypto -lcsv -lgsl -lgslcblas -lqhull_r -lxlsxwriter -lz -lpthread -lm
+LDLIBS   = -lsqlite3 -lyaml -ludunits2 -lcrypto -lcsv -lgsl -lgslcblas -lqhull_r -lxlsxwriter -lpng \
+           -lturbojpeg -lz -lpthread -lm
 
 LIB     ?= $(wildcard schema/*.c ingest/*.c reduce/*.c reduce/physics/*.c reduce/statistics/*.c report/*.c)
 TESTS   ?= $(wildcard tests/*.c tests/published/*.c tests/faults/*.c)
@@ -77,7 +78,7 @@ $(call obj,report/page.c): $(BUILD)/page.css.inc $(BUILD)/page.js.inc
 # ---- packages ------------------------------------------------------------------------------------
 
 BUILD_PACKAGES = gcc libc6-dev libsqlite3-dev libyaml-dev libudunits2-dev libssl-dev libcsv-dev \
-                 libgsl-dev libqhull-dev libxlsxwriter-dev zlib1g-dev
+                 libgsl-dev libqhull-dev libxlsxwriter-dev libpng-dev libturbojpeg0-dev zlib1g-dev
 CHECK_PACKAGES = libcunit1-dev sqlite3 python3
 LINT_PACKAGES  = clang-format clang-tidy cppcheck
 BROWSER_PACKAGES = chromium

@@ -34,8 +34,7 @@
 #include "schema/command.h"
 #include "schema/init_command.h"
 #include "schema/store_check.h"
-
-#define LAPWING_VERSION "0.1.0"
+#include "schema/version.h"
 
 static void print_problem(void *context, const struct fault *problem)
 {
@@ -382,7 +381,7 @@ static int run_command(const struct common_options *common, int argc, char **arg
         return 2;
     }
     if (strcmp(argv[1], "--version") == 0) {
-        (void)puts("lapwing " LAPWING_VERSION);
+        (void)printf("lapwing %s\n", version_text());
         return 0;
     }
     int is_help = strcmp(argv[1], "help") == 0;

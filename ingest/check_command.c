@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "ingest/image_names.h"
 #include "ingest/problem_fold.h"
 #include "ingest/run_needs.h"
 #include "ingest/run_reader.h"
@@ -81,6 +82,9 @@ static enum status check_campaign(const char *folder, const struct campaign *cam
         status = season_sheets_read(folder, campaign, units, &of_sheets, &sheets, fault);
     if (status == OK)
         status = run_wind_off_check(campaign, sheets->runs, &of_sheets, fault);
+    if (status == OK)
+        status = image_files_check(folder, sheets->configurations,
+                                   campaign->limits.picture_megabytes, &of_sheets, fault);
     if (status == OK)
         status = check_logs(folder, sheets, units, &of_logs, &of_sheets, result, fault);
     if (status == OK)
@@ -167,7 +171,8 @@ const char check_usage[] =
     "files and every log from beginning to end, and prints every problem, one a line:\n\n"
     "  file:line:column: what was seen; limit; what to do\n\n"
     "A run that could not give one coefficient - a load, a pressure, a zero missing - is told\n"
-    "here too. A problem that all logs of a channel map share is told once. A season.sqlite that "
+    "here too; so is a picture that cannot be shown. A problem that all logs of a channel map "
+    "share is told once. A season.sqlite that "
     "is\n"
     "there already is read for damage. Nothing is written.\n"
     "Reading of one log stops after 1000 problems.\n\n"

@@ -6,15 +6,16 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "ingest/image_names.h"
 #include "ingest/package_parts.h"
 
-enum { NAME, PARENT, CHANGE, NOTE, MINUTES, PARTS, COLUMNS };
+enum { NAME, PARENT, CHANGE, NOTE, MINUTES, PARTS, IMAGE, COLUMNS };
 
 static const double MINUTES_MAX = 1440; /* a day */
 
-static const struct sheet_column columns[COLUMNS] = {{"configuration", 1},  {"parent", 1},
-                                                     {"change", 1},         {"note", 0},
-                                                     {"change_minutes", 0}, {"parts", 0}};
+static const struct sheet_column columns[COLUMNS] = {
+    {"configuration", 1},  {"parent", 1}, {"change", 1}, {"note", 0},
+    {"change_minutes", 0}, {"parts", 0},  {"image", 0}};
 
 void configuration_sheet_free(struct configuration_sheet *sheet)
 {
@@ -146,9 +147,12 @@ enum status configuration_sheet_read(const char *path, struct problems *problems
                                                  .parent = row->cells[PARENT],
                                                  .change = row->cells[CHANGE],
                                                  .note = row->cells[NOTE],
+                                                 .images = row->cells[IMAGE],
                                                  .line = row->line};
     }
     check_tree(sheet, problems);
+    sheet->image_column = IMAGE;
+    image_names_check(sheet, problems);
     status = package_parts_read(sheet, PARTS, problems, fault);
     if (status != OK)
         goto done;

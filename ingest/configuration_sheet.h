@@ -1,8 +1,8 @@
 /* configuration_sheet.h - configurations.csv: what the car was, as a tree of changes.
  *
- * Columns configuration, parent, change, note, change_minutes, parts. An empty parent makes a baseline; its
+ * Columns configuration, parent, change, note, change_minutes, parts, image. An empty parent makes a baseline; its
  * descendants are its family. parts, optional: this configuration is those others of its family together,
- * names with semicolons between. */
+ * names with semicolons between. image, optional: its pictures (image_names.h). */
 #ifndef LAPWING_CONFIGURATION_SHEET_H
 #define LAPWING_CONFIGURATION_SHEET_H
 
@@ -16,6 +16,7 @@ struct configuration {
     size_t parent_index;                       /* SIZE_MAX for a baseline */
     size_t baseline_index;                     /* root of its family, itself for a baseline */
     double change_time; /* s, to mount it whatever was there before; NAN where not given */
+    const char *images; /* as written: files with semicolons between; belongs to the sheet */
     size_t line;
     size_t *parts; /* n_parts indices of other configurations; owned; NULL for none */
     size_t n_parts;
@@ -25,6 +26,7 @@ struct configuration_sheet {
     struct sheet *sheet;
     struct configuration *items;
     size_t n;
+    size_t image_column; /* of the sheet */
 };
 
 /* Reads path. Doubled or empty names, unknown parents, cycles and parts that

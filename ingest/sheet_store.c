@@ -1,6 +1,8 @@
 /* sheet_store.c - see sheet_store.h. */
 #include "ingest/sheet_store.h"
 
+#include "ingest/image_names.h"
+
 static enum status put_configuration(struct statement *statement,
                                      const struct configuration_sheet *sheet, size_t i,
                                      struct fault *fault)
@@ -39,13 +41,48 @@ static enum status write_parts(struct store *store, const struct configuration_s
     return status;
 }
 
+static enum status put_images(struct statement *statement, const struct configuration *item,
+                              struct fault *fault)
+{
+    char name[IMAGE_NAME];
+    const char *rest = item->images;
+    enum status status = OK;
+    for (int64_t k = 0; status == OK && image_names_next(&rest, name); k++) {
+        status = statement_bind_text(statement, 1, item->name, fault);
+        if (status == OK)
+            status = statement_bind_integer(statement, 2, k, fault);
+        if (status == OK)
+            status = statement_bind_text(statement, 3, name, fault);
+        if (status == OK)
+            status = statement_run(statement, fault);
+    }
+    return status;
+}
+
+static enum status write_images(struct store *store, const struct configuration_sheet *sheet,
+                                struct fault *fault)
+{
+    struct statement *statement = NULL;
+    enum status status = statement_prepare(
+        store,
+        "INSERT INTO configuration_image (configuration, position, file) VALUES (?1, ?2, ?3)",
+        &statement, fault);
+    for (size_t i = 0; i < sheet->n && status == OK; i++)
+        status = put_images(statement, &sheet->items[i], fault);
+    statement_free(statement);
+    return status;
+}
+
 static enum status write_configurations(struct store *store,
                                         const struct configuration_sheet *sheet,
                                         struct fault *fault)
 {
     struct statement *statement = NULL;
     enum status status =
-        store_execute(store, "DELETE FROM configuration_part; DELETE FROM configuration", fault);
+        store_execute(store,
+                      "DELETE FROM configuration_image; DELETE FROM configuration_part; "
+                      "DELETE FROM configuration",
+                      fault);
     if (status == OK)
         status = statement_prepare(
             store,
@@ -55,7 +92,9 @@ static enum status write_configurations(struct store *store,
     for (size_t i = 0; i < sheet->n && status == OK; i++)
         status = put_configuration(statement, sheet, i, fault);
     statement_free(statement);
-    return status == OK ? write_parts(store, sheet, fault) : status;
+    if (status == OK)
+        status = write_parts(store, sheet, fault);
+    return status == OK ? write_images(store, sheet, fault) : status;
 }
 
 static enum status put_tap(struct statement *statement, const struct tap *tap, size_t sequence,

@@ -161,7 +161,7 @@ enum status explain_trace(struct store *store, const char *run, const char *poin
 {
     const char *const texts[] = {run, point, channel};
     char sentence[KEPT_SENTENCE];
-    struct kept_trace trace;
+    struct kept_trace trace = {NULL};
     char *label = NULL;
     long long position = 0;
     memset(text, 0, sizeof *text);

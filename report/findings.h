@@ -56,7 +56,8 @@ struct finding_configuration {
 
 struct findings {
     const char *season, *car;                   /* "" when the campaign does not say */
-    struct season_entries entries;              /* of the season; the page is about the first */
+    struct season_entries entries;              /* of the season, the latest first */
+    size_t at;                                  /* of them: the one the page is about */
     const char *facility, *entry;               /* the page's; "" while there is none */
     double count;                               /* size of one count; 0: not declared */
     double confidence;                          /* 0.95; NAN: not declared */
@@ -76,6 +77,10 @@ struct findings {
  * panels' own queries need. On OK the caller ends it with findings_end(); on any other status nothing is
  * held. */
 enum status findings_read(struct store *store, struct findings *findings, struct fault *fault);
+
+/* The same of another entry: entries_read()'s number at, 0 the latest. NO_RESULT beyond the last. */
+enum status findings_read_entry(struct store *store, size_t at, struct findings *findings,
+                                struct fault *fault);
 void findings_end(struct findings *findings);
 
 /* Counts the points of each configuration and what refused them, and says so as the reason of a main

@@ -242,16 +242,19 @@ static const char configurations_sql[] =
     "LEFT JOIN configuration AS b ON b.configuration = c.baseline "
     "ORDER BY f.is_compared DESC, f.runs DESC, b.sequence, c.baseline, c.sequence";
 
-/* The page is about the latest entry; a season without one has an empty page. */
+/* A season without an entry has an empty page. */
 static enum status set_scope(struct store *store, struct findings *findings, struct fault *fault)
 {
     enum status status = entries_read(store, &findings->entries, fault);
 
     if (status != OK)
         return status;
+    if (findings->at > 0 && findings->at >= findings->entries.n)
+        return FAIL(fault, NO_RESULT, "the season has %zu entries, none at %zu",
+                    findings->entries.n, findings->at);
     if (findings->entries.n > 0) {
-        findings->facility = findings->entries.items[0].facility;
-        findings->entry = findings->entries.items[0].entry;
+        findings->facility = findings->entries.items[findings->at].facility;
+        findings->entry = findings->entries.items[findings->at].entry;
     }
     return scope_set(store, findings->facility, findings->entry, fault);
 }
@@ -311,8 +314,14 @@ static enum status read_all(struct store *store, struct findings *findings, stru
 
 enum status findings_read(struct store *store, struct findings *findings, struct fault *fault)
 {
-    *findings =
-        (struct findings){.season = "", .car = "", .facility = "", .entry = "", .target = ""};
+    return findings_read_entry(store, 0, findings, fault);
+}
+
+enum status findings_read_entry(struct store *store, size_t at, struct findings *findings,
+                                struct fault *fault)
+{
+    *findings = (struct findings){
+        .season = "", .car = "", .facility = "", .entry = "", .target = "", .at = at};
     enum status status = read_all(store, findings, fault);
     if (status != OK) {
         findings_end(findings);

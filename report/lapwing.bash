@@ -70,7 +70,7 @@ _lapwing()
     --scheme)
         mapfile -t COMPREPLY < <(compgen -W 'bracketed abba' -- "$word")
         return ;;
-    --configurations)
+    --configurations | --proof)
         mapfile -t COMPREPLY < <(compgen -W "$(_lapwing_configurations)" -- "$word")
         return ;;
     --form)
@@ -94,7 +94,7 @@ _lapwing()
         return ;;
     esac
     mapfile -t COMPREPLY < <(compgen -W 'init sniff check ingest reduce report batch glance compare plan export explain calibrate help
-        -C --quiet --threads --csv --json --notes --redact --redact-key --attitude --entry --family --without --format --html --metric --inputs --trace --text --write --form --terms --keep-all --rated --balance
+        -C --quiet --threads --csv --json --notes --redact --redact-key --proof --attitude --entry --family --without --format --html --metric --inputs --trace --text --write --form --terms --keep-all --rated --balance
         --valid-from --valid-until --hours --start --configurations --repeats --scheme --order --seed --facility --output --force --anyway --help --version' -- "$word")
 }
 complete -F _lapwing lapwing

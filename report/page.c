@@ -43,17 +43,18 @@ static enum status write_policy(struct html *page, const struct buffer *style,
 {
     char style_hash[POLICY_HASH];
     char script_hash[POLICY_HASH];
-    char policy[320];
+    char policy[360];
 
     enum status status = policy_hash(buffer_string(style), style_hash, fault);
     if (status == OK)
         status = policy_hash(buffer_string(script), script_hash, fault);
     if (status != OK)
         return status;
-    (void)snprintf(policy, sizeof policy,
-                   "default-src 'none'; style-src %s; script-src %s; base-uri 'none'; "
-                   "form-action 'none'",
-                   style_hash, script_hash);
+    (void)snprintf(
+        policy, sizeof policy,
+        "default-src 'none'; style-src %s; script-src %s; img-src data:; base-uri 'none'; "
+        "form-action 'none'",
+        style_hash, script_hash);
     html_empty(page, "meta", "http-equiv", "Content-Security-Policy", "content", policy, HTML_END);
     return OK;
 }
@@ -63,6 +64,7 @@ static void write_head(struct html *page, const char *title, const struct buffer
     html_empty(page, "meta", "name", "viewport", "content", "width=device-width", HTML_END);
     html_empty(page, "meta", "name", "color-scheme", "content", "light dark", HTML_END);
     html_empty(page, "meta", "name", "referrer", "content", "no-referrer", HTML_END);
+    html_empty(page, "meta", "name", "generator", "content", "lapwing", HTML_END);
     html_element(page, "title", title, HTML_END);
     html_open(page, "style", HTML_END);
     html_raw(page, buffer_string(style));
@@ -77,7 +79,8 @@ static void write_bar(struct html *page, const char *name, const struct page_lin
     html_open(page, "nav", "aria-label", "Sections", HTML_END);
     for (size_t i = 0; i < n; i++) {
         char target[64];
-        (void)snprintf(target, sizeof target, "#%s", links[i].id);
+        int is_file = strchr(links[i].id, '.') != NULL;
+        (void)snprintf(target, sizeof target, "%s%s", is_file ? "" : "#", links[i].id);
         html_element(page, "a", links[i].title, "href", target, HTML_END);
         html_raw(page, "\n");
     }
@@ -89,8 +92,8 @@ static void write_bar(struct html *page, const char *name, const struct page_lin
     html_close(page);
 }
 
-enum status page_begin(struct html *page, const char *title, const char *name,
-                       const struct page_link *links, size_t n, struct fault *fault)
+static enum status begin(struct html *page, const char *class, const char *title, const char *name,
+                         const struct page_link *links, size_t n, struct fault *fault)
 {
     struct buffer style = {0};
     struct buffer script = {0};
@@ -108,10 +111,22 @@ enum status page_begin(struct html *page, const char *title, const char *name,
     html_close(page);
     html_open(page, "body", HTML_END);
     write_bar(page, name, links, n);
-    html_open(page, "main", HTML_END);
+    html_open(page, "main", "class", class, HTML_END);
     buffer_free(&style);
     buffer_free(&script);
     return status;
+}
+
+enum status page_begin(struct html *page, const char *title, const char *name,
+                       const struct page_link *links, size_t n, struct fault *fault)
+{
+    return begin(page, NULL, title, name, links, n, fault);
+}
+
+enum status page_begin_sheet(struct html *page, const char *title, const char *name,
+                             const struct page_link *links, size_t n, struct fault *fault)
+{
+    return begin(page, "sheet", title, name, links, n, fault);
 }
 
 void page_end(struct html *page, const char *foot)

@@ -2,7 +2,7 @@
  *
  * A page is one file that asks nothing of the network. Its content policy names the hashes of the
  * one style sheet (page.css) and the one script (page.js), so nothing else can run, whatever a name
- * in a campaign says; style attributes are not used. All of it reads without the script.           */
+ * in a campaign says; pictures are part of the page itself; style attributes are not used. All of it reads without the script.           */
 #ifndef LAPWING_REPORT_PAGE_H
 #define LAPWING_REPORT_PAGE_H
 
@@ -11,13 +11,17 @@
 #include "report/html.h"
 
 struct page_link {
-    const char *id;    /* of the section */
+    const char *id;    /* of the section; or a file beside the page, which has a dot */
     const char *title; /* in the bar */
 };
 
 /* Doctype to <main>. links tells the bar what to offer, n of them. */
 enum status page_begin(struct html *page, const char *title, const char *name,
                        const struct page_link *links, size_t n, struct fault *fault);
+
+/* The same for a page that is one sheet of paper, upright. */
+enum status page_begin_sheet(struct html *page, const char *title, const char *name,
+                             const struct page_link *links, size_t n, struct fault *fault);
 
 /* </main> to the end. */
 void page_end(struct html *page, const char *foot);

@@ -22,6 +22,7 @@ static const struct page_link links[] = {
     {"sweep", "Sweep"},
     {"pressures", "Pressures"},
     {"method", "How it was made"},
+    {"index.html", "Season"},
 };
 
 static enum status write_panels(struct html *page, panel_write *const *panels, size_t n,

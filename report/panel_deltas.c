@@ -12,32 +12,11 @@
 #include "report/number_text.h"
 #include "report/page.h"
 #include "report/panel.h"
+#include "report/reading.h"
 #include "report/sign_text.h"
 
 /* With more configurations than a dozen and their baseline, the best stay and the rest is folded. */
 enum { SHOWN_MAX = 13, BEST = 8 };
-
-struct reading {
-    const char *verdict, *symbol;
-    enum chip chip;
-    enum interval_tone tone;
-};
-
-static const struct reading readings[] = {
-    {"gain", "\xE2\x9C\x93", CHIP_GOOD, TONE_GOOD},
-    {"loss", "\xE2\x9C\x97", CHIP_BAD, TONE_BAD},
-    {"no change that matters", "=", CHIP_PLAIN, TONE_MUTED},
-    {"can't tell yet", "?", CHIP_LOOK, TONE_MUTED},
-    {"changed", "\xE2\x97\x86", CHIP_PLAIN, TONE_PLAIN},
-};
-
-static const struct reading *reading_of(const char *verdict)
-{
-    for (size_t i = 0; i < sizeof readings / sizeof readings[0]; i++)
-        if (strcmp(readings[i].verdict, verdict) == 0)
-            return &readings[i];
-    return NULL;
-}
 
 /* The interval of a row in the page's unit. */
 static struct interval drawn_interval(const struct findings *findings,

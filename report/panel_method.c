@@ -302,11 +302,13 @@ static void write_scope(struct html *page, const struct findings *findings)
     html_open(page, "p", "class", "note", HTML_END);
     html_format(page, "This page is about entry %s at %s; the season also holds: ", findings->entry,
                 findings->facility);
-    for (size_t i = 1; i < entries->n && i <= ENTRIES_NAMED; i++)
-        html_format(page, "%s%s at %s", i == 1 ? "" : ", ", entries->items[i].entry,
-                    entries->items[i].facility);
-    if (entries->n > ENTRIES_NAMED + 1)
-        html_format(page, " and %zu more", entries->n - ENTRIES_NAMED - 1);
+    size_t named = 0;
+    for (size_t i = 0; i < entries->n && named < ENTRIES_NAMED; i++)
+        if (i != findings->at)
+            html_format(page, "%s%s at %s", named++ == 0 ? "" : ", ", entries->items[i].entry,
+                        entries->items[i].facility);
+    if (entries->n > named + 1)
+        html_format(page, " and %zu more", entries->n - named - 1);
     html_text(page, ".");
     html_close(page);
 }

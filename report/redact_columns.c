@@ -29,6 +29,7 @@ static const struct column_row columns[] = {
     {"run", "mounting", {REDACT_NAME, REDACT_MOUNTING}},
     {"log", "map", {REDACT_NAME, REDACT_MAP}},
     {"log", "file", {REDACT_NAME, REDACT_LOG}},
+    {"configuration_image", "file", {REDACT_EMPTY, 0}}, /* and no picture is shown */
     {"point_budget", "untold", {REDACT_LIST, REDACT_SOURCE}},
     {"delta_budget", "source", {REDACT_NAME, REDACT_SOURCE}},
     {"uncertainty_source", "source", {REDACT_NAME, REDACT_SOURCE}},

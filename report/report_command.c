@@ -5,24 +5,16 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "report/page_night.h"
+#include "report/proof_command.h"
 #include "report/report_files.h"
 #include "report/report_redacted.h"
 #include "report/report_tables.h"
+#include "report/season_site.h"
 #include "report/workbook.h"
 
-static enum status save(const char *folder, const char *name, const struct buffer *text,
-                        struct fault *fault)
+static void keep_headline(const struct buffer *headline, struct report_summary *summary)
 {
-    char path[REPORT_PATH];
-
-    enum status status = report_path(folder, name, path, fault);
-    return status == OK ? report_save(path, text, fault) : status;
-}
-
-static void keep_headline(const struct headline *headline, struct report_summary *summary)
-{
-    const char *text = buffer_string(&headline->sentence);
+    const char *text = buffer_string(headline);
     size_t length = strlen(text);
 
     if (length >= sizeof summary->headline) {
@@ -34,38 +26,26 @@ static void keep_headline(const struct headline *headline, struct report_summary
     summary->headline[length] = '\0';
 }
 
-static enum status write_page(struct store *store, const char *folder,
-                              struct report_summary *summary, struct fault *fault)
+/* Every page; the latest night's first sentence into *summary. */
+static enum status write_pages(struct store *store, const char *report, const char *campaign,
+                               struct report_summary *summary, struct fault *fault)
 {
-    struct findings findings;
-    struct headline headline;
-    struct html page = {0};
+    struct buffer headline = {0};
 
-    enum status status = findings_read(store, &findings, fault);
-    if (status != OK)
-        return status;
-    headline_make(&findings, &headline);
-    struct night_page night = {store, &findings, &headline};
-    status = headline_status(&headline, fault);
-    if (status == OK)
-        status = page_night(&page, &night, fault);
-    if (status == OK)
-        status = save(folder, "night.html", &page.out, fault);
+    enum status status = season_site_write(store, report, campaign, &headline, fault);
     if (status == OK && summary != NULL)
         keep_headline(&headline, summary);
-    html_free(&page);
-    headline_end(&headline);
-    findings_end(&findings);
+    buffer_free(&headline);
     return status;
 }
 
-enum status report_write_into(struct store *store, const char *report,
+enum status report_write_into(struct store *store, const char *report, const char *campaign,
                               const struct report_options *options, struct report_summary *summary,
                               struct fault *fault)
 {
     char path[REPORT_PATH];
 
-    enum status status = write_page(store, report, summary, fault);
+    enum status status = write_pages(store, report, campaign, summary, fault);
     if (status == OK)
         status = report_tables_write(store, report, options, fault);
     if (status == OK)
@@ -80,7 +60,7 @@ enum status report_write(struct store *store, const char *folder, struct report_
     char report[REPORT_PATH];
 
     enum status status = report_folder(folder, report, fault);
-    return status == OK ? report_write_into(store, report, &plain, summary, fault) : status;
+    return status == OK ? report_write_into(store, report, folder, &plain, summary, fault) : status;
 }
 
 struct saying {
@@ -105,6 +85,7 @@ static enum status say_where(const struct common_options *common,
         return OK;
     int fine = printf("%s\n", summary->headline) >= 0;
     fine &= say_file(&saying, "night.html");
+    fine &= say_file(&saying, "index.html");
     fine &= report_tables_say(options, say_file, &saying);
     fine &= say_file(&saying, "night.xlsx");
     if (options->key_file != NULL)
@@ -123,7 +104,8 @@ static enum status write_report(struct store *store, const char *folder,
     if (options->redaction != REDACT_NOTHING)
         return report_redacted(store, folder, options, summary, fault);
     enum status status = report_folder(folder, report, fault);
-    return status == OK ? report_write_into(store, report, options, summary, fault) : status;
+    return status == OK ? report_write_into(store, report, folder, options, summary, fault)
+                        : status;
 }
 
 static int run(const struct common_options *common, int argc, char **argv, struct fault *fault)
@@ -133,6 +115,8 @@ static int run(const struct common_options *common, int argc, char **argv, struc
     struct store *store = NULL;
     char path[REPORT_PATH];
 
+    if (proof_is_wanted(argc, argv))
+        return proof_run(common, argc, argv, fault);
     enum status status = report_options_read(argc, argv, &options, fault);
     if (status == OK)
         status = report_path(common->folder, "season.sqlite", path, fault);
@@ -150,10 +134,16 @@ const struct command report_command = {
     "report", "write the night's page and its CSV tables",
     "usage: lapwing [-C DIR] report [--csv comma|semicolon] [--json] [--notes]\n"
     "                               [--redact [deltas-only]] [--redact-key FILE]\n"
+    "       lapwing [-C DIR] report --proof CONFIGURATION [--entry ENTRY] [--output FILE]\n"
     "\n"
     "Writes from the season's database, without reading any log:\n"
     "  DIR/report/night.html  one self-contained page about the latest entry: what won, by how\n"
     "                         much, what is not decided\n"
+    "  DIR/report/index.html  the season: its entries, the baseline over them, its configurations\n"
+    "  DIR/report/night-FACILITY-ENTRY.html  the page of each entry\n"
+    "  DIR/report/proof-CONFIGURATION.html  the sheet of each part that was compared, by its "
+    "latest\n"
+    "                         entry: one page of A4 to hand on\n"
     "  DIR/report/deltas.csv  every delta of every entry with its interval and verdict\n"
     "  DIR/report/points.csv  every point: attitude, air, coefficients, uncertainty within the "
     "point\n"
@@ -168,7 +158,12 @@ const struct command report_command = {
     "  DIR/report/left_out.csv  points that a rule or a person left out, or took in\n"
     "  DIR/report/flags.csv   everything that needs a person's eyes\n"
     "  DIR/report/night.xlsx  the entry of the page as a workbook\n"
-    "Downforce is positive. The same database gives the same bytes.\n"
+    "Downforce is positive. The same database gives the same bytes; a page that has not changed\n"
+    "is not written again, and pages of entries and parts that are gone are removed.\n"
+    "\n"
+    "  --proof CONFIGURATION  write its proof sheet only\n"
+    "  --entry ENTRY          by this entry (or FACILITY/ENTRY), not the latest that compared it\n"
+    "  --output FILE          there, not in DIR/report\n"
     "\n"
     "  --csv semicolon   semicolons and decimal commas, for spreadsheets that want them\n"
     "  --json            each table as JSON too\n"

@@ -21,7 +21,7 @@ enum status report_write(struct store *store, const char *folder, struct report_
 
 /* The same into a folder that is there, in the forms of options. Names leave as they are in the store:
  * redaction is the caller's (report/report_redacted.h). */
-enum status report_write_into(struct store *store, const char *report,
+enum status report_write_into(struct store *store, const char *report, const char *campaign,
                               const struct report_options *options, struct report_summary *summary,
                               struct fault *fault);
 

@@ -83,7 +83,7 @@ enum status report_redacted(struct store *season, const char *folder,
     if (status == OK)
         status = redact_open(season, options->redaction, &redacted, fault);
     if (status == OK)
-        status = report_write_into(redacted, report, options, summary, fault);
+        status = report_write_into(redacted, report, NULL, options, summary, fault);
     if (status == OK && options->key_file != NULL)
         status = write_key(redacted, options->key_file, fault);
     enum status closed = store_close(redacted, status == OK ? fault : NULL);

@@ -270,12 +270,13 @@ struct trade_section {
 };
 
 struct limits {
-    double zero_drift;      /* flagged above this share of the smallest worthwhile delta; 0.5 */
-    double q_unsteady;      /* sd(q)/q; 0.002 */
-    double belt_speed;      /* |belt/air - 1|; 0.005 */
-    double trend;           /* within a point: flagged above this share, 0.5 */
-    double confidence;      /* 0.95 */
-    double height_residual; /* m as tested; 0.3 mm */
+    double zero_drift;        /* flagged above this share of the smallest worthwhile delta; 0.5 */
+    double q_unsteady;        /* sd(q)/q; 0.002 */
+    double belt_speed;        /* |belt/air - 1|; 0.005 */
+    double trend;             /* within a point: flagged above this share, 0.5 */
+    double confidence;        /* 0.95 */
+    double height_residual;   /* m as tested; 0.3 mm */
+    double picture_megabytes; /* 10^6 bytes: most of a picture file that is shown; 4 */
 };
 
 /* How well a facility is known to repeat from before the season: one figure, of single measurements. */

@@ -99,6 +99,11 @@ static const struct binding limit_bindings[] = {
      .offset = offsetof(struct limits, height_residual),
      .unit = "m",
      .range = RANGE_POSITIVE},
+    {.key = "picture_megabytes",
+     .kind = BIND_QUANTITY,
+     .offset = offsetof(struct limits, picture_megabytes),
+     .unit = "1",
+     .range = RANGE_POSITIVE},
 };
 
 const struct binding_table campaign_limits_table = {limit_bindings, sizeof limit_bindings /

@@ -82,7 +82,8 @@ static enum status read_tree(struct campaign_reader *reader, campaign_problem *r
                                                .belt_speed = 0.005,
                                                .trend = 0.5,
                                                .confidence = 0.95,
-                                               .height_residual = 0.3e-3};
+                                               .height_residual = 0.3e-3,
+                                               .picture_megabytes = 4};
     plan_section_defaults(&reader->campaign->plan);
     campaign_bind(reader, yaml_tree_root(reader->tree), "campaign.yaml", campaign_bindings,
                   sizeof campaign_bindings / sizeof campaign_bindings[0], reader->campaign);

@@ -63,6 +63,14 @@ CREATE TABLE configuration_part (
     PRIMARY KEY (configuration, position)
 ) STRICT, WITHOUT ROWID;
 
+-- Photographs and sketches of a configuration, for its proof sheet.
+CREATE TABLE configuration_image (
+    configuration TEXT NOT NULL REFERENCES configuration ON DELETE CASCADE,
+    position INTEGER NOT NULL,      -- 0, 1, ... as written
+    file     TEXT NOT NULL,         -- relative to the campaign folder
+    PRIMARY KEY (configuration, position)
+) STRICT, WITHOUT ROWID;
+
 CREATE TABLE tap (
     tap      TEXT PRIMARY KEY,
     sequence INTEGER NOT NULL,

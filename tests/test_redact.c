@@ -142,7 +142,7 @@ static void no_season_shows_anothers_names(void)
         char report[SCRATCH_PATH + 16];
         CHECK_OK(report_write(stores[i % 2], folders[i % 2], NULL, &fault), &fault);
         (void)snprintf(report, sizeof report, "%s/report", folders[i % 2]);
-        CHECK_OK(report_write_into(stores[i % 2], report, &options, NULL, &fault), &fault);
+        CHECK_OK(report_write_into(stores[i % 2], report, NULL, &options, NULL, &fault), &fault);
     }
     for (int i = 0; i < 2 && out != NULL; i++) {
         CHECK(holds(folders[i], "report", marks[i], out) == 1);

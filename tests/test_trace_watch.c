@@ -36,7 +36,7 @@ static void begin(struct made_log *log, const struct text_list *keep)
     for (int c = 0; c < CHANNELS; c++)
         log->channels[c] = (struct log_channel){.column = column[c], .role = roles[c]};
     log->record.n_channels = CHANNELS;
-    log->record.points = calloc(POINTS * 100, sizeof *log->record.points);
+    log->record.points = calloc((size_t)POINTS * 100, sizeof *log->record.points);
     CU_ASSERT_FATAL(log->record.points != NULL);
     CHECK_OK(point_samples_make(CHANNELS, NULL, NULL, 0, POINT_SAMPLES_MAX, &log->samples, &fault),
              &fault);
@@ -320,7 +320,7 @@ static void named_channels_are_kept_at_every_point_with_a_spectrum(void)
         const struct log_trace *trace = &made.record.traces[t];
         CHECK(trace->point == t && trace->channel == HEIGHT && trace->density != NULL);
         double power = 0;
-        for (size_t k = 0; k < trace->plan.n; k++)
+        for (size_t k = 0; trace->density != NULL && k < trace->plan.n; k++)
             power += trace->density[k] * 100 / (double)trace->plan.segment;
         CHECK_RELATIVE(power, trace->sd * trace->sd, 0.25, "identity: the variance, nearly");
     }
@@ -342,7 +342,7 @@ static void memory_is_flat_in_the_length_of_a_log(void)
     /* what is stuck long enough looks quiet too until the log ends */
     CHECK(most <= (size_t)CHANNELS * TRACES_A_CHANNEL * (TRACE_REASONS - 1));
     finish(&made);
-    CHECK(made.record.n_traces == CHANNELS * TRACES_A_CHANNEL);
+    CHECK(made.record.n_traces == (size_t)CHANNELS * TRACES_A_CHANNEL);
     for (size_t t = 0; t < made.record.n_traces; t++) /* the longest ones, 40 + 49 rows and one */
         CHECK(made.record.traces[t].marked_rows == 90);
     end(&made);

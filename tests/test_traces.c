@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "reduce/explain_trace.h"
 #include "tests/campaign_folder.h"
 #include "tests/check.h"
 #include "tests/season_look.h"
@@ -12,12 +13,16 @@
 static void spoil(const char *folder, int row, const char *value)
 {
     char *text = scratch_read(folder, "logs/r2.csv");
-    CU_ASSERT_FATAL(text != NULL);
-    char *line = text;
-    for (int i = 0; i < row + 2 && line != NULL; i++)
-        line = strchr(line, '\n') + 1;
-    char *cell = strchr(strchr(line, ',') + 1, ',') + 1;
-    memcpy(cell, value, strlen(value));
+    CHECK(text != NULL);
+    if (text == NULL)
+        return;
+    size_t at = 0;
+    for (int i = 0; i < row + 2; i++)
+        at += strcspn(text + at, "\n") + 1;
+    for (int i = 0; i < 2; i++)
+        at += strcspn(text + at, ",") + 1;
+    for (const char *c = value; *c != '\0'; c++)
+        text[at++] = *c;
     CHECK(scratch_write(folder, "logs/r2.csv", text));
     free(text);
 }
@@ -56,6 +61,37 @@ static void a_spike_leaves_its_trace(void)
                  "R3|R3\n");
     check_season(store, "SELECT DISTINCT m.run, s.run FROM trace_mark AS m JOIN spectrum AS s", 2,
                  "R3|R3\n");
+    end_season(store);
+    scratch_remove(folder);
+}
+
+static void explain_prints_what_is_kept_and_names_it(void)
+{
+    char folder[SCRATCH_PATH];
+    struct key_text text;
+    struct fault fault = {.status = OK};
+    CU_ASSERT_FATAL(ingest_folder_make(folder));
+    spoil(folder, 80 + 40, "9.00000");
+    struct store *store = memory_season();
+    (void)season_ingest(store, folder, 2, season_later);
+    CHECK_OK(explain_trace(store, "R2", "P2", "balance_output_1", &text, &fault), &fault);
+    CHECK_CONTAINS(text.text, "R1 of run R2 point P2\n  kept because of: spikes\n");
+    CHECK_CONTAINS(text.text, "1 of 80 samples stands out; the farthest sample, 0.80 s into the "
+                              "point, is 8.8 standard deviations of the point from its mean");
+    CHECK_CONTAINS(text.text, "first row: 0.8\n");
+    CHECK_CONTAINS(text.text, "9 segments of 16 rows");
+    size_t lines = 0;
+    for (const char *c = text.text; *c != '\0'; c++)
+        lines += *c == '\n';
+    CHECK(lines == 4 + 4 + 2 + 40); /* head, spectrum, heads of the table, two rows a line */
+    key_text_end(&text);
+    CHECK(explain_trace(store, "R2", "P2", "R5", &text, &fault) == NOT_FOUND);
+    CHECK_CONTAINS(fault.text, "no samples of 'R5' are kept at point 'P2' of run R2; kept are "
+                               "those of P2 R1;");
+    key_text_end(&text);
+    CHECK(explain_trace(store, "R1", "P2", "R5", &text, &fault) == NOT_FOUND);
+    CHECK_CONTAINS(fault.text, "kept are those of no channel there;");
+    key_text_end(&text);
     end_season(store);
     scratch_remove(folder);
 }
@@ -142,6 +178,7 @@ static void names_that_are_no_channel_are_refused(void)
 extern CU_TestInfo traces_tests[];
 CU_TestInfo traces_tests[] = {
     {"a spike leaves its trace", a_spike_leaves_its_trace},
+    {"explain prints what is kept, and names it", explain_prints_what_is_kept_and_names_it},
     {"a season without trouble keeps no samples", a_season_without_trouble_keeps_no_samples},
     {"named channels are kept, and read again when the names change",
      named_channels_are_kept_and_read_again_when_the_names_change},

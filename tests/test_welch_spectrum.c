@@ -35,7 +35,7 @@ static void a_plan_fits_seven_segments(void)
         CHECK(plan.segments >= WELCH_SEGMENTS_WANTED);
         CHECK(plan.segment + (plan.segments - 1) * plan.segment / 2 <= n);
         CHECK(plan.segment + plan.segments * plan.segment / 2 > n);
-        CHECK(plan.segment == WELCH_SEGMENT_MAX || 4 * 2 * plan.segment > n);
+        CHECK(plan.segment == WELCH_SEGMENT_MAX || 8 * plan.segment > n);
     }
 }
 

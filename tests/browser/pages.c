@@ -32,6 +32,12 @@ static const struct {
     [PAGE_EIGHT] = {"eight", other_folder, "eight/report/night.html", "eight/season.sqlite"},
     [PAGE_MANY] = {"many", other_folder, "many/report/night.html", "many/season.sqlite"},
     [PAGE_EMPTY] = {"empty", other_folder, "empty/report/night.html", "empty/season.sqlite"},
+    [PAGE_PROOF] = {"proof", night_folder, "report/proof-floor-edge.html", "season.sqlite"},
+    [PAGE_INDEX] = {"index", night_folder, "report/index.html", "season.sqlite"},
+    [PAGE_HOSTILE_PROOF] = {"hostile-proof", other_folder, "hostile/report/proof-W4.html",
+                            "hostile/season.sqlite"},
+    [PAGE_HOSTILE_INDEX] = {"hostile-index", other_folder, "hostile/report/index.html",
+                            "hostile/season.sqlite"},
 };
 
 const char *page_name(enum page_kind kind)
@@ -65,6 +71,20 @@ static int make_night_pages(void)
     char out[PROGRAM_OUTPUT];
 
     if (!program_demo_night(night_folder, 1))
+        return 0;
+    /* A picture for one part: a sketch of 300 x 200 pixels. */
+    if (program_shell(out,
+                      "cd %s && mkdir pictures && python3 -c \"import zlib,struct\n"
+                      "def chunk(kind, data): return struct.pack('>I', len(data)) + kind + data + "
+                      "struct.pack('>I', zlib.crc32(kind + data))\n"
+                      "rows = b''.join(b'\\0' + bytes((x * y) %% 251 for x in range(300)) for y in "
+                      "range(200))\n"
+                      "open('pictures/edge.png', 'wb').write(b'\\x89PNG\\r\\n\\x1a\\n' + "
+                      "chunk(b'IHDR', struct.pack('>IIBBBBB', 300, 200, 8, 0, 0, 0, 0)) + "
+                      "chunk(b'IDAT', zlib.compress(rows)) + chunk(b'IEND', b''))\" && "
+                      "sed -i -e '1s/$/,image/' -e '2,$s/$/,/' -e "
+                      "'/^floor-edge/s/$/pictures\\/edge.png/' configurations.csv",
+                      night_folder) != 0)
         return 0;
     if (program_shell(out, "%s --quiet -C %s batch", program_lapwing(), night_folder) > 1)
         return 0;

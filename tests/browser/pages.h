@@ -17,6 +17,10 @@ enum page_kind {
     PAGE_EIGHT,          /* the fixture's night with eight configurations and their baseline */
     PAGE_MANY,           /* with more than a dozen */
     PAGE_EMPTY,          /* the night of a season without anything */
+    PAGE_PROOF,          /* the demo's proof sheet of a part, with a picture */
+    PAGE_INDEX,          /* the demo's season */
+    PAGE_HOSTILE_PROOF,  /* a sheet with hostile texts, many of them long */
+    PAGE_HOSTILE_INDEX,  /* and the index beside it */
     PAGE_COUNT
 };
 

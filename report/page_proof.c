@@ -1,0 +1,78 @@
+/* page_proof.c - the order of the sheet, and its top; see proof.h. */
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "report/cut_text.h"
+#include "report/page.h"
+#include "report/proof.h"
+
+/* Beside each other where there is room. */
+static enum status write_both(struct html *page, const struct proof *proof, struct fault *fault)
+{
+    html_open(page, "div", "class", "two", HTML_END);
+    enum status status = proof_evidence(page, proof, fault);
+    if (status == OK)
+        status = proof_robustness(page, proof, fault);
+    html_close(page);
+    return status;
+}
+
+static proof_section *const sections[] = {proof_change, proof_pictures, proof_result,
+                                          write_both,   proof_limits,   proof_origin};
+
+void proof_pair(struct html *page, const char *term, const char *format, ...)
+{
+    char room[1600];
+    va_list arguments;
+
+    va_start(arguments, format);
+    int length = vsnprintf(room, sizeof room, format, arguments);
+    va_end(arguments);
+    if (length < 0) {
+        page->out.failed = 1;
+        return;
+    }
+    html_element(page, "dt", term, HTML_END);
+    html_element(page, "dd", room, "class", "long", HTML_END);
+}
+
+static void write_top(struct html *page, const struct proof *proof, const struct buffer *claim)
+{
+    const struct findings *findings = proof->findings;
+
+    html_open(page, "p", "class", "origin", HTML_END);
+    html_text(page, "Proof sheet \xC2\xB7 ");
+    html_text(page, findings->car);
+    html_raw(page, findings->car[0] != '\0' ? " \xC2\xB7 " : "");
+    html_format(page, "%s, entry %s", findings->facility, findings->entry);
+    html_close(page);
+    html_element(page, "h1", buffer_string(claim), HTML_END);
+}
+
+enum status page_proof(struct html *page, const struct proof *proof, struct fault *fault)
+{
+    static const struct page_link links[] = {
+        {"index.html", "Season"}, {"result", "Result"}, {"limits", "Limits"}, {"origin", "Origin"}};
+    const char *season = proof->findings->season;
+    struct buffer claim = {0};
+    char title[sizeof(struct cut_text) + 32];
+
+    (void)snprintf(title, sizeof title, "%s: proof sheet",
+                   cut_text(proof->part->name, CUT_TEXT_MOST).text);
+    proof_claim(proof, &claim);
+    enum status status = buffer_status(&claim, "the claim", fault);
+    if (status == OK)
+        status = page_begin_sheet(page, title, season[0] != '\0' ? season : "Season", links,
+                                  sizeof links / sizeof links[0], fault);
+    if (status == OK)
+        write_top(page, proof, &claim);
+    buffer_free(&claim);
+    for (size_t i = 0; status == OK && i < sizeof sections / sizeof sections[0]; i++)
+        status = sections[i](page, proof, fault);
+    if (status != OK)
+        return status;
+    page_end(page,
+             "Every number on this sheet is in the season's database. Downforce is positive.");
+    return html_status(page, fault);
+}

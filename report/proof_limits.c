@@ -1,0 +1,86 @@
+/* proof_limits.c - road, what the sheet does not show, safety; see proof.h. */
+#include <math.h>
+
+#include "report/number_text.h"
+#include "report/page.h"
+#include "report/proof.h"
+
+static const char not_shown[] =
+    "Nor the wakes of other cars, the curved flow of a corner, rain, wear, strength and flutter of "
+    "the part, or any other car or set-up.";
+
+static const char safety[] =
+    "These results support engineering judgement. They are no sign-off of strength, fire, rules or "
+    "safety on road or track. Follow the facility's rules and the local codes; go to higher speeds "
+    "and lower ride heights step by step, and look at the part between them.";
+
+static enum status write_road(struct html *page, const struct proof *proof, struct fault *fault)
+{
+    const char *texts[] = {proof->part->name, NULL};
+    double runs = 0;
+
+    enum status status =
+        query_real(proof->store,
+                   "SELECT count(*) FROM run AS r JOIN setting AS s ON s.section = 'facility ' || "
+                   "r.facility AND s.name = 'section' AND s.value = 'track' WHERE r.configuration "
+                   "= ?1",
+                   texts, &runs, fault);
+    if (runs > 0)
+        proof_pair(page, "Road",
+                   "%.0f runs of it are on a track; this sheet does not compare them "
+                   "with the tunnel",
+                   runs);
+    else
+        proof_pair(page, "Road", "%s", "Not road-tested: the season has no run of it on a track.");
+    return status;
+}
+
+static enum status take_range(struct statement *row, void *context, struct fault *fault)
+{
+    double *value = context;
+
+    (void)fault;
+    for (int i = 0; i < 6; i++)
+        value[i] = statement_real(row, i);
+    return OK;
+}
+
+static enum status write_range(struct html *page, const struct proof *proof, struct fault *fault)
+{
+    const double degree = 57.29577951308232;
+    const char *texts[] = {proof->part->name, NULL};
+    double value[6] = {NAN, NAN, NAN, NAN, NAN, NAN};
+
+    enum status status = query_each(
+        proof->store,
+        "SELECT min(front_ride_height_m), max(front_ride_height_m), min(rear_ride_height_m), "
+        "max(rear_ride_height_m), min(yaw_rad), max(yaw_rad) FROM point_result AS p JOIN "
+        "page_reduction AS d ON d.reduction = p.reduction JOIN page_run AS r ON r.run = p.run "
+        "WHERE r.kind = 'wind_on' AND r.configuration = ?1 AND p.state NOT IN ('refused', "
+        "'failed', 'excluded')",
+        texts, take_range, value, fault);
+    if (status != OK || !isfinite(value[0]))
+        return status;
+    proof_pair(page, "Not shown",
+               "Anything outside front ride heights of %s mm, rear of %s mm and yaw of %s deg, "
+               "which is all that was measured of it. %s",
+               number_text_range(1000 * value[0], 1000 * value[1], 1).text,
+               number_text_range(1000 * value[2], 1000 * value[3], 1).text,
+               number_text_range(degree * value[4], degree * value[5], 1).text, not_shown);
+    return status;
+}
+
+enum status proof_limits(struct html *page, const struct proof *proof, struct fault *fault)
+{
+    page_section(page, "limits", "What it does not show", NULL);
+    html_open(page, "dl", "class", "origin-list", HTML_END);
+    enum status status = write_road(page, proof, fault);
+    if (status == OK)
+        status = write_range(page, proof, fault);
+    html_close(page);
+    html_open(page, "div", "class", "caution", HTML_END);
+    html_element(page, "p", safety, HTML_END);
+    html_close(page);
+    html_close(page);
+    return status;
+}

@@ -1,0 +1,18 @@
+/* site_files.h - the pages of a season in their folder: what has not changed is not written again, and
+ * pages that the season no longer has are taken away, if they are the program's own.                 */
+#ifndef LAPWING_REPORT_SITE_FILES_H
+#define LAPWING_REPORT_SITE_FILES_H
+
+#include "report/buffer.h"
+#include "report/page_names.h"
+
+/* Writes folder/name whole or not at all; not when the same bytes are there. */
+enum status site_save(const char *folder, const char *name, const struct buffer *text,
+                      struct fault *fault);
+
+/* Removes night-*.html and proof-*.html of the folder that are not among kept (struct page_name, n of
+ * them) and say in their first 2 kB that the program made them. */
+enum status site_sweep(const char *folder, const struct page_name *kept, size_t n,
+                       struct fault *fault);
+
+#endif
