@@ -20,7 +20,8 @@ const char *declared_shape_word(enum declared_shape shape)
 static size_t find(const struct facility_uncertainties *list, const char *source)
 {
     size_t i = 0;
-    while (i < list->n && (list->items[i].source == NULL || strcmp(list->items[i].source, source)))
+    while (i < list->n &&
+           (list->items[i].source == NULL || strcmp(list->items[i].source, source) != 0))
         i++;
     return i;
 }

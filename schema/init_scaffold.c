@@ -242,11 +242,10 @@ static const char *const campaign_lines[] = {
     "# What each facility's measurements are uncertain by, beside what the program sees itself",
     "# (scatter, zero drift, calibration residual, step to the target). of: an input of a point:",
     "# the role of a channel, dynamic_pressure however found, force_x .. moment_z of the balance,",
-    "# reference_area, wheelbase, balance_origin_x .. _z, balance_roll, balance_pitch, "
-    "balance_yaw,",
-    "# blockage, pressure_gradient, volume, pressure_drop. One of standard, expanded with "
-    "coverage,",
-    "# half_width with a shape (rectangular | triangular | arcsine); % is a share of the value.",
+    "# reference_area, wheelbase, balance_origin_x .. _z, balance_roll, balance_pitch,",
+    "# balance_yaw, blockage, pressure_gradient, volume, pressure_drop. One of standard,",
+    "# expanded with coverage, half_width with a shape (rectangular | triangular | arcsine);",
+    "# % is a share of the value.",
     "# reaches: point | run | entry | always: how far one and the same error goes.",
     "# uncertainties:",
     "#   tunnel:",
