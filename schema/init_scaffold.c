@@ -266,7 +266,7 @@ static const char *const campaign_lines[] = {
     "  trend: 0.5                      # the same share, of a point's halves against each other",
     "  confidence: 95 %                # of the intervals",
     "  height_residual: 0.3 mm         # flagged above this between a height sensor and the plane",
-    "  picture_megabytes: 4            # most of a picture that the column image of configurations.csv names",
+    "  picture_megabytes: 4            # most of a picture, of configurations.csv's column image",
     "",
     "# Samples are not kept but where something is suspicious. Channels kept at every point,",
     "# thinned:",
