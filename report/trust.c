@@ -353,15 +353,14 @@ static enum status check_scatter(struct trust_work *work, struct trust_check *ch
                                  "against what is declared.");
         return status;
     }
+    int is_unexplained = flagged > 0 && scatter.observed > scatter.predicted;
     check->state = flagged > 0 ? TRUST_LOOK : TRUST_HOLDS;
-    if (flagged > 0 && scatter.observed > scatter.predicted)
-        check->state = TRUST_FAILS;
     buffer_text(&work->says, "Mountings scatter by ");
     say_size(work, scatter.observed);
     buffer_text(&work->says, ", where the uncertainties of the budget say ");
     say_size(work, scatter.predicted);
     buffer_text(&work->says,
-                check->state == TRUST_FAILS
+                is_unexplained
                     ? ": something that is not declared changes from mounting to mounting, and "
                       "need not be random."
                     : ".");

@@ -11,8 +11,9 @@
  *   brackets   a flag bracket-wide of a decided configuration, half of whose movement exceeds its interval
  *   change     an undeclared change whose effect is more than matters
  *   methods    the whole night's model and the local bracket disagree on the configuration that leads
- *   scatter    mountings scatter by more than the flag allows above what the declared uncertainties say
- *   exclusion  the leading verdict is reversed by what is left out                                     */
+ *   exclusion  the leading verdict is reversed by what is left out
+ * Scatter beyond what the declared uncertainties say is only to be looked at: intervals rest on the
+ * scatter itself, so they stand.                                                                    */
 #ifndef LAPWING_REPORT_TRUST_H
 #define LAPWING_REPORT_TRUST_H
 

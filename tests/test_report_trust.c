@@ -113,13 +113,13 @@ static void two_methods_that_disagree_on_the_leader_fail(void)
     "observed_degrees_of_freedom) VALUES (100, 'W2', 'C0', 'CL', 'weighted', 1, 0.01, 9, 0.01, " \
     "0.003, 9, 0.0010, 0.0026, 9);"
 
-static void scatter_beyond_the_budget_fails(void)
+/* The intervals rest on that scatter: it takes nobody's place. */
+static void scatter_beyond_the_budget_is_to_be_looked_at(void)
 {
-    check_distrust(SCATTER FLAG
-                   "(100, '', '', 'CL', 'budget-unlike-scatter', 'flagged', 0.0026, '1', NULL, '')",
-                   "mountings scatter by 2.6 counts, where the uncertainties of the budget say 1.0 "
-                   "counts: something that is not declared changes",
-                   fails);
+    check_trust(SCATTER FLAG
+                "(100, '', '', 'CL', 'budget-unlike-scatter', 'flagged', 0.0026, '1', NULL, '')",
+                "Mountings scatter by 2.6 counts, where the uncertainties of the budget say 1.0 "
+                "counts: something that is not declared changes");
     check_trust(SCATTER, "Mountings scatter by 2.6 counts, where the uncertainties of the budget "
                          "say 1.0 counts.");
 }
@@ -164,7 +164,7 @@ CU_TestInfo report_trust_tests[] = {
     {"a bracket that moved fails by half of it", a_bracket_that_moved_fails_by_half_of_it},
     {"an undeclared change fails by its effect", an_undeclared_change_fails_by_its_effect},
     {"two methods that disagree on the leader fail", two_methods_that_disagree_on_the_leader_fail},
-    {"scatter beyond the budget fails", scatter_beyond_the_budget_fails},
+    {"scatter beyond the budget is to be looked at", scatter_beyond_the_budget_is_to_be_looked_at},
     {"a reversed verdict of the leader fails", a_reversed_verdict_of_the_leader_fails},
     {"all checks are told", all_checks_are_told},
     CU_TEST_INFO_NULL};
