@@ -13,10 +13,10 @@ static const char sql[] =
     "t.target = x.target WHERE ?1 = '' OR x.target = ?1 ORDER BY c.sequence, x.configuration, "
     "t.sequence IS NOT NULL, t.sequence, x.target";
 
-static const char *const heads[] = {"Configuration", "Attitude",
-                                    "\xCE\x94"
-                                    "CL / \xCE\x94"
-                                    "CD",
+static const char change_over_change[] = "\xCE\x94"
+                                         "CL / \xCE\x94"
+                                         "CD";
+static const char *const heads[] = {"Configuration", "Attitude", change_over_change,
                                     "Interval, or what is known", NULL};
 
 struct rows {

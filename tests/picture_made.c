@@ -32,7 +32,8 @@ size_t picture_made_png(const struct made_png *made, unsigned char out[PICTURE_M
     uLongf n_data = sizeof data;
     size_t at = 8;
 
-    memcpy(out, "\x89PNG\r\n\x1a\n", 8);
+    static const unsigned char signature[8] = {0x89, 'P', 'N', 'G', '\r', '\n', 0x1a, '\n'};
+    memcpy(out, signature, sizeof signature);
     (void)put_number(head, made->width);
     (void)put_number(head + 4, made->height);
     head[8] = (unsigned char)made->depth;
@@ -54,12 +55,13 @@ size_t picture_made_ramp(unsigned width, unsigned height, const char *comment,
                          unsigned char out[PICTURE_MADE])
 {
     static unsigned char rows[PICTURE_MADE / 2];
-    struct made_png made = {width, height, 8, 0, 0, rows, (width + 1) * height, comment};
+    struct made_png made = {width, height, 8, 0, 0, rows, ((size_t)width + 1) * height, comment};
 
     for (unsigned y = 0; y < height; y++) {
-        rows[y * (width + 1)] = 0;
+        unsigned char *row = rows + y * ((size_t)width + 1);
+        row[0] = 0;
         for (unsigned x = 0; x < width; x++)
-            rows[y * (width + 1) + 1 + x] = (unsigned char)(255 * x / width);
+            row[1 + x] = (unsigned char)(255 * x / width);
     }
     return picture_made_png(&made, out);
 }

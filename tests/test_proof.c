@@ -92,8 +92,7 @@ static void the_evidence_is_told(void)
         "Reynolds number on the wheelbase 4.80 million",
         "holds for all 5 parts tried against C0 together",
         "Not road-tested: the season has no run of it on a track.",
-        "front ride heights of 8.0 to 22.0 mm, rear of 30.0 to 42.0 mm and yaw of "
-        "\xE2\x88\x92"
+        "front ride heights of 8.0 to 22.0 mm, rear of 30.0 to 42.0 mm and yaw of ",
         "4.0 to 4.0 deg",
         "lapwing report --proof &#39;W1&#39; --entry &#39;saltmarsh/February&#39;",
         "key c0ffee:",
@@ -115,8 +114,8 @@ static void variants_are_listed(void)
         ">without return R104</th>",
         ">+9.0 \xC2\xB1 9.5</td>",
         ">no verdict</td>",
-        "By the other model of drift, the local bracket, the delta is +11.0 counts with a standard "
-        "uncertainty of 2.5: both agree.",
+        "By the other model of drift, the local bracket, the delta is +11.0 counts with a ",
+        "standard uncertainty of 2.5: both agree.",
         NULL};
     struct store *store = NULL;
     struct fault fault = {0};

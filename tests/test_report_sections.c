@@ -96,7 +96,7 @@ static void a_sweep_says_what_it_holds(void)
         CHECK_CONTAINS(text, "<h2>Sweep of front ride height at rear ride height 42 mm, yaw 0 "
                              "deg</h2>");
         CHECK_CONTAINS(text, "value of CL over front ride height at rear ride height 42 mm, yaw 0 "
-                             "deg, 6 attitudes, 4 configurations");
+                             "deg, 6 attitudes, 6 configurations");
         CHECK_CONTAINS(text, ">front ride height, mm</text>");
     }
     free(text);
