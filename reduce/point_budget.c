@@ -191,19 +191,19 @@ static void keep_scatter(const struct budget_request *request, const struct erro
  * are not known. */
 static void keep_step(const struct budget_request *request, struct point_budget *made)
 {
-    double *step = made->contribution[BUDGET_STEP];
+    double *added = made->contribution[BUDGET_STEP];
     const double *value = request->point->value;
     made->freedom[BUDGET_STEP] =
         request->step_freedom > 0 ? request->step_freedom : (double)INFINITY;
     if (request->step_u == NULL)
         return;
     for (size_t i = 0; i < BASICS; i++)
-        step[i] = isfinite(request->step_u[i]) ? request->step_u[i] : 0;
-    budget_derive(value, request->point->recipe->reference_area, step);
-    step[OUT_BALANCE] =
+        added[i] = isfinite(request->step_u[i]) ? request->step_u[i] : 0;
+    budget_derive(value, request->point->recipe->reference_area, added);
+    added[OUT_BALANCE] =
         isfinite(request->step_u[CARRIED_BALANCE]) ? request->step_u[CARRIED_BALANCE] : 0;
     if (value[OUT_LD] != 0)
-        step[OUT_LD] = (step[OUT_CL] + fabs(value[OUT_LD]) * step[OUT_CD]) / value[OUT_CD];
+        added[OUT_LD] = (step[OUT_CL] + fabs(value[OUT_LD]) * added[OUT_CD]) / value[OUT_CD];
 }
 
 static void keep(const struct budget_request *request, const struct errors *errors,

@@ -113,12 +113,12 @@ enum status panel_control(struct html *page, const struct season *season, struct
     struct track track = {.season = season};
     const char *texts[] = {season->facility, season->baseline, season->metric.quantity,
                            season->target, NULL};
-    char why[3 * sizeof(struct cut_text) + 80];
 
     if (season->metric.quantity == NULL || season->baseline[0] == '\0')
         return OK;
     enum status status = query_each(season->store, entries_sql, texts, take_entry, &track, fault);
     if (status == OK && track.n > 0) {
+        char why[3 * sizeof(struct cut_text) + 80];
         (void)snprintf(why, sizeof why,
                        "%s of %s at %s: one point an entry, the mean of its "
                        "mountings.",

@@ -273,7 +273,6 @@ enum status panel_exceptions(struct html *page, const struct night_page *night, 
     struct exceptions exceptions = {
         page, findings->n_metrics > 0 ? &findings->metrics[0].display : NULL, night->store, 0};
     char factor[40] = "1", why[320];
-    const char *texts[] = {factor, NULL};
 
     if (exceptions.display != NULL)
         (void)number_print(exceptions.display->factor, factor, sizeof factor);
@@ -283,7 +282,8 @@ enum status panel_exceptions(struct html *page, const struct night_page *night, 
     enum status status =
         query_each(night->store, quarantined_sql, NULL, take_quarantined, &exceptions, fault);
     if (status == OK)
-        status = query_each(night->store, groups_sql, texts, take_group, &exceptions, fault);
+        status = query_each(night->store, groups_sql, (const char *[]){factor, NULL}, take_group,
+                            &exceptions, fault);
     if (status == OK)
         status = write_fine(page, night, exceptions.n, fault);
     html_close(page);

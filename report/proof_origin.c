@@ -48,7 +48,6 @@ static enum status write_logs(struct html *page, const struct proof *proof, stru
 
 static enum status write_keys(struct html *page, const struct proof *proof, struct fault *fault)
 {
-    const char *texts[] = {proof->part->baseline, NULL};
     struct text_pool pool = {0};
     const char *campaign = "";
     const char *key = "";
@@ -61,7 +60,7 @@ static enum status write_keys(struct html *page, const struct proof *proof, stru
                             "SELECT d.key FROM reduction AS d, page_scope AS s WHERE d.is_current "
                             "= 1 AND d.stage = 'compare' AND d.subject = s.facility || '/' || "
                             "s.entry || '/' || ?1",
-                            texts, &pool, &key, fault);
+                            (const char *[]){proof->part->baseline, NULL}, &pool, &key, fault);
     proof_pair(page, "Campaign", "campaign.yaml, SHA-256 %s",
                campaign[0] != '\0' ? campaign : "not kept");
     proof_pair(page, "Comparison",

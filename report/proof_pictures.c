@@ -37,7 +37,6 @@ static enum status put_image(struct pictures *pictures, const struct picture *pi
     unsigned char *bytes = NULL;
     const char *type = NULL;
     struct buffer alternative = {0};
-    char width[SIZE_TEXT], height[SIZE_TEXT];
     char *uri = NULL;
     size_t n = 0;
 
@@ -50,6 +49,7 @@ static enum status put_image(struct pictures *pictures, const struct picture *pi
     if (status == OK)
         status = buffer_status(&alternative, "the words of a picture", fault);
     if (status == OK) {
+        char width[SIZE_TEXT], height[SIZE_TEXT];
         (void)snprintf(width, sizeof width, "%zu", picture->width);
         (void)snprintf(height, sizeof height, "%zu", picture->height);
         html_empty(pictures->page, "img", "src", uri, "alt", buffer_string(&alternative), "width",
@@ -109,7 +109,6 @@ enum status proof_pictures(struct html *page, const struct proof *proof, struct 
 {
     const double default_megabytes = 4;
     struct pictures pictures = {.page = page, .proof = proof};
-    const char *texts[] = {proof->part->name, NULL};
     double megabytes = 0;
 
     if (proof->campaign == NULL)
@@ -120,10 +119,11 @@ enum status proof_pictures(struct html *page, const struct proof *proof, struct 
                                     NULL, &megabytes, fault);
     pictures.most = (size_t)(1e6 * (megabytes > 0 ? megabytes : default_megabytes));
     if (status == OK)
-        status = query_each(proof->store,
-                            "SELECT file FROM configuration_image WHERE configuration = ?1 ORDER "
-                            "BY position",
-                            texts, take_picture, &pictures, fault);
+        status =
+            query_each(proof->store,
+                       "SELECT file FROM configuration_image WHERE configuration = ?1 ORDER "
+                       "BY position",
+                       (const char *[]){proof->part->name, NULL}, take_picture, &pictures, fault);
     if (pictures.n > 0)
         html_close(page);
     if (pictures.not_shown.length > 0)

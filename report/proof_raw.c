@@ -80,12 +80,12 @@ enum status proof_raw(const struct proof *proof, size_t m, double *delta, struct
     struct raw_values values = {.part = proof->part->name};
     const char *texts[] = {proof->findings->metrics[m].quantity, proof->findings->target,
                            proof->part->name, proof->part->baseline, NULL};
-    double sum = 0;
 
     *delta = (double)NAN;
     enum status status = query_each(proof->store, raw_sql, texts, take_value, &values, fault);
     if (status == OK && values.n_part > 0 && values.n_baseline > 0) {
         const struct raw_value *of_part = values.of_part;
+        double sum = 0;
         for (size_t i = 0; i < values.n_part; i++)
             sum += of_part[i].value -
                    baseline_at(values.of_baseline, values.n_baseline, of_part[i].time);

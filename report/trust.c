@@ -331,8 +331,6 @@ static enum status check_scatter(struct trust_work *work, struct trust_check *ch
     const struct finding_configuration *baseline = findings_baseline(work->findings);
     const char *texts[] = {main_metric(work)->quantity, work->findings->target,
                            baseline != NULL ? baseline->name : "", NULL};
-    const char *flags[] = {flag_row(FLAG_BUDGET_UNLIKE_SCATTER)->code, main_metric(work)->quantity,
-                           NULL};
     struct scatter scatter = {NAN, NAN};
     double flagged = 0;
 
@@ -346,7 +344,9 @@ static enum status check_scatter(struct trust_work *work, struct trust_check *ch
     if (status == OK)
         status = query_real(work->store,
                             "SELECT count(*) FROM page_flag WHERE rule = ?1 AND subject = ?2",
-                            flags, &flagged, fault);
+                            (const char *[]){flag_row(FLAG_BUDGET_UNLIKE_SCATTER)->code,
+                                             main_metric(work)->quantity, NULL},
+                            &flagged, fault);
     check->action = flag_row(FLAG_BUDGET_UNLIKE_SCATTER)->action;
     if (!isfinite(scatter.predicted) || !isfinite(scatter.observed)) {
         buffer_text(&work->says, "No budget or no repeats: the scatter of mountings is not held "

@@ -26,13 +26,12 @@ static size_t put_chunk(unsigned char *out, const char *kind, const unsigned cha
 
 size_t picture_made_png(const struct made_png *made, unsigned char out[PICTURE_MADE])
 {
+    static const unsigned char signature[8] = {0x89, 'P', 'N', 'G', '\r', '\n', 0x1a, '\n'};
     static unsigned char data[PICTURE_MADE / 2];
     unsigned char head[13] = {0};
-    unsigned char text[200] = "Comment";
     uLongf n_data = sizeof data;
     size_t at = 8;
 
-    static const unsigned char signature[8] = {0x89, 'P', 'N', 'G', '\r', '\n', 0x1a, '\n'};
     memcpy(out, signature, sizeof signature);
     (void)put_number(head, made->width);
     (void)put_number(head + 4, made->height);
@@ -41,6 +40,7 @@ size_t picture_made_png(const struct made_png *made, unsigned char out[PICTURE_M
     head[12] = (unsigned char)made->interlace;
     at += put_chunk(out + at, "IHDR", head, sizeof head);
     if (made->comment != NULL) {
+        unsigned char text[200] = "Comment";
         size_t length = strlen(made->comment);
         memcpy(text + 8, made->comment, length);
         at += put_chunk(out + at, "tEXt", text, 8 + length);

@@ -312,6 +312,7 @@ static void nothing_of_the_file_goes_on(void)
     CHECK(picture.rgb != NULL && picture.rgb[90] == 127);
     picture.kind = PICTURE_JPEG;
     free(bytes);
+    bytes = NULL;
     CHECK_OK(picture_encode(&picture, &bytes, &n, &type, &fault), &fault);
     CHECK_TEXT(type, "image/jpeg");
     CHECK(bytes != NULL && !holds(bytes, n, "Exif"));

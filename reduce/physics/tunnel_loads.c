@@ -90,7 +90,7 @@ enum outcome tunnel_take_off_belt(const struct tunnel_recipe *recipe,
 static void turn_by(const double turn[3], double load[LOADS])
 {
     for (int part = 0; part < LOADS; part += FORCES) {
-        double v[FORCES] = {load[part], load[part + 1], load[part + 2]};
+        const double v[FORCES] = {load[part], load[part + 1], load[part + 2]};
         load[part] += turn[1] * v[2] - turn[2] * v[1];
         load[part + 1] += turn[2] * v[0] - turn[0] * v[2];
         load[part + 2] += turn[0] * v[1] - turn[1] * v[0];
