@@ -203,7 +203,7 @@ static void keep_step(const struct budget_request *request, struct point_budget 
     added[OUT_BALANCE] =
         isfinite(request->step_u[CARRIED_BALANCE]) ? request->step_u[CARRIED_BALANCE] : 0;
     if (value[OUT_LD] != 0)
-        added[OUT_LD] = (step[OUT_CL] + fabs(value[OUT_LD]) * added[OUT_CD]) / value[OUT_CD];
+        added[OUT_LD] = (added[OUT_CL] + fabs(value[OUT_LD]) * added[OUT_CD]) / value[OUT_CD];
 }
 
 static void keep(const struct budget_request *request, const struct errors *errors,
