@@ -162,6 +162,8 @@ static void the_page_and_the_table_name_who_decided_and_escape_it(void)
                         "the &quot;door&quot; &lt;b&gt;");
     CHECK_CONTAINS(out, "<b>R12</b> (base, whole run), by =A1 on 2026-02-13: belt");
     CHECK_CONTAINS(out, "<td>nothing left out</td>");
+    CHECK(program_shell(out, "grep -c 'Moss\\|=A1' %s/report/exclusions.csv", night) == 1);
+    CHECK(program_shell(out, "%s -C %s --quiet report --notes", program_lapwing(), night) == 0);
     CHECK(program_shell(out, "grep -c '\"<i>Moss & co</i>, =A1\"' %s/report/exclusions.csv",
                         night) == 0);
     CHECK(program_shell(out, "grep -c ',\"=A1\"' %s/report/exclusions.csv", night) == 1);
