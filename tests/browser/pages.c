@@ -53,7 +53,7 @@ const char *page_path(enum page_kind kind)
     return path;
 }
 
-struct store *page_season(enum page_kind kind)
+struct store *folder_of_page(enum page_kind kind)
 {
     char path[PATH];
     struct store *store = NULL;

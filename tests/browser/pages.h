@@ -33,7 +33,7 @@ const char *page_name(enum page_kind kind);
 
 /* The season that a night's page was made from, opened for reading; NULL on failure. The caller closes
  * it. PAGE_NIGHT, PAGE_GLANCE, PAGE_FIXTURE or PAGE_HOSTILE. */
-struct store *page_season(enum page_kind kind);
+struct store *folder_of_page(enum page_kind kind);
 
 /* What all hostile names begin with, as text. */
 extern const char *const hostile_name;

@@ -189,7 +189,7 @@ static void the_keyboard_reads_the_season(void)
          "+ "
          "(SELECT count(*) FROM run WHERE kind = 'wind_on')"},
     };
-    struct store *store = page_season(PAGE_FIXTURE);
+    struct store *store = folder_of_page(PAGE_FIXTURE);
 
     tab_view(&wide);
     if (store == NULL || !tab_open(page_path(PAGE_FIXTURE)))
@@ -253,7 +253,7 @@ static void point_at(const char *says)
 static void the_pointer_reads_the_season(void)
 {
     static const char *const names[] = {"W1", "W2", "W3", "W4", "W5"};
-    struct store *store = page_season(PAGE_FIXTURE);
+    struct store *store = folder_of_page(PAGE_FIXTURE);
 
     tab_view(&wide);
     if (store == NULL || !tab_open(page_path(PAGE_FIXTURE)))
@@ -295,7 +295,7 @@ static void the_pointer_reads_the_season(void)
 /* The run at a glance tells what the night's reduction of the same run holds. */
 static void a_glance_reads_the_season(void)
 {
-    struct store *store = page_season(PAGE_GLANCE);
+    struct store *store = folder_of_page(PAGE_GLANCE);
     size_t n = 0;
 
     tab_view(&wide);
