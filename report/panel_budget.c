@@ -157,7 +157,7 @@ static void open_table(struct html *page)
     static const char *const titles[] = {"Source", "Reaches", "Of the value", "Of the delta",
                                          "Share of the delta's variance"};
 
-    html_open(page, "div", "class", "scroll", HTML_END);
+    page_scroller(page, "scroll", "numbers of the sources of uncertainty");
     html_open(page, "table", HTML_END);
     html_open(page, "thead", HTML_END);
     html_open(page, "tr", HTML_END);

@@ -230,7 +230,7 @@ static const char *const heads[] = {"Configuration", "Attitude",        "Quantit
 
 static void write_head(struct html *page)
 {
-    html_open(page, "div", "class", "scroll", HTML_END);
+    page_scroller(page, "scroll", "numbers of the deltas");
     html_open(page, "table", "class", "deltas", HTML_END);
     html_open(page, "thead", HTML_END);
     html_open(page, "tr", HTML_END);

@@ -51,7 +51,7 @@ static enum status write_list(struct html *page, struct store *store, struct fau
 {
     html_open(page, "details", HTML_END);
     html_element(page, "summary", "Reductions it rests on", HTML_END);
-    html_open(page, "div", "class", "scroll", HTML_END);
+    page_scroller(page, "scroll", "reductions it rests on");
     html_open(page, "table", HTML_END);
     html_raw(page, "<thead><tr><th class=\"left\">Stage</th><th class=\"left\">Of</th><th "
                    "class=\"left\">Key, SHA-256 of all it depends on</th></tr></thead>");

@@ -9,7 +9,7 @@ void derived_open(struct html *page, const char *id, const char *title, const ch
 {
     page_section(page, id, title, why);
     html_open(page, "div", "class", "panel", HTML_END);
-    html_open(page, "div", "class", "scroll", HTML_END);
+    page_scroller(page, "scroll", title);
     html_open(page, "table", HTML_END);
     html_open(page, "thead", HTML_END);
     html_open(page, "tr", HTML_END);

@@ -124,7 +124,8 @@ static void note_request(const char *message)
 {
     char *url = json_text(message, "$.params.request.url");
 
-    if (url == NULL || strcmp(url, browser.own_url) != 0)
+    /* A picture within the page is asked of nobody. */
+    if (url == NULL || (strcmp(url, browser.own_url) != 0 && strncmp(url, "data:", 5) != 0))
         note(&browser.seen.requests, "request", message, "$.params.request.url");
     free(url);
 }

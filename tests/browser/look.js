@@ -168,7 +168,7 @@ window.look = {
   /* Every part of a table that sorts, first words of its rows in order. */
   rows: function (selector) {
     return Array.prototype.map.call(document.querySelectorAll(selector), function (row) {
-      return row.cells[0].childNodes[0].textContent;
+      return row.cells[0].childNodes[0].textContent.trim();
     }).join('|');
   },
   /* What axe-core finds, serious and worse; "all" for what is less, too. Shapes of a picture, which it
