@@ -3,7 +3,7 @@
 
 #include <stdlib.h>
 
-#include "ingest/bind_row.h"
+#include "schema/bind_row.h"
 #include "schema/point_statistics.h"
 
 /* The statements, in the order of the table below. */

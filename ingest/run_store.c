@@ -4,7 +4,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#include "ingest/bind_row.h"
+#include "schema/bind_row.h"
 #include "ingest/late_flags.h"
 #include "ingest/log_flags.h"
 #include "ingest/record_store.h"

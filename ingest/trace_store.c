@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#include "ingest/bind_row.h"
+#include "schema/bind_row.h"
 
 /* The statements, in the order of the table below. */
 enum { PUT_TRACE, PUT_BIN, PUT_MARK, PUT_DENSITY };
@@ -52,15 +52,6 @@ static enum status bind_place(struct statement *statement, const struct place *p
     enum status status = bind_texts(statement, 1, texts, 2, fault);
     if (status == OK)
         status = statement_bind_integer(statement, 3, place->position, fault);
-    return status;
-}
-
-static enum status bind_reals(struct statement *statement, int position, const double *values,
-                              int n, struct fault *fault)
-{
-    enum status status = OK;
-    for (int i = 0; i < n && status == OK; i++)
-        status = statement_bind_real(statement, position + i, values[i], fault);
     return status;
 }
 

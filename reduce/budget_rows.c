@@ -1,5 +1,6 @@
 /* budget_rows.c - see budget_rows.h. */
 #include "reduce/budget_rows.h"
+#include "schema/bind_row.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -42,15 +43,6 @@ void budget_writer_end(struct budget_writer *writer)
     writer->uncertainty = writer->budget = writer->source = NULL;
 }
 
-static enum status bind_texts(struct statement *statement, const char *const *texts, int n,
-                              struct fault *fault)
-{
-    enum status status = OK;
-    for (int i = 0; status == OK && i < n; i++)
-        status = statement_bind_text(statement, i + 1, texts[i], fault);
-    return status;
-}
-
 static double known(double value)
 {
     return isfinite(value) ? value : (double)NAN;
@@ -71,7 +63,7 @@ static enum status write_source(struct budget_writer *writer, const struct budge
                                  shapes[source->shape],
                                  source->evidence};
     double standard = place >= BUDGET_DECLARED ? source->standard : (double)NAN;
-    enum status status = bind_texts(writer->source, texts, 6, fault);
+    enum status status = bind_texts(writer->source, 1, texts, 6, fault);
     if (status == OK)
         status = statement_bind_real(writer->source, 7, standard, fault);
     if (status == OK)
@@ -109,7 +101,7 @@ static enum status write_quantity(struct budget_writer *writer, const char *run,
                             budget->repeatability[output]};
     if (!isfinite(budget->total[output].standard))
         return OK;
-    enum status status = bind_texts(writer->uncertainty, texts, 4, fault);
+    enum status status = bind_texts(writer->uncertainty, 1, texts, 4, fault);
     for (int i = 0; status == OK && i < 3; i++)
         status = statement_bind_real(writer->uncertainty, 5 + i, reals[i], fault);
     if (status == OK && drawn)
@@ -159,7 +151,7 @@ enum status budget_write_point(struct budget_writer *writer, const char *run, co
     list_untold(list, budget, untold, sizeof untold);
     const char *const texts[] = {run, point, untold};
     if (status == OK)
-        status = bind_texts(writer->budget, texts, 3, fault);
+        status = bind_texts(writer->budget, 1, texts, 3, fault);
     if (status == OK)
         status =
             statement_bind_blob(writer->budget, 4, blob, pack(budget, blob) * sizeof *blob, fault);

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "reduce/rows.h"
+#include "schema/bind_row.h"
 
 enum status compare_writer_open(struct store *store, int64_t reduction,
                                 struct compare_writer *writer, struct fault *fault)
@@ -45,25 +46,6 @@ void compare_writer_end(struct compare_writer *writer)
     writer->observation = NULL;
     writer->delta = NULL;
     writer->noise = NULL;
-}
-
-static enum status bind_texts(struct statement *statement, int at, const char *const *texts, int n,
-                              struct fault *fault)
-{
-    enum status status = OK;
-    for (int i = 0; status == OK && i < n; i++)
-        status = statement_bind_text(statement, at + i, texts[i], fault);
-    return status;
-}
-
-static enum status bind_reals(struct statement *statement, int at, const double *values, int n,
-                              struct fault *fault)
-{
-    enum status status = OK;
-    for (int i = 0; status == OK && i < n; i++)
-        status = statement_bind_real(statement, at + i,
-                                     isfinite(values[i]) ? values[i] : (double)NAN, fault);
-    return status;
 }
 
 /* Names of the runs that a mounting's value is the mean of, comma and blank between. The caller owns

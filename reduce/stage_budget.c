@@ -12,6 +12,7 @@
 #include "reduce/reductions.h"
 #include "reduce/rows.h"
 #include "reduce/stage_uncertainty.h"
+#include "schema/bind_row.h"
 
 static const char method_version[] = "shared sources cancel but for their scale v1";
 
@@ -78,25 +79,6 @@ static enum status read_noise(const struct budget_work *work, struct place *plac
     return status;
 }
 
-static enum status bind_texts(struct statement *statement, const char *const *texts, int n,
-                              struct fault *fault)
-{
-    enum status status = OK;
-    for (int i = 0; status == OK && i < n; i++)
-        status = statement_bind_text(statement, i + 1, texts[i], fault);
-    return status;
-}
-
-static enum status bind_reals(struct statement *statement, int at, const double *values, int n,
-                              struct fault *fault)
-{
-    enum status status = OK;
-    for (int i = 0; status == OK && i < n; i++)
-        status = statement_bind_real(statement, at + i,
-                                     isfinite(values[i]) ? values[i] : (double)NAN, fault);
-    return status;
-}
-
 static enum status write_total(struct budget_work *work, size_t configuration,
                                const struct place *place, const struct budget_sum *of,
                                const struct budget_sum *baseline, const struct budget_sum *delta,
@@ -111,7 +93,7 @@ static enum status write_total(struct budget_work *work, size_t configuration,
         shift.standard,    shift.freedom,          predicted,
         place->observed,   place->observed_freedom};
     int is_main = compare_plan_is_main(&work->plan, &work->family, place->quantity, place->measure);
-    enum status status = bind_texts(work->total, texts, 4, fault);
+    enum status status = bind_texts(work->total, 1, texts, 4, fault);
     if (status == OK)
         status = bind_reals(work->total, 5, reals, 8, fault);
     if (status == OK)
@@ -150,7 +132,7 @@ static enum status write_source(struct budget_work *work, size_t configuration,
                                  budget_reach_word(first, list->source[first].reach)};
     const double reals[] = {sqrt(own[0]), sqrt(own[1]), sqrt(own[2]),
                             variance > 0 ? 100 * net / variance : 0};
-    enum status status = bind_texts(work->source, texts, 5, fault);
+    enum status status = bind_texts(work->source, 1, texts, 5, fault);
     if (status == OK)
         status = bind_reals(work->source, 6, reals, 4, fault);
     if (status == OK)

@@ -1,5 +1,6 @@
 /* stated_rows.c - see stated_rows.h. */
 #include "reduce/stated_rows.h"
+#include "schema/bind_row.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -42,24 +43,6 @@ void stated_rows_end(struct stated_rows *rows)
     memset(rows, 0, sizeof *rows);
 }
 
-static enum status bind_texts(struct statement *statement, const char *const *texts, int n,
-                              struct fault *fault)
-{
-    enum status status = OK;
-    for (int i = 0; status == OK && i < n; i++)
-        status = statement_bind_text(statement, 2 + i, texts[i], fault);
-    return status;
-}
-
-static enum status bind_numbers(struct statement *statement, int from, const double *numbers, int n,
-                                struct fault *fault)
-{
-    enum status status = OK;
-    for (int i = 0; status == OK && i < n; i++)
-        status = statement_bind_real(statement, from + i, numbers[i], fault);
-    return status;
-}
-
 static enum status write_pair(struct stated_rows *rows, const struct stated_points *points,
                               const struct stated_quantity *quantity,
                               const struct stated_pair *pair,
@@ -74,9 +57,9 @@ static enum status write_pair(struct stated_rows *rows, const struct stated_poin
     int is_inside = fabs(difference->difference) <= difference->stated;
     enum status status = statement_bind_integer(rows->pair, 1, rows->reduction, fault);
     if (status == OK)
-        status = bind_texts(rows->pair, texts, 6, fault);
+        status = bind_texts(rows->pair, 2, texts, 6, fault);
     if (status == OK)
-        status = bind_numbers(rows->pair, 8, numbers, 4, fault);
+        status = bind_reals(rows->pair, 8, numbers, 4, fault);
     if (status == OK)
         status = statement_bind_integer(rows->pair, 12, is_inside, fault);
     return status == OK ? statement_run(rows->pair, fault) : status;
@@ -100,13 +83,13 @@ static enum status write_agreement(struct stated_rows *rows, const struct findin
         a->sd_about_shift, a->shift, a->shift_error, a->shift_freedom, a->shift_p};
     enum status status = statement_bind_integer(rows->agreement, 1, rows->reduction, fault);
     if (status == OK)
-        status = bind_texts(rows->agreement, texts, 4, fault);
+        status = bind_texts(rows->agreement, 2, texts, 4, fault);
     if (status == OK)
         status = statement_bind_integer(rows->agreement, 6, (int64_t)a->pairs, fault);
     if (status == OK)
         status = statement_bind_integer(rows->agreement, 7, (int64_t)a->inside, fault);
     if (status == OK)
-        status = bind_numbers(rows->agreement, 8, numbers, 10, fault);
+        status = bind_reals(rows->agreement, 8, numbers, 10, fault);
     return status == OK ? statement_run(rows->agreement, fault) : status;
 }
 
