@@ -7,7 +7,7 @@
 #include "ingest/run_selection.h"
 #include "ingest/run_store.h"
 #include "ingest/stored_run.h"
-#include "schema/campaign_settings.h"
+#include "schema/campaign_store.h"
 
 enum { THREADS_BY_DEFAULT = 2 };
 

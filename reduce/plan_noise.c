@@ -6,7 +6,7 @@
 #include <string.h>
 
 #include "reduce/rows.h"
-#include "schema/campaign_settings.h"
+#include "schema/campaign_store.h"
 
 static const char file_name[] = "/season.sqlite";
 

@@ -12,8 +12,8 @@
 
 struct store;
 
-/* Replaces the tables setting, metric, target and repeatability_declared, inside the caller's transaction. */
-enum status campaign_store(struct store *store, const struct campaign *campaign,
-                           struct fault *fault);
+/* Fills the table setting, which is empty. */
+enum status campaign_settings_store(struct store *store, const struct campaign *campaign,
+                                    struct fault *fault);
 
 #endif

@@ -7,7 +7,7 @@
 #include "reduce/statistics/variance_levels.h"
 #include "schema/campaign.h"
 #include "schema/campaign_reader.h"
-#include "schema/campaign_settings.h"
+#include "schema/campaign_store.h"
 #include "schema/store.h"
 #include "tests/campaign_folder.h"
 #include "tests/check.h"

@@ -4,7 +4,7 @@
 #include <stdio.h>
 
 #include "schema/campaign.h"
-#include "schema/campaign_settings.h"
+#include "schema/campaign_store.h"
 #include "schema/store.h"
 #include "tests/campaign_folder.h"
 #include "tests/check.h"

@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "schema/campaign.h"
-#include "schema/campaign_settings.h"
+#include "schema/campaign_store.h"
 #include "schema/store.h"
 #include "tests/campaign_folder.h"
 #include "tests/check.h"

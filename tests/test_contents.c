@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "schema/campaign_settings.h"
+#include "schema/campaign_store.h"
 #include "schema/contents.h"
 #include "schema/store.h"
 #include "tests/campaign_folder.h"
