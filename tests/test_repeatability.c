@@ -1,4 +1,4 @@
-/* test_repeatability.c - points to levels in one entry, and a season of entries with known variances. */
+/* test_repeatability.c - a season of entries with known variances, and what it knows before an entry. */
 #include <CUnit/CUnit.h>
 #include <gsl/gsl_cdf.h>
 #include <math.h>
@@ -7,200 +7,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "reduce/pipeline.h"
 #include "reduce/repeatability.h"
 #include "tests/check.h"
-#include "tests/night_fixture.h"
 #include "tests/noise.h"
+#include "tests/repeat_season.h"
 #include "tests/season_look.h"
 
 extern CU_TestInfo repeatability_tests[];
-
-static void reduce(struct night_fixture *fixture)
-{
-    struct fault fault;
-    struct reduce_summary summary;
-    CHECK_OK(reduce_night(fixture->store, &fixture->campaign, &summary, &fault), &fault);
-}
-
-static void add_run(struct night_fixture *fixture, const char *run, const char *configuration,
-                    double start)
-{
-    struct fixture_run made = {
-        .run = run, .kind = "wind_on", .configuration = configuration, .start = start};
-    fixture_add_run(fixture, &made);
-}
-
-/* Attitude 0 is "low", 1 "high", 2 neither; wind 1 is 3000 Pa of p0 - p. */
-static void add_point(struct night_fixture *fixture, const char *run, const char *point,
-                      double time, int attitude, double downforce, double wind)
-{
-    static const double front[] = {0.02, 0.03, 0.06};
-    struct fixture_point values = {.rise = 3000 * wind,
-                                   .front = front[attitude],
-                                   .rear = front[attitude] + 0.02,
-                                   .tap = {-1500, -600}};
-    fixture_outputs(0.9, downforce, 0.45 * downforce, values.output);
-    for (int i = 0; i < 6; i++)
-        values.output[i] *= wind;
-    fixture_add_point(fixture, run, point, time, &values);
-}
-
-static double level(struct night_fixture *fixture, const char *quantity, const char *target,
-                    const char *words, const char *column)
-{
-    char sql[300];
-    (void)snprintf(sql, sizeof sql,
-                   "SELECT %s FROM repeatability_entry WHERE quantity = '%s' AND target = '%s' AND "
-                   "level = '%s'",
-                   column, quantity, target, words);
-    return fixture_number(fixture, sql);
-}
-
-static void open_run(struct night_fixture *fixture)
-{
-    fixture_open(fixture);
-    fixture_add_zero(fixture, "z1", 0, 0);
-    add_run(fixture, "a1", "base", 1000);
-}
-
-static void points_of_a_run_by_hand(void)
-{
-    struct night_fixture fixture;
-    open_run(&fixture);
-    add_point(&fixture, "a1", "L1", 1000, 0, 3.000, 1);
-    add_point(&fixture, "a1", "L2", 1010, 0, 3.002, 1);
-    add_point(&fixture, "a1", "H1", 1020, 1, 3.100, 1);
-    add_point(&fixture, "a1", "L3", 1030, 0, 3.010, 1);
-    reduce(&fixture);
-    CHECK_RELATIVE(level(&fixture, "CL", "low", "back to back", "variance"), 2e-6, 1e-9, "by hand");
-    CHECK_NEAR(level(&fixture, "CL", "low", "back to back", "degrees_of_freedom"), 1, 0, "by hand");
-    CHECK_NEAR(level(&fixture, "CL", "low", "back to back", "measurements"), 2, 0, "L1 and L2");
-    /* visits of 2 and 1: B = 54e-6, K = 4/3, whole 40.5e-6, single 40.5e-6 + 2e-6/4 */
-    CHECK_RELATIVE(level(&fixture, "CL", "low", "attitude returned", "variance"), 41e-6, 1e-9,
-                   "by hand");
-    CHECK_NEAR(level(&fixture, "CL", "low", "attitude returned", "measurements"), 3, 0, "by hand");
-    CHECK_RELATIVE(level(&fixture, "CLF", "low", "back to back", "variance"), 0.45 * 0.45 * 2e-6,
-                   1e-9, "identity: 45 % of the downforce");
-    CHECK(isnan(level(&fixture, "balance", "low", "back to back", "variance"))); /* rounding */
-    CHECK(isnan(level(&fixture, "CL", "high", "attitude returned", "variance")));
-    CHECK(isnan(level(&fixture, "CL", "weighted", "back to back", "variance")));
-    CHECK(isnan(level(&fixture, "CL", "low", "part refitted", "variance")));
-    CHECK_NEAR(fixture_number(&fixture, "SELECT mean FROM entry_mean WHERE quantity = 'CL' AND "
-                                        "target = 'low'"),
-               3.004, 1e-12, "by hand");
-    fixture_close(&fixture);
-}
-
-static void what_ends_a_visit(void)
-{
-    static const struct {
-        int attitude;
-        double wind;
-        const char *decision;
-        double back_to_back,
-            returned; /* degrees of freedom between the first and the last; 0: none */
-    } between[] = {{0, 1, "exclude", 1, 0}, /* at the same attitude, and not used */
-                   {2, 1, "", 0, 1},        /* off every target */
-                   {1, 1, "exclude", 0, 1}, /* at another, and not used */
-                   {0, 0.5, "exclude", 0, 1}};
-    for (size_t i = 0; i < sizeof between / sizeof between[0]; i++) {
-        struct night_fixture fixture;
-        open_run(&fixture);
-        add_point(&fixture, "a1", "L1", 1000, 0, 3.000, 1);
-        add_point(&fixture, "a1", "X", 1010, between[i].attitude, 3.100, between[i].wind);
-        add_point(&fixture, "a1", "L2", 1020, 0, 3.002, 1);
-        if (between[i].decision[0] != '\0')
-            fixture_decide(&fixture, "a1", "X", between[i].decision);
-        reduce(&fixture);
-        double freedom = level(&fixture, "CL", "low", "back to back", "degrees_of_freedom");
-        CHECK_NEAR(isnan(freedom) ? 0 : freedom, between[i].back_to_back, 0, "by definition");
-        freedom = level(&fixture, "CL", "low", "attitude returned", "degrees_of_freedom");
-        CHECK_NEAR(isnan(freedom) ? 0 : freedom, between[i].returned, 0, "by definition");
-        fixture_close(&fixture);
-    }
-}
-
-/* A Reynolds sweep is no scatter. */
-static void other_winds_are_not_repeats(void)
-{
-    struct night_fixture fixture;
-    open_run(&fixture);
-    add_point(&fixture, "a1", "L1", 1000, 0, 3.000, 1);
-    add_point(&fixture, "a1", "L2", 1010, 0, 3.040, 0.7);
-    add_point(&fixture, "a1", "L3", 1020, 0, 3.080, 0.5);
-    reduce(&fixture);
-    CHECK_NEAR(fixture_number(&fixture, "SELECT count(*) FROM repeatability_entry"), 0, 0,
-               "each wind once");
-    fixture_close(&fixture);
-}
-
-static void runs_of_one_mounting_are_returns(void)
-{
-    struct night_fixture fixture;
-    fixture_open(&fixture);
-    fixture_add_zero(&fixture, "z1", 0, 0);
-    fixture_add_wind(&fixture, "a1", "base", 1000, 3.000);
-    fixture_add_wind(&fixture, "a2", "base", 2000, 3.002);
-    fixture_add_wind(&fixture, "b1", "wing", 3000, 3.040);
-    fixture_add_wind(&fixture, "a3", "base", 4000, 3.009);
-    reduce(&fixture);
-    CHECK_RELATIVE(level(&fixture, "CL", "low", "attitude returned", "variance"), 2e-6, 1e-9,
-                   "by hand: a1 and a2; a3 is another mounting");
-    CHECK_NEAR(level(&fixture, "CL", "low", "attitude returned", "degrees_of_freedom"), 1, 0,
-               "by hand");
-    fixture_close(&fixture);
-}
-
-static void weighted_values_from_their_targets(void)
-{
-    struct night_fixture fixture;
-    open_run(&fixture);
-    add_run(&fixture, "a2", "base", 2000);
-    add_point(&fixture, "a1", "L1", 1000, 0, 3.000, 1);
-    add_point(&fixture, "a1", "L2", 1010, 0, 3.002, 1);
-    add_point(&fixture, "a1", "H1", 1020, 1, 3.100, 1);
-    add_point(&fixture, "a1", "H2", 1030, 1, 3.104, 1);
-    add_point(&fixture, "a2", "L1", 2000, 0, 3.004, 1);
-    add_point(&fixture, "a2", "H1", 2010, 1, 3.106, 1);
-    reduce(&fixture);
-    double low = 0.75 * 0.75 * 2e-6;
-    double high = 0.25 * 0.25 * 8e-6;
-    CHECK_RELATIVE(level(&fixture, "CL", "weighted", "back to back", "variance"), low + high, 1e-8,
-                   "by hand");
-    CHECK_RELATIVE(level(&fixture, "CL", "weighted", "back to back", "degrees_of_freedom"),
-                   (low + high) * (low + high) / (low * low + high * high), 1e-8, "by hand");
-    CHECK_NEAR(level(&fixture, "CL", "weighted", "back to back", "measurements"), 4, 0, "by hand");
-    double change = 0.75 * (3.004 - 3.001) + 0.25 * (3.106 - 3.102);
-    CHECK_RELATIVE(level(&fixture, "CL", "weighted", "attitude returned", "variance"),
-                   change * change / 2, 1e-8, "by hand: two runs");
-    fixture_close(&fixture);
-}
-
-static void refits_are_the_comparisons_noise(void)
-{
-    struct night_fixture fixture;
-    fixture_open(&fixture);
-    fixture_add_zero(&fixture, "z1", 0, 0);
-    fixture_add_wind(&fixture, "a1", "base", 1000, 3.000);
-    fixture_add_wind(&fixture, "b1", "wing", 2000, 3.041);
-    fixture_add_wind(&fixture, "a2", "base", 3000, 3.001);
-    fixture_add_wind(&fixture, "b2", "wing", 4000, 3.039);
-    fixture_add_wind(&fixture, "a3", "base", 5000, 2.999);
-    reduce(&fixture);
-    CHECK_RELATIVE(level(&fixture, "CL", "low", "part refitted", "variance"),
-                   fixture_number(&fixture, "SELECT standard_deviation * standard_deviation FROM "
-                                            "noise WHERE quantity = 'CL' AND target = 'low'"),
-                   1e-12, "the same estimator");
-    CHECK_NEAR(level(&fixture, "CL", "low", "part refitted", "degrees_of_freedom"),
-               fixture_number(&fixture, "SELECT degrees_of_freedom FROM noise WHERE quantity = "
-                                        "'CL' AND target = 'low'"),
-               0, "the same estimator");
-    CHECK_NEAR(level(&fixture, "CL", "low", "part refitted", "measurements"), 5, 0, "mountings");
-    fixture_close(&fixture);
-}
-
-/* ---- a season ---------------------------------------------------------------------------------- */
 
 enum { ENTRIES = 20, RUNS = 9 };
 static const double POINT_SD = 0.001, VISIT_SD = 0.002, REFIT_SD = 0.003, ENTRY_SD = 0.006;
@@ -221,15 +34,15 @@ static void add_entry(struct night_fixture *fixture, int entry, double wild, uin
         double gain = order[i][0] == 'w' ? 0.05 : 0;
         double mounted = 3 + gain + shift + wild * REFIT_SD * noise_normal(state);
         (void)snprintf(name, sizeof name, "e%dr%d", entry, i);
-        add_run(fixture, name, order[i], start + 1000 * (i + 1));
+        repeat_add_run(fixture, name, order[i], start + 1000 * (i + 1));
         double visit = 0;
         for (int k = 0; k < 5; k++) {
             char label[16];
             if (k != 1 && k != 4) /* these two follow one at the same attitude */
                 visit = VISIT_SD * noise_normal(state);
             (void)snprintf(label, sizeof label, "P%d", k);
-            add_point(fixture, name, label, start + 1000 * (i + 1) + 10 * k, k == 2,
-                      mounted + visit + POINT_SD * noise_normal(state), 1);
+            repeat_add_point(fixture, name, label, start + 1000 * (i + 1) + 10 * k, k == 2,
+                             mounted + visit + POINT_SD * noise_normal(state), 1);
         }
     }
     (void)snprintf(sql, sizeof sql, "UPDATE run SET entry = 'entry %02d' WHERE start_s >= %.0f",
@@ -243,7 +56,7 @@ static void open_season(struct night_fixture *fixture, int entries, double last_
     fixture_open(fixture);
     for (int i = 0; i < entries; i++)
         add_entry(fixture, i, i == entries - 1 ? last_is_wild : 1, &state);
-    reduce(fixture);
+    repeat_reduce(fixture);
 }
 
 static struct repeatability read_known(struct night_fixture *fixture, double before)
@@ -334,7 +147,7 @@ static void a_second_time_changes_no_byte(void)
     struct night_fixture fixture;
     open_season(&fixture, 3, 1);
     char *first = season_query(fixture.store, all_rows, 1);
-    reduce(&fixture);
+    repeat_reduce(&fixture);
     char *second = season_query(fixture.store, all_rows, 1);
     CHECK(strlen(first) > 1000 && strcmp(first, second) == 0);
     free(first);
@@ -353,7 +166,7 @@ static void the_sheets_order_does_not_matter(void)
     open_season(&fixture, 3, 20);
     open_season(&turned, 3, 20);
     fixture_execute(&turned, "DELETE FROM reduction; UPDATE run SET sequence = 100000 - sequence");
-    reduce(&turned);
+    repeat_reduce(&turned);
     static const char rows[] =
         "SELECT quantity || target || level || standard_deviation || ' ' || degrees_of_freedom "
         "FROM repeatability_season UNION ALL SELECT detail FROM flag WHERE rule = "
@@ -374,15 +187,15 @@ static void an_excluded_run_says_nothing(void)
     open_season(&fixture, 2, 1);
     double before = read_known(&fixture, (double)INFINITY).level[VARIANCE_BACK_TO_BACK].freedom;
     fixture_decide(&fixture, "e1r4", "", "exclude");
-    reduce(&fixture);
+    repeat_reduce(&fixture);
     struct repeatability known = read_known(&fixture, (double)INFINITY);
     CHECK_NEAR(known.level[VARIANCE_BACK_TO_BACK].freedom, before - 2, 1e-9, "two of its points");
     fixture_execute(&fixture, "DELETE FROM decision");
-    reduce(&fixture);
+    repeat_reduce(&fixture);
     known = read_known(&fixture, (double)INFINITY);
     CHECK_NEAR(known.level[VARIANCE_BACK_TO_BACK].freedom, before, 1e-9, "back again");
     fixture_execute(&fixture, "UPDATE run SET state = 'quarantined' WHERE entry = 'entry 01'");
-    reduce(&fixture);
+    repeat_reduce(&fixture);
     known = read_known(&fixture, (double)INFINITY);
     CHECK(known.entries == 1);
     fixture_close(&fixture);
@@ -441,7 +254,7 @@ static void declared_figures_are_pooled(void)
     CHECK_RELATIVE(known.level[VARIANCE_REFITTED].variance, 0.004 * 0.004, 1e-14, "all there is");
     CHECK_NEAR(known.level[VARIANCE_NEW_ENTRY].freedom, 4, 0, "all there is");
     CHECK(known.entries == 0 && known.declared[VARIANCE_REFITTED] == 1);
-    reduce(&fixture);
+    repeat_reduce(&fixture);
     CHECK_NEAR(fixture_number(&fixture, "SELECT declared FROM repeatability_season WHERE quantity "
                                         "= 'CL' AND target = 'low' AND level = 'part refitted'"),
                1, 0, "said so");
@@ -459,7 +272,7 @@ static void a_declared_figure_is_a_season_too(void)
                               "('tunnel','CL','low','attitude returned',0.05,2.9,'old')");
     uint64_t state = 7;
     add_entry(&fixture, 0, 1, &state);
-    reduce(&fixture);
+    repeat_reduce(&fixture);
     CHECK_CONTAINS(fixture_text(&fixture, "SELECT detail FROM flag WHERE rule = "
                                           "'noise-unlike-season' AND value > limit_value"),
                    "(100.0 degrees, a declared figure)");
@@ -473,12 +286,6 @@ static void a_declared_figure_is_a_season_too(void)
 }
 
 CU_TestInfo repeatability_tests[] = {
-    {"points of a run, by hand", points_of_a_run_by_hand},
-    {"what ends a visit", what_ends_a_visit},
-    {"other winds are not repeats", other_winds_are_not_repeats},
-    {"runs of one mounting are returns", runs_of_one_mounting_are_returns},
-    {"weighted values from their targets", weighted_values_from_their_targets},
-    {"refits are the comparison's noise", refits_are_the_comparisons_noise},
     {"a season gives its four variances", a_season_gives_its_four_variances},
     {"later entries are not known before", later_entries_are_not_known_before},
     {"a second time changes no byte", a_second_time_changes_no_byte},
