@@ -5,7 +5,7 @@ static void tell(const struct campaign *campaign, const struct trim_device *devi
                  const char *what, struct problems *problems)
 {
     struct fault problem;
-    fault_set(&problem, BAD_INPUT, __FILE__, __LINE__, "trim: the configuration '%.80s' %s",
+    fault_set(&problem, BAD_INPUT, __FILE__, __LINE__, "the configuration '%.80s' %s",
               device->configuration, what);
     fault_where(&problem, "%s: trim %s", campaign->path, device->name);
     problems_add(problems, &problem);
