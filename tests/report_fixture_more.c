@@ -5,7 +5,8 @@
 #include "tests/report_fixture_parts.h"
 #include "tests/test_report_fixture.h"
 
-/* Copies W1's runs, observations and deltas as ?1; the copy's deltas are W1's times ?3. */
+/* Copies W1's runs, observations and deltas as ?1; the copy's deltas are W1's times ?3, and its verdict is
+ * what its interval reads. */
 static const struct {
     const char *kinds, *sql;
 } copies[] = {
@@ -25,8 +26,9 @@ static const struct {
      "mountings, baseline_mountings, verdict, real_but_small, reason, method, noise_source) SELECT "
      "reduction, ?1, baseline, quantity, target, is_main, delta * ?3, standard_uncertainty, "
      "degrees_of_freedom, half_width, delta * ?3 - half_width, delta * ?3 + half_width, "
-     "multiplier, mountings, baseline_mountings, CASE WHEN verdict IS NULL THEN NULL WHEN delta * "
-     "?3 > half_width THEN 'gain' ELSE 'can''t tell yet' END, 0, '', method, noise_source FROM "
+     "multiplier, mountings, baseline_mountings, CASE WHEN verdict IS NULL THEN NULL WHEN "
+     "abs(delta * ?3) + half_width <= 0.010 THEN 'no change that matters' WHEN delta * ?3 > "
+     "half_width THEN 'gain' ELSE 'can''t tell yet' END, 0, '', method, noise_source FROM "
      "delta_result WHERE configuration = 'W1' AND ?2 > 0"},
 };
 
