@@ -177,7 +177,7 @@ enum status chart_map(struct html *page, const struct map_chart *chart, struct f
         vertices[i] = vertex_of(&frame, &chart->taps[i]);
     struct contour_surface surface = {vertices, chart->triangles, chart->n_taps,
                                       chart->n_triangles};
-    svg_begin(page, "plot", WIDTH, frame.bottom + BOTTOM, chart->label);
+    svg_begin(page, "plot broad", WIDTH, frame.bottom + BOTTOM, chart->label);
     enum status status = draw_bands(page, chart, &surface, fault);
     draw_axes(page, &frame);
     draw_legend(page, chart, &frame);

@@ -178,7 +178,7 @@ static double covered(const struct trade_label *label, const struct trade_box *b
 void chart_trade_labels(const double *x, const double *y, size_t n, const struct trade_box *boxes,
                         size_t n_boxes, const struct trade_box *frame, struct trade_label *labels)
 {
-    static const double up[] = {-9, 9, -20, 20, -33, 33, -46, 46, -60, 60};
+    static const double up[] = {-11, 11, -22, 22, -35, 35, -48, 48, -62, 62};
 
     for (size_t i = 0; i < n; i++) {
         double width = labels[i].width, least = INFINITY;
@@ -284,7 +284,7 @@ void chart_trade(struct html *page, const struct trade_chart *chart)
 {
     struct frame frame = frame_of(chart);
 
-    svg_begin(page, "plot", WIDTH, HEIGHT, chart->label);
+    svg_begin(page, "plot broad", WIDTH, HEIGHT, chart->label);
     draw_worth(page, chart, &frame);
     draw_axes(page, chart, &frame);
     for (size_t i = 0; i < chart->n; i++)

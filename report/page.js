@@ -1,7 +1,7 @@
 (function () {
   'use strict';
   var page = document, root = page.documentElement;
-  var tip = page.getElementById('tip'), say = page.getElementById('say'), lit = null;
+  var tip = page.getElementById('tip'), say = page.getElementById('say'), lit = null, leaving = 0;
 
   function offer(id, action) {
     var button = page.getElementById(id);
@@ -18,7 +18,9 @@
     var box = mark.getBoundingClientRect();
     return { x: box.left + box.width / 2, y: box.top + box.height / 2 };
   }
+  function stay() { clearTimeout(leaving); leaving = 0; }
   function hide() {
+    stay();
     if (lit) lit.classList.remove('on');
     lit = null;
     tip.hidden = true;
@@ -43,6 +45,10 @@
     else if (at) place();
   }, { capture: true, passive: true });
   page.addEventListener('keydown', function (event) { if (event.key === 'Escape') hide(); });
+  /* Long enough to move onto the words, which then stay: they can be read enlarged, and copied. */
+  function leave() { if (!leaving) leaving = setTimeout(hide, 300); }
+  tip.addEventListener('pointerenter', stay);
+  tip.addEventListener('pointerleave', leave);
 
   /* A mark that the keyboard steps to may lie beyond the window or beside its scroller. */
   function reveal(mark) {
@@ -101,13 +107,13 @@
     if (!marks.length) return;
     function point(event) {
       var found = nearest(marks, event);
-      if (found < 0) { hide(); return; }
+      if (found < 0) { leave(); return; }
       now = found;
       show(marks[found]);
     }
     plot.addEventListener('pointermove', point);
     plot.addEventListener('pointerdown', point); /* a finger does not move before it touches */
-    plot.addEventListener('pointerleave', hide);
+    plot.addEventListener('pointerleave', leave);
     if (!plot.classList.contains('plot')) return;
     plot.setAttribute('tabindex', '0');
     plot.setAttribute('role', 'application'); /* a reader then leaves the arrow keys to the plot */

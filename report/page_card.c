@@ -6,6 +6,7 @@
 #include "report/cut_text.h"
 #include "report/number_text.h"
 #include "report/page.h"
+#include "report/sign_text.h"
 #include "schema/number.h"
 
 static const struct page_link links[] = {
@@ -43,7 +44,9 @@ static void result_row(struct html *page, const struct calibration_card *card, s
     (void)snprintf(text, sizeof text, "%.6g %s", of->rated, calibration_load_unit(load));
     cell(page, text);
     (void)snprintf(text, sizeof text, "%.6g to %.6g", of->lowest, of->highest);
-    cell(page, text);
+    html_open(page, "td", HTML_END);
+    sign_text_write(page, text);
+    html_close(page);
     (void)snprintf(text, sizeof text, "%zu", card_kept(of));
     cell(page, text);
     cell(page, number_text_plain(of->freedom, 0).text);
@@ -106,6 +109,23 @@ static void write_result(struct html *page, const struct calibration_card *card)
     html_close(page);
 }
 
+/* With the decimals of its standard error, where nine decimals can show that one. */
+static void coefficient_cell(struct html *page, const struct card_term *of)
+{
+    const double least = 1e-8;
+    int decimals = number_text_decimals(of->error, 7);
+    char text[64];
+
+    (void)snprintf(text, sizeof text, "%.6g \xC2\xB1 %.2g", of->coefficient, of->error);
+    html_open(page, "td", HTML_END);
+    if (of->error >= least)
+        html_format(page, "%s \xC2\xB1 %s", number_text_plain(of->coefficient, decimals).text,
+                    number_text_plain(of->error, decimals).text);
+    else
+        sign_text_write(page, text);
+    html_close(page);
+}
+
 static void term_row(struct html *page, const struct calibration_card *card, size_t term)
 {
     static const char *const words[] = {"", "", "|t| below 4", "inflation above 10",
@@ -120,11 +140,12 @@ static void term_row(struct html *page, const struct calibration_card *card, siz
                  HTML_END);
     for (size_t i = 0; i < LOAD_COUNT; i++) {
         const struct card_term *of = &card->component[i].terms[term];
-        char text[64];
         if (!card->component[i].is_present)
             continue;
-        (void)snprintf(text, sizeof text, "%.6g \xC2\xB1 %.2g", of->coefficient, of->error);
-        cell(page, of->state == CARD_KEPT ? text : words[of->state]);
+        if (of->state == CARD_KEPT)
+            coefficient_cell(page, of);
+        else
+            cell(page, words[of->state]);
     }
     html_close(page);
 }

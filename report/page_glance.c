@@ -6,6 +6,7 @@
 #include "report/cut_text.h"
 #include "report/glance_words.h"
 #include "report/page.h"
+#include "report/sign_text.h"
 
 static const struct page_link links[] = {
     {"result", "Verdict"}, {"points", "Points"}, {"record", "Record"}};
@@ -17,7 +18,9 @@ static void write_line(struct html *page, const char *tag, const char *class,
     struct buffer line = {0};
 
     words(glance, &line);
-    html_element(page, tag, buffer_string(&line), "class", class, HTML_END);
+    html_open(page, tag, "class", class, HTML_END);
+    sign_text_write(page, buffer_string(&line));
+    html_close(page);
     page->out.failed |= line.failed;
     buffer_free(&line);
 }
@@ -42,7 +45,9 @@ static void write_entry(struct html *page, enum chip chip, const char *symbol, c
     page_chip(page, chip, symbol, word);
     html_close(page);
     html_open(page, "div", HTML_END);
-    html_element(page, "p", text, HTML_END);
+    html_open(page, "p", HTML_END);
+    sign_text_write(page, text);
+    html_close(page);
     if (action != NULL)
         html_element(page, "p", action, "class", "where", HTML_END);
     html_close(page);

@@ -6,13 +6,14 @@
 #include "report/cut_text.h"
 #include "report/page.h"
 
-/* From the answer to the doubts: what was found, then what could be wrong with it. */
+/* From the answer to the doubts, then to what follows from the answer: what was found, what could be
+ * wrong with it, what it costs, and how it was made. */
 static panel_write *const result_panels[] = {panel_redaction, panel_headline, panel_facts,
                                              panel_deltas};
 static panel_write *const later_panels[] = {
-    panel_trust, panel_ratio,      panel_equal_balance, panel_package, panel_left_out,
-    panel_strip, panel_exceptions, panel_repeat,        panel_trade,   panel_budget,
-    panel_sweep, panel_floor,      panel_method};
+    panel_trust, panel_strip, panel_exceptions,    panel_left_out, panel_repeat,
+    panel_trade, panel_ratio, panel_equal_balance, panel_package,  panel_budget,
+    panel_sweep, panel_floor, panel_method};
 
 static const struct page_link links[] = {
     {"result", "Result"},

@@ -8,6 +8,7 @@
 #include "report/number_text.h"
 #include "report/page.h"
 #include "report/panel_compare.h"
+#include "report/panel_derived.h"
 #include "report/query.h"
 #include "schema/quantity.h"
 
@@ -36,7 +37,8 @@ enum {
     WORTHWHILE
 };
 
-/* ?1 "headline": a pair that was asked for comes first, then what is judged; "": all rows. */
+/* ?1 "headline": a pair that was asked for comes first, of its attitudes that of the main measure, then
+ * what is judged; "": all rows. */
 static const char rows_sql[] =
     "SELECT configuration, baseline, quantity, target, delta, half_width, lower, upper, "
     "coalesce(verdict, ''), real_but_small, reason, mountings, baseline_mountings, is_main, "
@@ -44,7 +46,9 @@ static const char rows_sql[] =
     "coalesce(method, ''), coalesce(noise_source, ''), pairs_needed, shrunk, (SELECT worthwhile "
     "FROM "
     "metric AS m WHERE m.quantity = a.quantity ORDER BY m.sequence LIMIT 1) FROM asked_delta AS a "
-    "WHERE ?1 = '' OR is_main OR is_pair ORDER BY CASE ?1 WHEN '' THEN 0 ELSE -is_pair END, rowid";
+    "WHERE ?1 = '' OR is_main OR is_pair ORDER BY CASE ?1 WHEN '' THEN 0 ELSE -is_pair END, "
+    "?1 <> '' AND NOT EXISTS (SELECT 1 FROM asked_delta AS m WHERE m.is_main AND m.quantity = "
+    "a.quantity AND m.target = a.target), rowid";
 
 static const char *const headline_rows[] = {"headline", NULL};
 static const char *const all_rows[] = {"", NULL};
@@ -169,7 +173,7 @@ static void write_method(struct html *page, struct statement *row, const struct 
 {
     const char *noise = statement_text(row, NOISE);
 
-    html_open(page, "td", "class", "left", HTML_END);
+    html_open(page, "td", "class", "left why-cell", HTML_END);
     html_text(page, statement_text(row, METHOD));
     if (noise[0] != '\0')
         html_format(page, ", noise of %s%s", strcmp(noise, "season") == 0 ? "the " : "", noise);
@@ -200,13 +204,13 @@ static enum status take_row(struct statement *row, void *context, struct fault *
                    display.unit);
     html_open(page, "tr", HTML_END);
     html_open(page, "th", "class", "name", "scope", "row", HTML_END);
-    html_text(page, statement_text(row, CONFIGURATION));
+    html_format(page, "%s ", statement_text(row, CONFIGURATION));
     html_open(page, "small", HTML_END);
     html_format(page, "%s %s", join_word(row), statement_text(row, BASELINE));
     html_close(page);
     html_close(page);
-    html_element(page, "td", statement_text(row, TARGET), HTML_END);
-    html_open(page, "td", HTML_END);
+    html_element(page, "td", statement_text(row, TARGET), "class", "left", HTML_END);
+    html_open(page, "td", "class", "left", HTML_END);
     html_format(page, "\xCE\x94%s%s%s", statement_text(row, QUANTITY),
                 display.unit[0] != '\0' ? ", " : "", display.unit);
     html_close(page);
@@ -224,9 +228,9 @@ static enum status take_row(struct statement *row, void *context, struct fault *
     return OK;
 }
 
-static const char *const heads[] = {"Configuration", "Attitude",        "Quantity",
-                                    "Delta",         "Interval",        "Mount\xC2\xADings of both",
-                                    "Reading",       "How it was found"};
+static const struct derived_head heads[] = {
+    {"Configuration", 1}, {"Attitude", 1},          {"Quantity", 1}, {"Delta", 0},
+    {"Interval", 0},      {"Mountings of both", 0}, {"Reading", 1},  {"How it was found", 1}};
 
 static void write_head(struct html *page)
 {
@@ -235,8 +239,8 @@ static void write_head(struct html *page)
     html_open(page, "thead", HTML_END);
     html_open(page, "tr", HTML_END);
     for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++)
-        html_element(page, "th", heads[i], "class", i == 0 ? "left" : NULL, "scope", "col",
-                     HTML_END);
+        html_element(page, "th", heads[i].name, "class", heads[i].is_of_words ? "left" : NULL,
+                     "scope", "col", HTML_END);
     html_close(page);
     html_close(page);
     html_open(page, "tbody", HTML_END);

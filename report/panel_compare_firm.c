@@ -24,9 +24,10 @@ static const char effects_sql[] =
     "delta_without, half_width_without, coalesce(verdict_without, 'no verdict') FROM "
     "asked_exclusion ORDER BY rowid";
 
-static const char *const heads[] = {"Configuration", "Quantity", "Attitude",
-                                    "As it stands",  "Reading",  "What differs",
-                                    "It would be",   "Reading",  NULL};
+static const struct derived_head heads[] = {
+    {"Configuration", 1}, {"Quantity", 1}, {"Attitude", 1},
+    {"As it stands", 0},  {"Reading", 1},  {"What differs", 1},
+    {"It would be", 0},   {"Reading", 1},  {NULL, 0}};
 
 static void write_side(struct html *page, const struct display *display, struct statement *row,
                        int column)
@@ -50,15 +51,15 @@ static void write_row(struct rows *rows, struct statement *row)
 
     html_open(page, "tr", HTML_END);
     html_element(page, "th", statement_text(row, 0), "class", "name", "scope", "row", HTML_END);
-    html_open(page, "td", HTML_END);
+    html_open(page, "td", "class", "left", HTML_END);
     html_format(page, "\xCE\x94%s", statement_text(row, 1));
     html_close(page);
-    html_element(page, "td", statement_text(row, 2), HTML_END);
+    html_element(page, "td", statement_text(row, 2), "class", "left", HTML_END);
     write_side(page, &display, row, 4);
-    html_element(page, "td", statement_text(row, 6), HTML_END);
-    html_element(page, "td", statement_text(row, 3), HTML_END);
+    html_element(page, "td", statement_text(row, 6), "class", "left", HTML_END);
+    html_element(page, "td", statement_text(row, 3), "class", "left", HTML_END);
     write_side(page, &display, row, 7);
-    html_open(page, "td", HTML_END);
+    html_open(page, "td", "class", "left", HTML_END);
     if (differs)
         page_chip(page, CHIP_LOOK, "!", statement_text(row, 9));
     else

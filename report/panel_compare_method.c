@@ -74,12 +74,13 @@ enum status compare_method(struct html *page, const struct derived_scope *scope,
     html_element(page, "dd", signs, HTML_END);
     html_element(page, "dt", "Rules", HTML_END);
     html_element(page, "dd", rules, HTML_END);
-    enum status status = query_each(
-        scope->store,
-        "SELECT CASE name WHEN 'campaign' THEN 'campaign.yaml, SHA-256' ELSE name END, "
-        "value FROM asked WHERE value <> '' AND name NOT IN ('season', 'count') ORDER BY "
-        "name",
-        NULL, take_pair, page, fault);
+    enum status status =
+        query_each(scope->store,
+                   "SELECT CASE name WHEN 'campaign' THEN 'campaign.yaml, SHA-256' ELSE name END, "
+                   "CASE name WHEN 'confidence' THEN printf('%.6g %%', 100 * value) ELSE value END "
+                   "FROM asked WHERE value <> '' AND name NOT IN ('season', 'count') ORDER BY "
+                   "name",
+                   NULL, take_pair, page, fault);
     html_close(page);
     if (status == OK)
         status = write_list(page, scope->store, fault);

@@ -5,7 +5,7 @@
 #include "report/panel.h"
 
 void derived_open(struct html *page, const char *id, const char *title, const char *why,
-                  const char *const *heads)
+                  const struct derived_head *heads)
 {
     page_section(page, id, title, why);
     html_open(page, "div", "class", "panel", HTML_END);
@@ -13,9 +13,9 @@ void derived_open(struct html *page, const char *id, const char *title, const ch
     html_open(page, "table", HTML_END);
     html_open(page, "thead", HTML_END);
     html_open(page, "tr", HTML_END);
-    for (size_t i = 0; heads[i] != NULL; i++)
-        html_element(page, "th", heads[i], "class", i == 0 ? "left" : NULL, "scope", "col",
-                     HTML_END);
+    for (; heads->name != NULL; heads++)
+        html_element(page, "th", heads->name, "class", heads->is_of_words ? "left" : NULL, "scope",
+                     "col", HTML_END);
     html_close(page);
     html_close(page);
     html_open(page, "tbody", HTML_END);

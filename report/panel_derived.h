@@ -22,10 +22,15 @@ enum status derived_trimmed(struct html *page, const struct derived_scope *scope
 enum status derived_package(struct html *page, const struct derived_scope *scope,
                             struct fault *fault);
 
-/* A table in a panel, opened with its first row: the section's id, title, why, and its heads (the first one on
- * the left), ended by NULL. */
+/* Over words a head stands on the left, over numbers on the right, as they do. */
+struct derived_head {
+    const char *name; /* NULL ends a list */
+    int is_of_words;
+};
+
+/* A table in a panel, opened with its first row: the section's id, title, why, and its heads. */
 void derived_open(struct html *page, const char *id, const char *title, const char *why,
-                  const char *const *heads);
+                  const struct derived_head *heads);
 void derived_close(struct html *page, const char *note);
 
 #endif

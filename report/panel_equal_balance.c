@@ -16,8 +16,12 @@ static const char sql[] =
     "metric AS m WHERE m.quantity = x.quantity), 1000), x.quantity, t.sequence IS NOT NULL, "
     "t.sequence, x.target, x.device";
 
-static const char *const heads[] = {
-    "Configuration", "Attitude", "Quantity", "At the baseline's balance", "By", NULL};
+static const struct derived_head heads[] = {{"Configuration", 1},
+                                            {"Attitude", 1},
+                                            {"Quantity", 1},
+                                            {"At the baseline's balance", 0},
+                                            {"By", 1},
+                                            {NULL, 0}};
 
 struct rows {
     struct html *page;
@@ -64,8 +68,8 @@ static enum status take(struct statement *row, void *context, struct fault *faul
             heads);
     html_open(page, "tr", HTML_END);
     html_element(page, "th", statement_text(row, 0), "class", "name", "scope", "row", HTML_END);
-    html_element(page, "td", statement_text(row, 1), HTML_END);
-    html_open(page, "td", HTML_END);
+    html_element(page, "td", statement_text(row, 1), "class", "left", HTML_END);
+    html_open(page, "td", "class", "left", HTML_END);
     html_format(page, "\xCE\x94%s", statement_text(row, 2));
     html_close(page);
     write_number(page, rows, row);

@@ -266,7 +266,9 @@ static enum status write_map(struct html *page, const struct night_page *night,
         html_format(page, is_change ? "%s, change from the baseline" : "%s, pressure coefficient",
                     texts[0]);
         html_close(page);
+        page_scroller(page, "scroll", label);
         status = chart_map(page, &chart, fault);
+        html_close(page);
         write_caption(page, &map, &chart.bands, is_change);
         write_table(page, &map, symbol, label, is_change);
         html_close(page);

@@ -19,9 +19,10 @@ static const char sql[] =
     "c.sequence, x.configuration, (SELECT min(sequence) FROM metric AS m WHERE m.quantity = "
     "x.quantity), x.quantity, t.sequence IS NOT NULL, t.sequence, x.target";
 
-static const char *const heads[] = {"Package", "Attitude",         "Quantity",
-                                    "Delta",   "Sum of its parts", "What they do to each other",
-                                    NULL};
+static const struct derived_head heads[] = {
+    {"Package", 1}, {"Attitude", 1},         {"Quantity", 1},
+    {"Delta", 0},   {"Sum of its parts", 0}, {"What they do to each other", 1},
+    {NULL, 0}};
 
 struct rows {
     struct html *page;
@@ -72,8 +73,8 @@ static enum status take(struct statement *row, void *context, struct fault *faul
     html_text(page, statement_text(row, 0));
     html_element(page, "small", statement_text(row, 3), HTML_END);
     html_close(page);
-    html_element(page, "td", statement_text(row, 1), HTML_END);
-    html_open(page, "td", HTML_END);
+    html_element(page, "td", statement_text(row, 1), "class", "left", HTML_END);
+    html_open(page, "td", "class", "left", HTML_END);
     html_format(page, "\xCE\x94%s%s%s", statement_text(row, 2), display.unit[0] != '\0' ? ", " : "",
                 display.unit);
     html_close(page);

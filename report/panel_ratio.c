@@ -16,8 +16,11 @@ static const char sql[] =
 static const char change_over_change[] = "\xCE\x94"
                                          "CL / \xCE\x94"
                                          "CD";
-static const char *const heads[] = {"Configuration", "Attitude", change_over_change,
-                                    "Interval, or what is known", NULL};
+static const struct derived_head heads[] = {{"Configuration", 1},
+                                            {"Attitude", 1},
+                                            {change_over_change, 0},
+                                            {"Interval, or what is known", 1},
+                                            {NULL, 0}};
 
 struct rows {
     struct html *page;
@@ -56,7 +59,7 @@ static enum status take(struct statement *row, void *context, struct fault *faul
             heads);
     html_open(page, "tr", HTML_END);
     html_element(page, "th", statement_text(row, 0), "class", "name", "scope", "row", HTML_END);
-    html_element(page, "td", statement_text(row, 1), HTML_END);
+    html_element(page, "td", statement_text(row, 1), "class", "left", HTML_END);
     html_element(page, "td", number_text_delta(statement_real(row, 2), 2).text, "class", "value",
                  HTML_END);
     write_interval(page, row);

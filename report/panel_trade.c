@@ -184,7 +184,9 @@ static enum status write_chart(struct html *page, const struct trade *trade, siz
                    metrics[trade->y].name, metrics[trade->x].name, used);
     struct trade_chart chart = {label, x_name, y_name, NAN, 1, "", marks, used};
     set_line(trade, &chart);
+    page_scroller(page, "scroll", "picture: what each gain costs");
     chart_trade(page, &chart);
+    html_close(page);
     free(marks);
     free(titles);
     return OK;

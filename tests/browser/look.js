@@ -147,6 +147,10 @@ window.look = {
     var box = node.getBoundingClientRect();
     return (box.left + box.width / 2) + ' ' + (box.top + box.height / 2);
   },
+  centre: function (selector) {
+    var box = document.querySelector(selector).getBoundingClientRect();
+    return (box.left + box.width / 2) + ' ' + (box.top + box.height / 2);
+  },
   tip: function () {
     var tip = document.getElementById('tip');
     return tip && !tip.hidden ? tip.textContent : '';

@@ -34,6 +34,8 @@ static const struct {
     [PAGE_EMPTY] = {"empty", other_folder, "empty/report/night.html", "empty/season.sqlite"},
     [PAGE_PROOF] = {"proof", night_folder, "report/proof-floor-edge.html", "season.sqlite"},
     [PAGE_INDEX] = {"index", night_folder, "report/index.html", "season.sqlite"},
+    [PAGE_COMPARE] = {"compare", night_folder, "compare.html", "season.sqlite"},
+    [PAGE_PAIR] = {"pair", night_folder, "pair.html", "season.sqlite"},
     [PAGE_HOSTILE_PROOF] = {"hostile-proof", other_folder, "hostile/report/proof-W4.html",
                             "hostile/season.sqlite"},
     [PAGE_HOSTILE_INDEX] = {"hostile-index", other_folder, "hostile/report/index.html",
@@ -88,7 +90,14 @@ static int make_night_pages(void)
         return 0;
     if (program_shell(out, "%s --quiet -C %s batch", program_lapwing(), night_folder) > 1)
         return 0;
-    return program_shell(out, "%s -C %s glance R05", program_lapwing(), night_folder) <= 1;
+    if (program_shell(out, "%s -C %s glance R05", program_lapwing(), night_folder) > 1)
+        return 0;
+    return program_shell(out,
+                         "%s -C %s compare --format html --output %s/compare.html && %s -C %s "
+                         "compare floor-edge "
+                         "front-flap --attitude all --format html --output %s/pair.html",
+                         program_lapwing(), night_folder, night_folder, program_lapwing(),
+                         night_folder, night_folder) == 0;
 }
 
 static int make_card(void)

@@ -19,6 +19,8 @@ enum page_kind {
     PAGE_EMPTY,          /* the night of a season without anything */
     PAGE_PROOF,          /* the demo's proof sheet of a part, with a picture */
     PAGE_INDEX,          /* the demo's season */
+    PAGE_COMPARE,        /* its family compared at the main measure's attitude */
+    PAGE_PAIR,           /* two of its configurations at all attitudes */
     PAGE_HOSTILE_PROOF,  /* a sheet with hostile texts, many of them long */
     PAGE_HOSTILE_INDEX,  /* and the index beside it */
     PAGE_COUNT

@@ -142,7 +142,59 @@ static void a_tip_stays_inside_a_narrow_window(void)
     free(tip);
 }
 
+static void wait_ms(int milliseconds)
+{
+    char text[120];
+
+    (void)snprintf(text, sizeof text, "new Promise(function (done) { setTimeout(done, %d); })",
+                   milliseconds);
+    free(tab_ask(text));
+}
+
+static void check_tip(int is_shown)
+{
+    char *tip = tab_look("tip", "");
+
+    CHECK((tip[0] != '\0') == is_shown);
+    free(tip);
+}
+
+static void point_at(char *place)
+{
+    const char *blank = strchr(place, ' ');
+
+    CHECK(blank != NULL);
+    tab_point_at(strtod(place, NULL), blank != NULL ? strtod(blank, NULL) : 0);
+    free(place);
+}
+
+/* WCAG 2.2, 1.4.13: what a pointer brings up can be moved onto, can be dismissed, and else stays as
+ * long as the pointer does. */
+static void words_stay_under_the_pointer(void)
+{
+    const int longer_than_the_grace = 700;
+
+    tab_view(&wide);
+    if (!tab_open(page_path(PAGE_FIXTURE)))
+        return;
+    point_at(tab_look("place", "tap T017"));
+    check_tip(1);
+    point_at(tab_look("centre", "#tip"));
+    wait_ms(longer_than_the_grace);
+    check_tip(1);
+    tab_key("Escape");
+    check_tip(0);
+    point_at(tab_look("place", "tap T017"));
+    check_tip(1);
+    wait_ms(longer_than_the_grace);
+    check_tip(1);
+    tab_point_at(2, 2);
+    wait_ms(longer_than_the_grace);
+    check_tip(0);
+}
+
 CU_TestInfo browser_manners_tests[] = {
+    {"words stay under the pointer", words_stay_under_the_pointer},
     {"a head sorts its column", a_head_sorts_its_column},
     {"the light can be switched", the_light_can_be_switched},
     {"data colours do not change", data_colours_do_not_change},

@@ -285,10 +285,6 @@ static void the_pointer_reads_the_season(void)
     char *tip = tab_look("tip", "");
     level_of_a_tap(store, "", tip);
     free(tip);
-    tab_point_at(2, 2);
-    tip = tab_look("tip", "");
-    CHECK_TEXT(tip, "");
-    free(tip);
     CHECK_OK(store_close(store, NULL), NULL);
 }
 
