@@ -8,8 +8,9 @@
 #include "report/number_text.h"
 #include "report/scale.h"
 
-/* RIGHT has room for the end labels: NAME_ROOM characters of a usual width. */
-enum { LEFT = 46, RIGHT = 98, TOP = 24, BOTTOM = 36, NAME_ROOM = 11 };
+/* RIGHT has room for the end labels: NAME_ROOM characters of a usual width. What is wider than a column of the
+ * page is scrolled, not shrunk, on a narrow screen. */
+enum { LEFT = 46, RIGHT = 98, TOP = 24, BOTTOM = 36, NAME_ROOM = 11, COLUMN_MOST = 760 };
 
 struct frame {
     struct scale x, y;
@@ -41,7 +42,8 @@ static struct frame frame_of(const struct line_chart *chart)
     scale_nice_range(&low, &high, 5);
     double room = 0.03 * (high_x - low_x);
     frame.x = scale_make(low_x - room, high_x + room, LEFT, chart->width - RIGHT);
-    frame.y = scale_make(low, high, chart->height - BOTTOM, TOP);
+    frame.y = scale_make(chart->is_reversed ? high : low, chart->is_reversed ? low : high,
+                         chart->height - BOTTOM, TOP);
     return frame;
 }
 
@@ -82,10 +84,9 @@ static void draw_strip(struct html *page, const struct line_chart *chart, const 
     if (!chart->zero_line)
         return;
     if (chart->strip > 0) {
-        double top = scale_at(&frame->y, chart->strip);
-        double bottom = scale_at(&frame->y, -chart->strip);
-        svg_rect(page, "strip", frame->x.start, top, frame->x.end - frame->x.start, bottom - top,
-                 NULL, NULL);
+        double edge[] = {scale_at(&frame->y, chart->strip), scale_at(&frame->y, -chart->strip)};
+        svg_rect(page, "strip", frame->x.start, fmin(edge[0], edge[1]),
+                 frame->x.end - frame->x.start, fabs(edge[1] - edge[0]), NULL, NULL);
     }
     double zero = scale_at(&frame->y, 0);
     svg_line(page, "zero", frame->x.start, zero, frame->x.end, zero);
@@ -103,7 +104,7 @@ static void point_title(const struct line_chart *chart, const struct line_series
                         const struct line_point *point, char *out, size_t size)
 {
     int d = chart->value_decimals;
-    struct number_text x = number_text_plain(point->x, 1);
+    struct number_text x = number_text_plain(point->x, chart->x_decimals);
     struct cut_text name = cut_text(series->name, CUT_TEXT_MOST);
 
     if (isfinite(point->lower) && isfinite(point->upper)) {
@@ -203,7 +204,8 @@ void chart_line(struct html *page, const struct line_chart *chart)
 {
     struct frame frame = frame_of(chart);
 
-    svg_begin(page, "plot", chart->width, chart->height, chart->label);
+    svg_begin(page, chart->width > COLUMN_MOST ? "plot wide" : "plot", chart->width, chart->height,
+              chart->label);
     draw_strip(page, chart, &frame);
     draw_y_axis(page, chart, &frame);
     draw_x_axis(page, chart, &frame);

@@ -40,6 +40,8 @@ struct line_chart {
     double strip;       /* half-width of what does not matter, drawn grey about zero; 0 none */
     int value_decimals; /* of y in the marks' titles */
     int as_delta;       /* 1: titles and y ticks carry signs */
+    int x_decimals;     /* of x in the marks' titles */
+    int is_reversed;    /* 1: y grows downwards, as a pressure coefficient is drawn: suction up */
 };
 
 void chart_line(struct html *page, const struct line_chart *chart);

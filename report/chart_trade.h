@@ -2,7 +2,7 @@
  *
  * A mark a configuration, a cross over both intervals, its name beside it where no other name or mark is.
  * The line is what the team takes: one of the quantity across for so much of that upwards; the side of it
- * that is worth it is shaded. Either axis may run backwards.                                         */
+ * that is worth it is shaded.                                                                        */
 #ifndef LAPWING_REPORT_CHART_TRADE_H
 #define LAPWING_REPORT_CHART_TRADE_H
 

@@ -1,5 +1,5 @@
-/* panel_floor.c - pressures of one surface: the baseline's Cp, and what the best configuration
- * changed. */
+/* panel_floor.c - pressures of one surface: the baseline's Cp, what the best configuration changed, and
+ * both along one line of taps. */
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -11,6 +11,7 @@
 #include "report/page.h"
 #include "report/panel.h"
 #include "report/scale.h"
+#include "report/tap_line.h"
 
 struct surface_map {
     struct text_pool texts;
@@ -334,6 +335,9 @@ static enum status write_panel(struct html *page, const struct night_page *night
         status = write_map(page, night, change_texts, 1, fault);
     }
     html_close(page);
+    const struct tap_line_asked line = {baseline, changed, target, surface};
+    if (status == OK)
+        status = tap_line_write(page, night, &line, fault);
     html_close(page);
     return status;
 }

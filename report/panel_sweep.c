@@ -144,7 +144,9 @@ static void write_chart(struct html *page, const struct sweep_panel *panel, cons
                                is_delta,
                                is_delta ? strip_of(panel->night->findings, quantity) : 0,
                                display->decimals,
-                               is_delta};
+                               is_delta,
+                               1,
+                               0};
     chart_line(page, &chart);
 }
 

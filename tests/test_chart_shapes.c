@@ -76,7 +76,7 @@ static void a_missing_value_is_a_gap(void)
                                                {2, (double)NAN, (double)NAN, (double)NAN},
                                                {3, 4, (double)NAN, (double)NAN}};
     struct line_series series = {"W1 <b>", {"s1", MARKER_CIRCLE}, points, 3};
-    struct line_chart chart = {"label", "x, mm", "y", 400, 240, &series, 1, 1, 0.5, 1, 1};
+    struct line_chart chart = {"label", "x, mm", "y", 400, 240, &series, 1, 1, 0.5, 1, 1, 1, 0};
     struct html page = {0};
 
     chart_line(&page, &chart);
