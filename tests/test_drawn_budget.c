@@ -27,35 +27,39 @@ static const char budget[] =
 static const char shares_sql[] = "SELECT source, '', '', '', max(0, share_percent), 0, 0, 0, 0, 0 "
                                  "FROM delta_budget WHERE configuration = 'W2'";
 
-static void bars_are_the_shares(void)
+static void check_bars(const struct drawn_night *night)
 {
     struct drawn_row rows[ROWS];
+    const char *panel = strstr(night->text, "id=\"budget\"");
+    const char *stop = panel != NULL ? strstr(panel, "</section>") : NULL;
+    size_t n = drawn_rows(night->store, shares_sql, rows, ROWS), seen = 0;
+    CHECK(panel != NULL);
+    for (struct svg svg = svg_after(panel, stop); svg.from != NULL;
+         svg = svg_after(svg.stop, stop), seen++) {
+        const char *axis = svg_next_class(svg.from, svg.stop, "axis");
+        const char *bar = svg_next_class(svg.from, svg.stop, "mark");
+        char label[80], source[80];
+        svg_attribute_text(svg.from, "aria-label", label, sizeof label);
+        (void)snprintf(source, sizeof source, "%.*s", (int)strcspn(label, ":"), label);
+        const struct drawn_row *row = drawn_row_of(rows, n, source, NULL);
+        CHECK(row != NULL && axis != NULL && bar != NULL);
+        if (row == NULL || axis == NULL || bar == NULL)
+            break;
+        double whole = svg_attribute(axis, "x2") - svg_attribute(axis, "x1");
+        CHECK(whole > 100); /* page units */
+        CHECK_NEAR(svg_attribute(bar, "x"), svg_attribute(axis, "x1"), 0, "from zero");
+        CHECK_NEAR(100 * svg_attribute(bar, "width") / whole, row->number[0], 2 / whole,
+                   "the database");
+    }
+    CHECK(seen == n && n == 5);
+}
+
+static void bars_are_the_shares(void)
+{
     struct drawn_night night;
 
-    if (drawn_night_make(&night, 0, budget)) {
-        const char *panel = strstr(night.text, "id=\"budget\"");
-        const char *stop = panel != NULL ? strstr(panel, "</section>") : NULL;
-        size_t n = drawn_rows(night.store, shares_sql, rows, ROWS), seen = 0;
-        CHECK(panel != NULL);
-        for (struct svg svg = svg_after(panel, stop); svg.from != NULL;
-             svg = svg_after(svg.stop, stop), seen++) {
-            const char *axis = svg_next_class(svg.from, svg.stop, "axis");
-            const char *bar = svg_next_class(svg.from, svg.stop, "mark");
-            char label[80], source[80];
-            svg_attribute_text(svg.from, "aria-label", label, sizeof label);
-            (void)snprintf(source, sizeof source, "%.*s", (int)strcspn(label, ":"), label);
-            const struct drawn_row *row = drawn_row_of(rows, n, source, NULL);
-            CHECK(row != NULL && axis != NULL && bar != NULL);
-            if (row == NULL || axis == NULL || bar == NULL)
-                break;
-            double whole = svg_attribute(axis, "x2") - svg_attribute(axis, "x1");
-            CHECK(whole > 100); /* page units */
-            CHECK_NEAR(svg_attribute(bar, "x"), svg_attribute(axis, "x1"), 0, "from zero");
-            CHECK_NEAR(100 * svg_attribute(bar, "width") / whole, row->number[0], 2 / whole,
-                       "the database");
-        }
-        CHECK(seen == n && n == 5);
-    }
+    if (drawn_night_make(&night, 0, budget))
+        check_bars(&night);
     drawn_night_end(&night);
 }
 

@@ -47,7 +47,7 @@ static double place_of_name(struct svg svg, const char *name)
 {
     char wanted[80];
 
-    (void)snprintf(wanted, sizeof wanted, ">%s</text>", name);
+    (void)snprintf(wanted, sizeof wanted, ">%.60s</text>", name);
     for (const char *at = svg_next_class(svg.from, svg.stop, "tick"); at != NULL;
          at = svg_next_class(at, svg.stop, "tick"))
         if (strncmp(strchr(at, '>'), wanted, strlen(wanted)) == 0)

@@ -77,27 +77,33 @@ static void check_line(struct svg svg, const struct drawn_row *rows, size_t n)
     CHECK(i == n);
 }
 
-static void check_taps(const char *sql)
+static void check_drawn(const struct drawn_night *night, const char *low)
 {
     static struct drawn_row rows[ROWS];
+    const char *high = strstr(low, " to ");
+    const double rounding = 0.0005;
+    size_t live = 0;
+    char sql[500];
+
+    (void)snprintf(sql, sizeof sql, taps_sql, page_number(low) - rounding,
+                   page_number(high + strlen(" to ")) + rounding);
+    size_t n = drawn_rows(night->store, sql, rows, ROWS);
+    check_line(svg_find(night->text, "Cp over x along the floor"), rows, n);
+    for (size_t i = 0; i < n; i++)
+        live += strcmp(rows[i].text[1], "C0") == 0 && isfinite(rows[i].number[1]);
+    CHECK_NEAR((double)live, drawn_number(night->store, most_sql), 0, "the longest line");
+}
+
+static void check_taps(const char *sql)
+{
+    static const char head[] = "<h3>Along the car, y ";
     struct drawn_night night;
-    char own_sql[500];
 
     if (drawn_night_make(&night, 0, sql)) {
-        struct svg svg = svg_find(night.text, "Cp over x along the floor");
-        const char *head = strstr(night.text, "<h3>Along the car, y ");
-        CHECK(svg.from != NULL && head != NULL);
-        if (svg.from != NULL && head != NULL) {
-            const char *low = head + strlen("<h3>Along the car, y "), *high = strstr(low, " to ");
-            double rounding = 0.0005;
-            (void)snprintf(own_sql, sizeof own_sql, taps_sql, page_number(low) - rounding,
-                           page_number(high + 4) + rounding);
-            size_t n = drawn_rows(night.store, own_sql, rows, ROWS), live = 0;
-            check_line(svg, rows, n);
-            for (size_t i = 0; i < n; i++)
-                live += strcmp(rows[i].text[1], "C0") == 0 && isfinite(rows[i].number[1]);
-            CHECK_NEAR((double)live, drawn_number(night.store, most_sql), 0, "the longest line");
-        }
+        const char *at = strstr(night.text, head);
+        CHECK(at != NULL);
+        if (at != NULL)
+            check_drawn(&night, at + strlen(head));
     }
     drawn_night_end(&night);
 }

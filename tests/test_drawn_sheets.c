@@ -77,9 +77,9 @@ static void every_proof_sheet_draws_its_part(void)
     struct drawn_night night;
     struct findings findings;
     struct fault fault = {0};
-    size_t seen = 0;
 
     if (drawn_night_make(&night, 3, NULL)) {
+        size_t seen = 0;
         CHECK_OK(findings_read(night.store, &findings, &fault), &fault);
         for (size_t i = 0; i < findings.n_configurations; i++) {
             const struct finding_configuration *part = &findings.configurations[i];
@@ -134,16 +134,17 @@ static void open_night(struct derive_night *night)
 static const struct drawn_row *asked_row(const struct drawn_row *rows, size_t n, const char *from,
                                          const char *stop)
 {
+    static const char mark[] = ">\xCE\x94";
     char name[64], quantity[64];
     int is_pair = svg_next(from, stop, ">minus ") != NULL;
     const char *head = svg_next_class(from, stop, "name");
-    const char *delta = svg_next(from, stop, "<td>\xCE\x94");
+    const char *delta = svg_next(from, stop, mark);
 
-    if (head == NULL || delta == NULL || svg_next(from, stop, "<td>low</td>") == NULL)
+    if (head == NULL || delta == NULL || svg_next(from, stop, ">low</td>") == NULL)
         return NULL;
     head = strchr(head, '>') + 1;
-    delta += strlen("<td>\xCE\x94");
-    (void)snprintf(name, sizeof name, "%.*s", (int)strcspn(head, "<"), head);
+    delta += strlen(mark);
+    (void)snprintf(name, sizeof name, "%.*s", (int)strcspn(head, " <"), head);
     (void)snprintf(quantity, sizeof quantity, "%.*s", (int)strcspn(delta, ",<"), delta);
     for (size_t i = 0; i < n; i++)
         if (strcmp(rows[i].text[0], name) == 0 && strcmp(rows[i].text[1], quantity) == 0 &&

@@ -48,39 +48,34 @@ static const struct drawn_row *row_of(const struct drawn_row *rows, size_t n, co
     return drawn_row_of(rows, n, name, mounting);
 }
 
-static void marks_are_the_mountings(void)
+static void check_marks(const struct drawn_night *night)
 {
     static struct drawn_row rows[ROWS];
     struct svg_place line[ROWS];
-    struct drawn_night night;
     char sql[900];
-
-    if (drawn_night_make(&night, 3, NULL)) {
-        struct svg svg = strip_of(&night);
-        struct svg_axis up = svg_axis_read(svg, SVG_UP, SVG_LINEAR);
-        struct svg_axis clock = svg_axis_read(svg, SVG_ACROSS, SVG_CLOCK);
-        (void)snprintf(sql, sizeof sql, marks_sql, "o.runs");
-        size_t n = drawn_rows(night.store, sql, rows, ROWS), seen = 0, returns = 0;
-        const char *path = svg_next_class(svg.from, svg.stop, "line");
-        size_t corners = path != NULL ? svg_path_read(path, line, ROWS) : 0;
-        for (const char *mark = svg_next_class(svg.from, svg.stop, "mark"); mark != NULL;
-             mark = svg_next_class(mark, svg.stop, "mark"), seen++) {
-            const struct drawn_row *row = row_of(rows, n, mark);
-            struct svg_place at = svg_centre(mark);
-            CHECK(row != NULL);
-            if (row == NULL)
-                break;
-            CHECK_NEAR(svg_value(&clock, at.x), row->number[0], svg_near(&clock), "the database");
-            CHECK_NEAR(svg_value(&up, at.y), row->number[1], svg_near(&up), "the database");
-            if (row->number[2] != 0 && returns < corners) {
-                CHECK_NEAR(line[returns].x, at.x, 0.011, "the line joins the returns");
-                CHECK_NEAR(line[returns].y, at.y, 0.011, "the line joins the returns");
-                returns++;
-            }
+    struct svg svg = strip_of(night);
+    struct svg_axis up = svg_axis_read(svg, SVG_UP, SVG_LINEAR);
+    struct svg_axis clock = svg_axis_read(svg, SVG_ACROSS, SVG_CLOCK);
+    (void)snprintf(sql, sizeof sql, marks_sql, "o.runs");
+    size_t n = drawn_rows(night->store, sql, rows, ROWS), seen = 0, returns = 0;
+    const char *path = svg_next_class(svg.from, svg.stop, "line");
+    size_t corners = path != NULL ? svg_path_read(path, line, ROWS) : 0;
+    for (const char *mark = svg_next_class(svg.from, svg.stop, "mark"); mark != NULL;
+         mark = svg_next_class(mark, svg.stop, "mark"), seen++) {
+        const struct drawn_row *row = row_of(rows, n, mark);
+        struct svg_place at = svg_centre(mark);
+        CHECK(row != NULL);
+        if (row == NULL)
+            break;
+        CHECK_NEAR(svg_value(&clock, at.x), row->number[0], svg_near(&clock), "the database");
+        CHECK_NEAR(svg_value(&up, at.y), row->number[1], svg_near(&up), "the database");
+        if (row->number[2] != 0 && returns < corners) {
+            CHECK_NEAR(line[returns].x, at.x, 0.011, "the line joins the returns");
+            CHECK_NEAR(line[returns].y, at.y, 0.011, "the line joins the returns");
+            returns++;
         }
-        CHECK(seen == n && returns == corners && returns == 8);
     }
-    drawn_night_end(&night);
+    CHECK(seen == n && returns == corners && returns == 8);
 }
 
 /* A bar is tall for the baseline; a quarantined run is a cross; a flagged one has a ring above it. */
@@ -103,36 +98,50 @@ static void check_run(const char *group, const struct drawn_row *row, const stru
     }
 }
 
-static void bars_are_the_runs(void)
+static void check_bars(const struct drawn_night *night)
 {
     static struct drawn_row rows[ROWS];
-    struct drawn_night night;
     char sql[900];
-
-    if (drawn_night_make(&night, 3, NULL)) {
-        struct svg svg = strip_of(&night);
-        struct svg_axis clock = svg_axis_read(svg, SVG_ACROSS, SVG_CLOCK);
-        (void)snprintf(sql, sizeof sql, runs_sql, "r.run");
-        size_t n = drawn_rows(night.store, sql, rows, ROWS), seen = 0, rings = 0;
-        for (const char *at = svg_next(svg.from, svg.stop, "<title>run "); at != NULL;
-             at = svg_next(at + 1, svg.stop, "<title>run ")) {
-            char name[64];
-            const char *group = at;
-            while (strncmp(group, "<g ", 3) != 0)
-                group--;
-            const char *text = at + strlen("<title>run ");
-            (void)snprintf(name, sizeof name, "%.*s", (int)strcspn(text, ",<"), text);
-            const struct drawn_row *row = drawn_row_of(rows, n, name, NULL);
-            CHECK(row != NULL);
-            if (row != NULL) {
-                check_run(group, row, &clock);
-                rings += row->number[3] != 0;
-            }
-            seen++;
+    struct svg svg = strip_of(night);
+    struct svg_axis clock = svg_axis_read(svg, SVG_ACROSS, SVG_CLOCK);
+    (void)snprintf(sql, sizeof sql, runs_sql, "r.run");
+    size_t n = drawn_rows(night->store, sql, rows, ROWS), seen = 0, rings = 0;
+    for (const char *at = svg_next(svg.from, svg.stop, "<title>run "); at != NULL;
+         at = svg_next(at + 1, svg.stop, "<title>run ")) {
+        char name[64];
+        const char *group = at;
+        while (strncmp(group, "<g ", 3) != 0)
+            group--;
+        const char *text = at + strlen("<title>run ");
+        (void)snprintf(name, sizeof name, "%.*s", (int)strcspn(text, ",<"), text);
+        const struct drawn_row *row = drawn_row_of(rows, n, name, NULL);
+        CHECK(row != NULL);
+        if (row != NULL) {
+            check_run(group, row, &clock);
+            rings += row->number[3] != 0;
         }
-        CHECK(seen == n && rings > 0);
+        seen++;
     }
+    CHECK(seen == n && rings > 0);
+}
+
+static void check_night(void (*check_what)(const struct drawn_night *))
+{
+    struct drawn_night night;
+
+    if (drawn_night_make(&night, 3, NULL))
+        check_what(&night);
     drawn_night_end(&night);
+}
+
+static void marks_are_the_mountings(void)
+{
+    check_night(check_marks);
+}
+
+static void bars_are_the_runs(void)
+{
+    check_night(check_bars);
 }
 
 extern CU_TestInfo drawn_strip_tests[];

@@ -63,38 +63,31 @@ static size_t check_stretch(const char *band, const char *line, const struct svg
     return length;
 }
 
-static void samples_are_the_rows(void)
+static void check_samples(const struct drawn_night *night)
 {
     struct drawn_row rows[BINS];
-    struct drawn_night night;
-
-    if (drawn_night_make(&night, 0, trace)) {
-        struct svg svg = svg_find(night.text, "R3 at R103/4 over time");
-        struct svg_axis up = svg_axis_read(svg, SVG_UP, SVG_LINEAR);
-        struct svg_axis across = svg_axis_read(svg, SVG_ACROSS, SVG_LINEAR);
-        size_t n = drawn_rows(night.store, bins_sql, rows, BINS), seen = 0, stretches = 0;
-        for (const char *band = svg_next_class(svg.from, svg.stop, "spread"); band != NULL;
-             band = svg_next_class(band, svg.stop, "spread"), stretches++)
-            seen += check_stretch(band, svg_next_class(band, svg.stop, "line"), &up, &across,
-                                  &rows[seen], n - seen);
-        CHECK(seen == n && n == BINS - 1 && stretches == 2); /* the empty bin is a gap */
-        const char *mean = svg_next_class(svg.from, svg.stop, "zero");
-        const char *ring = svg_next_class(svg.from, svg.stop, "ring");
-        const char *box = svg_next_class(svg.from, svg.stop, "beyond");
-        CHECK(mean != NULL && ring != NULL && box != NULL);
-        if (mean != NULL && ring != NULL && box != NULL) {
-            double left = svg_attribute(box, "x"), wide = svg_attribute(box, "width");
-            CHECK_NEAR(svg_value(&up, svg_attribute(mean, "y1")), 12.4, svg_near(&up),
-                       "the database");
-            CHECK_NEAR(svg_value(&across, svg_centre(ring).x), 30 * 0.05, svg_near(&across),
-                       "row 30");
-            CHECK_NEAR(svg_value(&up, svg_centre(ring).y), 16.5, svg_near(&up), "its peak");
-            CHECK_NEAR(svg_value(&across, left), 100 * 0.05, svg_near(&across), "from row 100");
-            CHECK_NEAR(svg_value(&across, left + wide), 140 * 0.05, svg_near(&across),
-                       "to the end of row 139");
-        }
+    struct svg svg = svg_find(night->text, "R3 at R103/4 over time");
+    struct svg_axis up = svg_axis_read(svg, SVG_UP, SVG_LINEAR);
+    struct svg_axis across = svg_axis_read(svg, SVG_ACROSS, SVG_LINEAR);
+    size_t n = drawn_rows(night->store, bins_sql, rows, BINS), seen = 0, stretches = 0;
+    for (const char *band = svg_next_class(svg.from, svg.stop, "spread"); band != NULL;
+         band = svg_next_class(band, svg.stop, "spread"), stretches++)
+        seen += check_stretch(band, svg_next_class(band, svg.stop, "line"), &up, &across,
+                              &rows[seen], n - seen);
+    CHECK(seen == n && n == BINS - 1 && stretches == 2); /* the empty bin is a gap */
+    const char *mean = svg_next_class(svg.from, svg.stop, "zero");
+    const char *ring = svg_next_class(svg.from, svg.stop, "ring");
+    const char *box = svg_next_class(svg.from, svg.stop, "beyond");
+    CHECK(mean != NULL && ring != NULL && box != NULL);
+    if (mean != NULL && ring != NULL && box != NULL) {
+        double left = svg_attribute(box, "x"), wide = svg_attribute(box, "width");
+        CHECK_NEAR(svg_value(&up, svg_attribute(mean, "y1")), 12.4, svg_near(&up), "the database");
+        CHECK_NEAR(svg_value(&across, svg_centre(ring).x), 30 * 0.05, svg_near(&across), "row 30");
+        CHECK_NEAR(svg_value(&up, svg_centre(ring).y), 16.5, svg_near(&up), "its peak");
+        CHECK_NEAR(svg_value(&across, left), 100 * 0.05, svg_near(&across), "from row 100");
+        CHECK_NEAR(svg_value(&across, left + wide), 140 * 0.05, svg_near(&across),
+                   "to the end of row 139");
     }
-    drawn_night_end(&night);
 }
 
 /* Three short lines across and one upright at the right of the axis: the factors as long as they are there. */
@@ -114,28 +107,42 @@ static void check_bar(struct svg svg, const struct svg_axis *up)
     CHECK(found == 1);
 }
 
-static void the_spectrum_is_the_rows(void)
+static void check_spectrum(const struct drawn_night *night)
 {
     struct drawn_row rows[BINS];
     struct svg_place line[BINS];
+    struct svg svg = svg_find(night->text, "power spectral density of R3");
+    struct svg_axis up = svg_axis_read(svg, SVG_UP, SVG_LOG);
+    struct svg_axis across = svg_axis_read(svg, SVG_ACROSS, SVG_LOG);
+    size_t n = drawn_rows(night->store, densities_sql, rows, BINS);
+    const char *path = svg_next_class(svg.from, svg.stop, "line");
+    size_t corners = path != NULL ? svg_path_read(path, line, BINS) : 0;
+    CHECK(corners == n && n == 31);
+    for (size_t i = 0; i < n && i < corners; i++) {
+        CHECK_NEAR(svg_value(&across, line[i].x), rows[i].number[0], svg_near(&across),
+                   "the database");
+        CHECK_NEAR(svg_value(&up, line[i].y), rows[i].number[1], svg_near(&up), "the database");
+    }
+    check_bar(svg, &up);
+}
+
+static void check_night(void (*check_what)(const struct drawn_night *))
+{
     struct drawn_night night;
 
-    if (drawn_night_make(&night, 0, trace)) {
-        struct svg svg = svg_find(night.text, "power spectral density of R3");
-        struct svg_axis up = svg_axis_read(svg, SVG_UP, SVG_LOG);
-        struct svg_axis across = svg_axis_read(svg, SVG_ACROSS, SVG_LOG);
-        size_t n = drawn_rows(night.store, densities_sql, rows, BINS);
-        const char *path = svg_next_class(svg.from, svg.stop, "line");
-        size_t corners = path != NULL ? svg_path_read(path, line, BINS) : 0;
-        CHECK(corners == n && n == 31);
-        for (size_t i = 0; i < n && i < corners; i++) {
-            CHECK_NEAR(svg_value(&across, line[i].x), rows[i].number[0], svg_near(&across),
-                       "the database");
-            CHECK_NEAR(svg_value(&up, line[i].y), rows[i].number[1], svg_near(&up), "the database");
-        }
-        check_bar(svg, &up);
-    }
+    if (drawn_night_make(&night, 0, trace))
+        check_what(&night);
     drawn_night_end(&night);
+}
+
+static void samples_are_the_rows(void)
+{
+    check_night(check_samples);
+}
+
+static void the_spectrum_is_the_rows(void)
+{
+    check_night(check_spectrum);
 }
 
 extern CU_TestInfo drawn_trace_tests[];

@@ -77,7 +77,8 @@ static size_t check_page(struct store *store, const char *text, const struct mad
         struct svg_axis axis = drawn_head_axis(svg_after(table, NULL));
         char head[80], word[40];
         struct drawn_cell cell;
-        (void)snprintf(head, sizeof head, "<th class=\"name\" scope=\"row\">%s ", rows[i].text[0]);
+        (void)snprintf(head, sizeof head, "<th class=\"name\" scope=\"row\">%.40s ",
+                       rows[i].text[0]);
         const char *row = strstr(table, head);
         const char *stop = row != NULL ? strstr(row, "</tr>") : NULL;
         CHECK(row != NULL);
