@@ -9,6 +9,7 @@
 #   make bench-coverage SEEDS=200                    do the intervals cover the demo's truth?
 #   make bench-nights NIGHTS=10000                   do they in simulated nights with drift?
 #   make bench-faults EACH=500 SEED=1                are faults in a log found, and clean ones left alone?
+#   make bench-page                                  is a large night's page small, and written in a second?
 #
 # One set of rules serves every flavour: release, sanitizers and coverage differ in BUILD and CFLAGS
 # only. Objects mirror the house below $(BUILD); a header's change rebuilds exactly its users.
@@ -215,6 +216,15 @@ SEED ?= 1
 bench-faults: $(BUILD)/tests/run $(BUILD)/make_night
 	MAKE_NIGHT=$(BUILD)/make_night FAULTS_EACH=$(EACH) FAULTS_SEED=$(SEED) $(BUILD)/tests/run faults
 
+TIMES ?= 7
+WEEKS ?= 1
+$(BUILD)/bench/page: $(call obj,tests/bench/page.c $(wildcard tests/report_fixture_*.c) tests/test_report_fixture.c tests/scratch.c) $(call obj,$(LIB))
+	@mkdir -p $(@D)
+	@echo "  link $@"
+	@$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LDLIBS)
+bench-page: $(BUILD)/bench/page
+	$(BUILD)/bench/page $(TIMES) $(WEEKS)
+
 # ---- install -------------------------------------------------------------------------------------
 
 bindir        = $(DESTDIR)$(PREFIX)/bin
@@ -234,5 +244,5 @@ clean:
 	rm -rf build $(NIGHT)/logs $(NIGHT)/truth $(NIGHT)/report $(NIGHT)/season.sqlite*
 
 .PHONY: all packages deps check-deps lint-deps browser-deps demo check browser lint format-check layers bench-coverage \
-        bench-faults bench-nights install uninstall clean
+        bench-faults bench-nights bench-page install uninstall clean
 .DELETE_ON_ERROR:

@@ -19,8 +19,10 @@ void fixture_put(struct fixture *fixture, const char *sql, const char *kinds, ..
 /* Values in the range -1 .. 1 that only depend on their number. */
 double fixture_scatter(unsigned number);
 
-/* The floor: taps, their pressures and triangles; one tap is dead, its name goes to out. */
-void fixture_put_floor(struct fixture *fixture);
-void fixture_dead_tap(char out[16]);
+/* The floor: columns x rows of taps, their pressures and triangles; one tap is dead, its name goes to
+ * out. */
+enum { FLOOR_COLUMNS = 15, FLOOR_ROWS = 8 };
+void fixture_put_floor(struct fixture *fixture, int columns, int rows);
+void fixture_dead_tap(int columns, char out[16]);
 
 #endif

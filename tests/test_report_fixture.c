@@ -298,7 +298,7 @@ static void put_flags(struct fixture *fixture)
 {
     char dead[16];
 
-    fixture_dead_tap(dead);
+    fixture_dead_tap(FLOOR_COLUMNS, dead);
     for (int r = 0; r < RUNS; r++)
         if (r != quarantined_run)
             put_flag(fixture, r, "", dead, FLAG_TAP_FROZEN, "The same -212.4 Pa in 200 samples.");
@@ -330,7 +330,7 @@ enum status report_fixture_open(const char *path, const char *second, struct sto
         put_run(&fixture, r);
     put_observations(&fixture);
     put_deltas(&fixture);
-    fixture_put_floor(&fixture);
+    fixture_put_floor(&fixture, FLOOR_COLUMNS, FLOOR_ROWS);
     put_flags(&fixture);
     if (fixture.status == OK)
         fixture.status = store_commit(fixture.store, fault);

@@ -31,7 +31,10 @@ enum status report_fixture_split_family(struct store *store, struct fault *fault
 /* n more configurations V01, V02 ... of the family of C0, each with W1's runs and 5 % less of its delta. */
 enum status report_fixture_add_configurations(struct store *store, int n, struct fault *fault);
 
-/* A night as large as they come: 60 runs of 40 points more, and 250 taps. */
+/* A night as large as they come: 60 runs of 40 points with 250 taps at each, of 14 configurations with
+ * long names, each back at least once; every rule's flag at several points, points left out by rules and
+ * by a person, kept samples, budgets. The quarantined run is a run more. The first fixture's names stay. */
+enum { LARGE_RUNS = 60, LARGE_POINTS = 40, LARGE_TAPS = 250, LARGE_CONFIGURATIONS = 14 };
 enum status report_fixture_enlarge(struct store *store, struct fault *fault);
 
 /* Everything a page is made from, for tests that write pages. */
