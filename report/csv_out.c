@@ -14,10 +14,14 @@ void csv_text(struct buffer *out, const char *text)
     buffer_text(out, "\"");
     if (csv_is_formula(text))
         buffer_text(out, "'");
-    for (const char *at = text; *at != '\0'; at++) {
-        if (*at == '"')
-            buffer_text(out, "\"");
-        buffer_add(out, at, 1);
+    for (const char *at = text; *at != '\0';) {
+        size_t length = strcspn(at, "\"");
+        buffer_add(out, at, length);
+        at += length;
+        if (*at != '"')
+            break;
+        buffer_text(out, "\"\"");
+        at++;
     }
     buffer_text(out, "\"");
 }

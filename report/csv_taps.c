@@ -19,12 +19,12 @@ static const struct csv_column columns[] = {
     {"state", "", CSV_TEXT},
 };
 
+/* As the view tap_coefficient, which does not give the order: over it every table is joined twice. */
 static const char sql[] =
-    "SELECT v.run, v.point, v.configuration, r.facility, r.entry, v.tap, v.surface, v.x_m, v.y_m, "
-    "v.z_m, v.cp_raw, "
-    "v.cp, "
-    "v.cp_u, v.n, v.state FROM tap_coefficient AS v JOIN run AS r ON r.run = v.run JOIN point AS p "
-    "ON p.run = v.run AND p.point = v.point JOIN tap AS t ON t.tap = v.tap ORDER BY r.sequence, "
-    "p.sequence, t.sequence";
+    "SELECT r.run, c.point, r.configuration, r.facility, r.entry, c.tap, t.surface, t.x_m, t.y_m, "
+    "t.z_m, c.cp_raw, c.cp, c.cp_u, c.n, c.state FROM tap_result AS c JOIN reduction AS d ON "
+    "d.reduction = c.reduction AND d.is_current = 1 JOIN run AS r ON r.run = d.subject JOIN point "
+    "AS p ON p.run = r.run AND p.point = c.point JOIN tap AS t ON t.tap = c.tap ORDER BY "
+    "r.sequence, p.sequence, t.sequence";
 
 const struct csv_table csv_taps = {"taps.csv", sql, columns, sizeof columns / sizeof columns[0]};

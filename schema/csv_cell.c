@@ -29,7 +29,7 @@ static const char *const starts[] = {
 static size_t start_length(const char *text, const char *const *texts, size_t n)
 {
     for (size_t i = 0; i < n; i++)
-        if (strncmp(text, texts[i], strlen(texts[i])) == 0)
+        if (text[0] == texts[i][0] && strncmp(text, texts[i], strlen(texts[i])) == 0)
             return strlen(texts[i]);
     return 0;
 }

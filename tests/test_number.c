@@ -207,6 +207,66 @@ static void prints_shortest_and_fixed(void)
     CHECK(number_print_fixed(DBL_MAX, 2, text, sizeof text) == 312);
 }
 
+/* The fewest digits, each tried by C's own printf and strtod. */
+static void print_plainly(double value, char text[64])
+{
+    for (int digits = fabs(value) < DBL_MIN ? 1 : 15; digits <= 17; digits++) {
+        (void)snprintf(text, 64, "%.*g", digits, value);
+        if (strtod(text, NULL) == value)
+            return;
+    }
+}
+
+static void check_plain(double value)
+{
+    char got[64], wanted[64];
+
+    print_plainly(value, wanted);
+    (void)number_print(value, got, sizeof got);
+    if (value != 0 && strcmp(got, wanted) != 0)
+        CHECK_TEXT(got, wanted);
+}
+
+/* Any bits, numbers of every day, and decimals of 15 to 17 digits that end in nines and fives. */
+static void prints_as_plain_trial_does(void)
+{
+    static const char *const near[] = {"9.9999999999999995",
+                                       "0.99999999999999989",
+                                       "99999999999999.95",
+                                       "9007199254740993",
+                                       "123456789012345.5",
+                                       "1234567890123456.5",
+                                       "1e15",
+                                       "1e16",
+                                       "1e17",
+                                       "9.5e-5",
+                                       "0.00012345678901234565",
+                                       "4.9406564584124654e-324",
+                                       "2.2250738585072014e-308",
+                                       "1.7976931348623157e308",
+                                       "5e22",
+                                       "1e23"};
+    uint64_t state = 11;
+
+    for (int i = 0; i < 40000; i++) {
+        double value = 0;
+        state = state * 6364136223846793005U + 1442695040888963407U;
+        memcpy(&value, &state, sizeof value);
+        if (isfinite(value) && value != 0)
+            check_plain(value);
+        double every_day = ((double)(state >> 33) - 1e9) / 70000;
+        check_plain(every_day);
+        check_plain(every_day / 1e9);
+        check_plain(round(every_day) / 1000);
+        check_plain((round(every_day) + 0.5) * 1e-14);
+    }
+    for (size_t i = 0; i < sizeof near / sizeof near[0]; i++) {
+        check_plain(strtod(near[i], NULL));
+        check_plain(-nextafter(strtod(near[i], NULL), 0));
+        check_plain(nextafter(strtod(near[i], NULL), 1e300));
+    }
+}
+
 /* The locale of this thread only; machines without a German one check the rest above. */
 static void a_comma_locale_changes_nothing(void)
 {
@@ -245,5 +305,6 @@ CU_TestInfo number_tests[] = {
     {"empty, overflow and zero are told apart", empty_overflow_and_zero_are_told_apart},
     {"the decimal mark is the caller's", the_decimal_mark_is_the_callers},
     {"prints shortest and fixed", prints_shortest_and_fixed},
+    {"prints as plain trial does", prints_as_plain_trial_does},
     {"a comma locale changes nothing", a_comma_locale_changes_nothing},
     CU_TEST_INFO_NULL};

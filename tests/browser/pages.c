@@ -7,6 +7,7 @@
 #include "report/page_glance.h"
 #include "report/report_command.h"
 #include "report/report_files.h"
+#include "report/season_site.h"
 #include "tests/check.h"
 #include "tests/glance_made.h"
 #include "tests/program.h"
@@ -31,6 +32,7 @@ static const struct {
     [PAGE_HOSTILE_GLANCE] = {"hostile-glance", other_folder, "glance.html", NULL},
     [PAGE_EIGHT] = {"eight", other_folder, "eight/report/night.html", "eight/season.sqlite"},
     [PAGE_MANY] = {"many", other_folder, "many/report/night.html", "many/season.sqlite"},
+    [PAGE_LARGE] = {"large", other_folder, "large/night.html", "large/season.sqlite"},
     [PAGE_EMPTY] = {"empty", other_folder, "empty/report/night.html", "empty/season.sqlite"},
     [PAGE_PROOF] = {"proof", night_folder, "report/proof-floor-edge.html", "season.sqlite"},
     [PAGE_INDEX] = {"index", night_folder, "report/index.html", "season.sqlite"},
@@ -167,6 +169,27 @@ static int make_fixture(const char *name, const char *second, const char *sql, i
     return status == OK;
 }
 
+/* Its pages alone: the tables are large, and not looked at here. */
+static int make_large(void)
+{
+    char out[PROGRAM_OUTPUT], folder[PATH], path[PATH + 32];
+    struct store *store = NULL;
+    struct fault fault = {0};
+
+    (void)snprintf(folder, sizeof folder, "%s/large", other_folder);
+    (void)snprintf(path, sizeof path, "%s/season.sqlite", folder);
+    if (program_shell(out, "mkdir %s", folder) != 0)
+        return 0;
+    enum status status = report_fixture_open(path, NULL, &store, &fault);
+    if (status == OK)
+        status = report_fixture_enlarge(store, &fault);
+    if (status == OK)
+        status = season_site_write(store, folder, NULL, NULL, &fault);
+    CHECK_OK(status, &fault);
+    CHECK_OK(store_close(store, &fault), &fault);
+    return status == OK;
+}
+
 static int make_empty(void)
 {
     char out[PROGRAM_OUTPUT], folder[PATH], path[PATH + 32];
@@ -213,7 +236,7 @@ int pages_make(void)
 
     return make_night_pages() && program_scratch(other_folder) && make_card() &&
            make_fixture("fixture", NULL, NULL, 0) && make_fixture("eight", NULL, NULL, 3) &&
-           make_fixture("many", NULL, NULL, 12) &&
+           make_fixture("many", NULL, NULL, 12) && make_large() &&
            make_fixture("hostile", second, hostile_sql, 0) && make_hostile_glance() && make_empty();
 }
 

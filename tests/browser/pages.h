@@ -16,6 +16,7 @@ enum page_kind {
     PAGE_HOSTILE_GLANCE, /* a run at a glance with hostile texts */
     PAGE_EIGHT,          /* the fixture's night with eight configurations and their baseline */
     PAGE_MANY,           /* with more than a dozen */
+    PAGE_LARGE,          /* as large as they come, its configurations with long names */
     PAGE_EMPTY,          /* the night of a season without anything */
     PAGE_PROOF,          /* the demo's proof sheet of a part, with a picture */
     PAGE_INDEX,          /* the demo's season */
