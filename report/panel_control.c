@@ -89,6 +89,16 @@ static void write_numbers(struct html *page, const struct track *track)
     html_close(page);
 }
 
+/* One mark would hang in the middle of nothing, on a scale that means nothing. */
+static void write_first(struct html *page, const struct track *track)
+{
+    const struct control_point *first = track->points;
+
+    html_open(page, "p", "class", "note", HTML_END);
+    html_format(page, "%s. A picture begins with the second entry.", first->title);
+    html_close(page);
+}
+
 static void write_chart(struct html *page, const struct track *track)
 {
     const struct season *season = track->season;
@@ -127,7 +137,10 @@ enum status panel_control(struct html *page, const struct season *season, struct
                        cut_text(season->facility, CUT_TEXT_MOST).text);
         page_section(page, "control", "The baseline from entry to entry", why);
         html_open(page, "div", "class", "panel", HTML_END);
-        write_chart(page, &track);
+        if (track.n == 1)
+            write_first(page, &track);
+        else
+            write_chart(page, &track);
         html_close(page);
         html_close(page);
     }

@@ -155,7 +155,7 @@ static void the_page_and_the_table_name_who_decided_and_escape_it(void)
     CHECK(program_shell(out, "grep -c '<i>Moss' %s/report/night.html", night) == 1);
     CHECK(program_shell(out,
                         "tr -d '\\n' < %s/report/night.html | grep -o 'id=\"left-out\".*"
-                        "id=\"night\"'",
+                        "id=\"repeat\"'",
                         night) == 0);
     CHECK_CONTAINS(out, "What was left out, and what that changes");
     CHECK_CONTAINS(out, "<b>R05/6</b> (base), by &lt;i&gt;Moss &amp; co&lt;/i&gt; on 2026-02-12: "
