@@ -76,10 +76,26 @@ static void write_method(struct html *page, const struct findings *findings)
             "baseline's returns before and after. ",
             whole, n);
     if (season == n)
-        html_text(page, "Their noise is borrowed from the season's earlier entries. ");
+        html_text(page, "Their noise is borrowed from what the season knows of the facility. ");
     else if (season > 0)
-        html_format(page, "The noise of %zu is borrowed from the season's earlier entries. ",
+        html_format(page,
+                    "The noise of %zu is borrowed from what the season knows of the facility. ",
                     season);
+}
+
+/* Words below a reading that is another one without a return, without flagged points, or on what was left
+ * out. */
+static void write_firmness(struct html *page, const struct findings *findings)
+{
+    for (size_t i = 0; i < findings->n_configurations; i++) {
+        const char *stability = findings->configurations[i].stability;
+        if (stability[0] == '\0' || strcmp(stability, "firm") == 0)
+            continue;
+        html_text(page, "Softer, depends, reversed: the reading is another one without a return, "
+                        "without flagged points or with what was left out; the proof sheets list "
+                        "them. ");
+        return;
+    }
 }
 
 void delta_note(struct html *page, const struct findings *findings)
@@ -90,16 +106,17 @@ void delta_note(struct html *page, const struct findings *findings)
     html_open(page, "p", "class", "note", HTML_END);
     if (findings->count > 0)
         html_format(page, "1 count = %s of any coefficient. ",
-                    number_text_plain(findings->count, findings->count < 0.001 ? 4 : 3).text);
+                    number_text_declared(findings->count).text);
     if (findings->target[0] != '\0')
         html_format(page, "Attitude: %s. ", findings_target_words(findings));
     write_judgement(page, findings);
     write_method(page, findings);
-    html_format(page,
-                "Grey strip: changes within \xC2\xB1%s%s%s do not matter. Filled dot: zero is "
-                "outside the interval; hollow: it is not. ",
+    html_format(page, "Grey strip: changes within \xC2\xB1%s%s%s do not matter. ",
                 number_text_declared(worthwhile).text, metric->display.unit[0] != '\0' ? " " : "",
                 metric->display.unit);
+    if (judged(findings) > 0)
+        html_text(page, "Filled dot: zero is outside the interval; hollow: it is not. ");
+    write_firmness(page, findings);
     if (findings->n_metrics > 1)
         html_text(page,
                   "The other columns are exploratory: each interval stands alone, is not adjusted "

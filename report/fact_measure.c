@@ -25,7 +25,7 @@ static enum status take_return(struct statement *row, void *context, struct faul
     return OK;
 }
 
-/* "over 7 returns, largest step +9.4, range 10.3." and what that does to deltas. */
+/* "over 7 mountings of it; largest step +9.4, range 10.3." and what that does to deltas. */
 static void note_track(const struct baseline_track *track, const struct display *display,
                        struct fact *fact)
 {
@@ -36,10 +36,11 @@ static void note_track(const struct baseline_track *track, const struct display 
     if (track->returns > 2)
         (void)snprintf(more, sizeof more, "; largest step between neighbours %.40s, range %.40s",
                        step.text, range.text);
-    (void)snprintf(fact->note, FACT_TEXT,
-                   "over %zu returns%s. A step is not a drift: it does not drop out of deltas "
-                   "next to it.",
-                   track->returns, more);
+    (void)snprintf(
+        fact->note, FACT_TEXT,
+        "over %zu mountings of it%s. A step is not a drift: it does not drop out of deltas "
+        "next to it.",
+        track->returns, more);
 }
 
 static void describe_track(const struct baseline_track *track, const struct finding_metric *metric,

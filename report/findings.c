@@ -43,6 +43,14 @@ static double score_by_verdict(const struct finding_delta *delta)
     return size;
 }
 
+/* By how much the goal is nearer than it is to the baseline: a larger change may overshoot it. */
+static double nearer_by(const struct finding_metric *metric, const struct finding_configuration *at)
+{
+    double from = at->baseline_level - metric->toward;
+
+    return fabs(from) - fabs(from + at->deltas[0].delta);
+}
+
 double findings_score(const struct findings *findings,
                       const struct finding_configuration *configuration)
 {
@@ -57,6 +65,8 @@ double findings_score(const struct findings *findings,
         return delta->delta;
     if (strcmp(better, "lower") == 0)
         return -delta->delta;
+    if (strcmp(better, "toward") == 0 && isfinite(configuration->baseline_level))
+        return nearer_by(&findings->metrics[0], configuration);
     return score_by_verdict(delta);
 }
 

@@ -48,6 +48,7 @@ struct finding_configuration {
     struct series_look look;
     struct finding_delta deltas[METRICS_MAX]; /* by metric */
     struct finding_points points;
+    double baseline_level; /* its baseline's mean in the main measure, stored unit; NAN: none */
     const char
         *stability; /* what variants make of the main verdict; "" where it was not found again */
     long long variants, variants_same;
@@ -87,6 +88,10 @@ void findings_end(struct findings *findings);
  * delta that is missing because every point was refused; called by findings_read(). */
 enum status findings_read_refusals(struct store *store, struct findings *findings,
                                    struct fault *fault);
+
+/* Fills the levels of the baselines; called by findings_read(). */
+enum status findings_read_levels(struct store *store, struct findings *findings,
+                                 struct fault *fault);
 
 /* Makes the checks on the night; see trust.h. Called by findings_read(). */
 enum status findings_read_trust(struct store *store, struct findings *findings,

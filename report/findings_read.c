@@ -86,6 +86,7 @@ static enum status take_configuration(struct statement *row, void *context, stru
         status = keep(findings, row, 2, &added->change, fault);
     added->refusal = "";
     added->stability = "";
+    added->baseline_level = (double)NAN;
     added->is_baseline = strcmp(added->name, added->baseline) == 0;
     added->family = family_of(findings, added->baseline);
     if (added->family == 0)
@@ -305,6 +306,8 @@ static enum status read_all(struct store *store, struct findings *findings, stru
         status = findings_read_refusals(store, findings, fault);
     if (status == OK)
         status = read_stability(store, findings, fault);
+    if (status == OK)
+        status = findings_read_levels(store, findings, fault);
     if (status == OK)
         status = sort_configurations(findings, fault);
     if (status == OK)

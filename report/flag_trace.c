@@ -8,6 +8,7 @@
 #include "report/number_text.h"
 #include "report/page.h"
 #include "report/query.h"
+#include "report/sign_text.h"
 
 enum { LINES = 40 };
 
@@ -124,13 +125,13 @@ static void write_spectrum(struct html *page, const struct kept_trace *trace)
         trace->channel, trace->run, trace->point);
     chart_spectrum(page, trace, label);
     html_open(page, "p", "class", "where", HTML_END);
-    html_format(
-        page,
-        "Mean of %zu segments of %zu samples, half overlapping, Hann window. The bar: the "
-        "true density is with 95 %% between %.2f and %.2f times the drawn one (%.0f degrees "
-        "of freedom; Welch 1967).",
-        trace->segments, trace->segment_rows, trace->lower_factor, trace->upper_factor,
-        trace->degrees_of_freedom);
+    html_format(page,
+                "Mean of %zu segments of %zu samples, half overlapping, Hann window. The bar: the "
+                "true density is with 95 %% probability between %.2f and %.2f times the drawn one "
+                "(%.0f degrees "
+                "of freedom; Welch 1967).",
+                trace->segments, trace->segment_rows, trace->lower_factor, trace->upper_factor,
+                trace->degrees_of_freedom);
     html_close(page);
     write_densities(page, trace);
 }
@@ -148,7 +149,9 @@ static void write_trace(struct html *page, const struct kept_trace *trace, long 
     html_open(page, "summary", HTML_END);
     html_format(page, "Its samples: %s at %s/%s", trace->channel, trace->run, trace->point);
     html_close(page);
-    html_element(page, "p", sentence, HTML_END);
+    html_open(page, "p", HTML_END);
+    sign_text_write(page, sentence);
+    html_close(page);
     chart_trace(page, trace, label);
     html_open(page, "p", "class", "where", HTML_END);
     if (trace->rows_a_bin == 1)

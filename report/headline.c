@@ -107,6 +107,7 @@ static void say_winner(const struct findings *findings, struct headline *headlin
     buffer_text(out, ".");
 }
 
+/* Whether a configuration beats its baseline may be open, so that only what is shown is denied. */
 static void say_loss(const struct findings *findings, struct headline *headline)
 {
     const struct finding_configuration *worst = NULL;
@@ -120,17 +121,26 @@ static void say_loss(const struct findings *findings, struct headline *headline)
     }
     if (worst == NULL)
         return;
-    buffer_format(out, "No configuration beats %s; the largest loss is %s, ", worst->baseline,
-                  worst->name);
+    buffer_format(out, "No configuration is shown to beat %s; %s loses%s: ", worst->baseline,
+                  worst->name, headline_count(findings, "loss") > 1 ? " the most" : "");
     add_amount(out, &findings->metrics[0], main_delta(worst));
     buffer_text(out, ".");
 }
 
 static void say_changed(const struct findings *findings, struct headline *headline)
 {
-    const struct finding_configuration *first = headline_first(findings, "changed");
+    const struct finding_configuration *first = NULL;
 
-    buffer_format(&headline->sentence, "%s differs most from %s: ", first->name, first->baseline);
+    for (size_t i = 0; i < findings->n_leading; i++) {
+        const struct finding_configuration *at = &findings->configurations[i];
+        if (strcmp(main_delta(at)->verdict, "changed") == 0 &&
+            (first == NULL || fabs(main_delta(at)->delta) > fabs(main_delta(first)->delta)))
+            first = at;
+    }
+    if (first == NULL)
+        return;
+    buffer_format(&headline->sentence, "%s differs%s from %s: ", first->name,
+                  headline_count(findings, "changed") > 1 ? " most" : "", first->baseline);
     add_amount(&headline->sentence, &findings->metrics[0], main_delta(first));
     buffer_text(&headline->sentence, ".");
 }
@@ -168,7 +178,7 @@ static void say_no_verdict(const struct findings *findings, struct headline *hea
     size_t length = headline_reason_length(reason);
 
     if (length == 0) {
-        buffer_text(&headline->sentence, "No verdict on any configuration tonight.");
+        buffer_text(&headline->sentence, "No verdict on any configuration.");
         return;
     }
     char first = (char)toupper((unsigned char)reason[0]);
@@ -185,21 +195,35 @@ static int any_real_but_small(const struct findings *findings)
     return 0;
 }
 
-static void say_nothing_won(const struct findings *findings, struct headline *headline)
+/* Of one without a verdict nothing is said. */
+static void say_unchanged(const struct findings *findings, struct buffer *out)
 {
     const struct finding_metric *metric = &findings->metrics[0];
 
-    if (headline_count(findings, "can't tell yet") == 0)
-        buffer_format(
-            &headline->sentence, "No configuration changes %s by an amount that matters (%s%s%s).",
-            metric->name, number_text_declared(metric->display.factor * metric->worthwhile).text,
-            metric->display.unit[0] != '\0' ? " " : "", metric->display.unit);
-    else if (any_real_but_small(findings))
-        buffer_text(&headline->sentence, "No configuration differs from the baseline by an amount "
-                                         "that matters and that tonight can see.");
+    if (headline_count(findings, "no change that matters") == 1)
+        buffer_text(out, headline_first(findings, "no change that matters")->name);
     else
-        buffer_text(&headline->sentence, "No configuration differs from the baseline by more than "
-                                         "tonight can see.");
+        buffer_format(out, "No configuration%s",
+                      headline_count(findings, "") > 0 ? " with a verdict" : "");
+    buffer_format(
+        out, " %s %s by an amount that matters (%s%s%s).",
+        headline_count(findings, "no change that matters") == 1 ? "does not change" : "changes",
+        metric->name, number_text_declared(metric->display.factor * metric->worthwhile).text,
+        metric->display.unit[0] != '\0' ? " " : "", metric->display.unit);
+}
+
+static void say_nothing_won(const struct findings *findings, struct headline *headline)
+{
+    struct buffer *out = &headline->sentence;
+
+    if (headline_count(findings, "can't tell yet") == 0)
+        say_unchanged(findings, out);
+    else if (any_real_but_small(findings))
+        buffer_text(out, "No configuration is shown to differ from the baseline by an amount that "
+                         "matters.");
+    else
+        buffer_text(out, "No configuration differs from the baseline by more than the night can "
+                         "see.");
 }
 
 /* Something to compare: a metric, and one row of it. */
@@ -233,8 +257,7 @@ static void say_nothing_compared(const struct findings *findings, struct headlin
                       findings->recorded_points, findings->recorded_runs,
                       findings->recorded_runs > 1 ? "s" : "");
     else
-        buffer_text(&headline->sentence,
-                    "Nothing was compared tonight: no configuration has a delta.");
+        buffer_text(&headline->sentence, "Nothing was compared: no configuration has a delta.");
 }
 
 void headline_make(const struct findings *findings, struct headline *headline)

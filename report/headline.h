@@ -25,6 +25,9 @@ void headline_make(const struct findings *findings, struct headline *headline);
 enum status headline_status(const struct headline *headline, struct fault *fault);
 void headline_end(struct headline *headline);
 
+/* A sentence after a colon: its first letter small. The checks begin with words, never with names. */
+void headline_lowered(struct buffer *out, const char *sentence);
+
 /* What stands at the top when a check on the night fails: the check, what the deltas read as measured, and
  * what to do. Called by headline_make(), with the sentence of the winner already made; leaves no winner. */
 void headline_distrust(const struct findings *findings, const struct trust_check *failed,

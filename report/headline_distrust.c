@@ -3,8 +3,7 @@
 
 #include "report/headline.h"
 
-/* A sentence after a colon: its first letter small. The checks begin with words, never with names. */
-static void add_lowered(struct buffer *out, const char *sentence)
+void headline_lowered(struct buffer *out, const char *sentence)
 {
     char first = (char)tolower((unsigned char)sentence[0]);
 
@@ -20,8 +19,8 @@ void headline_distrust(const struct findings *findings, const struct trust_check
     buffer_text(&headline->real, "As measured, and not to be used before that is cleared: ");
     buffer_text(&headline->real, buffer_string(&headline->sentence));
     buffer_clear(&headline->sentence);
-    buffer_text(&headline->sentence, "Do not use tonight's deltas yet: ");
-    add_lowered(&headline->sentence, failed->says);
+    buffer_text(&headline->sentence, "Do not use these deltas yet: ");
+    headline_lowered(&headline->sentence, failed->says);
     if (n > 1)
         buffer_format(&headline->undecided,
                       "%zu checks on the night fail; the table of checks has all. ", n);

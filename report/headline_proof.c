@@ -109,8 +109,8 @@ static void say_second(const struct findings *findings, const struct headline *h
         if (at == headline->winner || strcmp(at->deltas[0].verdict, "gain") != 0 ||
             !overlap(&at->deltas[0], &headline->winner->deltas[0]))
             continue;
-        buffer_format(out, " Whether %s is better than %s is open: their intervals overlap.",
-                      headline->winner->name, at->name);
+        buffer_format(out, "%sWhether %s is better than %s is open: their intervals overlap.",
+                      out->length > 0 ? " " : "", headline->winner->name, at->name);
         return;
     }
 }
@@ -122,7 +122,7 @@ static void say_missing(const struct findings *findings, struct buffer *out)
         const struct finding_configuration *at = &findings->configurations[i];
         if (at->is_baseline || at->deltas[0].verdict[0] != '\0')
             continue;
-        buffer_format(out, " No verdict on %s", at->name);
+        buffer_format(out, "%sNo verdict on %s", out->length > 0 ? " " : "", at->name);
         size_t length = headline_reason_length(at->deltas[0].reason);
         buffer_text(out, length > 0 ? ": " : "");
         buffer_add(out, at->deltas[0].reason, length);
@@ -153,8 +153,9 @@ void headline_proof(const struct findings *findings, struct headline *headline)
     if (headline_count(findings, "can't tell yet") > 0) {
         buffer_text(out, "Not decided: ");
         add_names(out, findings, "can't tell yet");
-        buffer_text(out, ". Both no change and a change that matters are inside the interval.");
-    } else {
+        buffer_format(out, ". Both no change and a change that matters are inside %s interval.",
+                      headline_count(findings, "can't tell yet") > 1 ? "each" : "the");
+    } else if (headline_count(findings, "") == 0) {
         buffer_text(out, "No comparison with the baseline is left open.");
     }
     say_second(findings, headline, out);

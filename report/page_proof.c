@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "report/cut_text.h"
+#include "report/headline.h"
 #include "report/page.h"
 #include "report/proof.h"
 
@@ -37,6 +38,29 @@ void proof_pair(struct html *page, const char *term, const char *format, ...)
     html_element(page, "dd", room, "class", "long", HTML_END);
 }
 
+/* Nothing is claimed of a night that a check fails: the check takes the claim's place, as it takes the
+ * winner's on the night's page. Checks are on the leading family. */
+static void write_claim(struct html *page, const struct proof *proof, const struct buffer *claim)
+{
+    const struct trust_check *failed =
+        proof->part->family == 0 ? trust_failed(&proof->findings->trust) : NULL;
+    struct buffer warning = {0};
+
+    if (failed == NULL) {
+        html_element(page, "h1", buffer_string(claim), HTML_END);
+        return;
+    }
+    buffer_text(&warning, "Do not use this sheet yet: ");
+    headline_lowered(&warning, failed->says);
+    html_element(page, "h1", buffer_string(&warning), HTML_END);
+    page->out.failed |= warning.failed;
+    buffer_free(&warning);
+    html_open(page, "p", "class", "proof", HTML_END);
+    html_format(page, "As measured, and not to be used before that is cleared: %s %s",
+                buffer_string(claim), failed->action);
+    html_close(page);
+}
+
 static void write_top(struct html *page, const struct proof *proof, const struct buffer *claim)
 {
     const struct findings *findings = proof->findings;
@@ -47,7 +71,7 @@ static void write_top(struct html *page, const struct proof *proof, const struct
     html_raw(page, findings->car[0] != '\0' ? " \xC2\xB7 " : "");
     html_format(page, "%s, entry %s", findings->facility, findings->entry);
     html_close(page);
-    html_element(page, "h1", buffer_string(claim), HTML_END);
+    write_claim(page, proof, claim);
 }
 
 enum status page_proof(struct html *page, const struct proof *proof, struct fault *fault)

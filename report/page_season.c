@@ -126,15 +126,15 @@ static void write_top(struct html *page, const struct season *season, const char
 enum status page_season(struct html *page, const struct season *season, struct fault *fault)
 {
     static const struct page_link links[] = {{"result", "Entries"},
+                                             {"night.html", "Latest night"},
                                              {"control", "Baseline"},
-                                             {"parts", "Configurations"},
-                                             {"night.html", "Latest night"}};
+                                             {"parts", "Configurations"}};
+    size_t n_links = season->n_nights > 0 ? sizeof links / sizeof links[0] : 2;
     const char *name = season->name != NULL && season->name[0] != '\0' ? season->name : "Season";
     char title[sizeof(struct cut_text) + 32];
 
     (void)snprintf(title, sizeof title, "%s: index", cut_text(name, CUT_TEXT_MOST).text);
-    enum status status =
-        page_begin(page, title, name, links, sizeof links / sizeof links[0], fault);
+    enum status status = page_begin(page, title, name, links, n_links, fault);
     if (status != OK)
         return status;
     html_open(page, "section", "id", "result", HTML_END);

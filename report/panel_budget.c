@@ -5,6 +5,7 @@
  * the budget does not hold is the mounting's own: the refit, and all that moves between mountings. */
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "report/number_text.h"
 #include "report/page.h"
@@ -19,11 +20,13 @@ struct budget {
     const char *configuration, *quantity, *target;
     const char *largest; /* of the sources that a repeat draws anew */
     double absolute, delta, predicted, observed, observed_freedom;
+    struct display display; /* of the quantity's deltas: counts, where the page has them */
     int is_found;
 };
 
 struct rows {
     struct html *page;
+    const struct display *display;
     size_t n;
 };
 
@@ -79,12 +82,26 @@ static void write_bar(struct html *page, double share, const char *name)
     svg_end(page);
 }
 
-static void write_cell(struct html *page, double value)
+/* An uncertainty in the page's unit, to the two digits of a half-width. */
+static struct number_text size_of(const struct display *display, double stored)
 {
-    char text[48];
+    double size = display->factor * stored;
 
-    (void)snprintf(text, sizeof text, "%.2g", value);
-    html_element(page, "td", text, HTML_END);
+    return number_text_plain(size, number_text_decimals(size, display->decimals));
+}
+
+/* "2.8 counts" */
+static void write_size(struct html *page, const struct budget *budget, double stored)
+{
+    const struct display *display = &budget->display;
+
+    html_format(page, "%s%s%s", size_of(display, stored).text, display->unit[0] != '\0' ? " " : "",
+                display->unit);
+}
+
+static void write_cell(struct html *page, const struct display *display, double stored)
+{
+    html_element(page, "td", size_of(display, stored).text, HTML_END);
 }
 
 static enum status take_source(struct statement *row, void *context, struct fault *fault)
@@ -100,8 +117,8 @@ static enum status take_source(struct statement *row, void *context, struct faul
     html_open(page, "tr", HTML_END);
     html_element(page, "th", name, "scope", "row", HTML_END);
     html_element(page, "td", statement_text(row, 1), "class", "left", HTML_END);
-    write_cell(page, statement_real(row, 2));
-    write_cell(page, statement_real(row, 3));
+    write_cell(page, rows->display, statement_real(row, 2));
+    write_cell(page, rows->display, statement_real(row, 3));
     html_open(page, "td", HTML_END);
     write_bar(page, share, name);
     html_format(page, " %s %%", number_text_plain(share, 1).text);
@@ -118,23 +135,32 @@ static void write_advice(struct html *page, const struct budget *budget)
 
     html_open(page, "p", HTML_END);
     if (!(budget->observed > 0) || !(budget->observed_freedom > 0)) {
-        html_format(page,
-                    "Nothing was mounted often enough to say what mountings scatter by. The budget "
-                    "says %.2g of one mounting; repeats would show whether that is all.",
-                    budget->predicted);
+        html_text(page, "Nothing was mounted often enough to say what mountings scatter by. The "
+                        "budget says ");
+        write_size(page, budget, budget->predicted);
+        html_text(page, " of one mounting; repeats would show whether that is all.");
     } else if (observed > 2 * predicted) {
+        html_text(page, "A mounting scatters by ");
+        write_size(page, budget, budget->observed);
+        html_text(page, "; the instruments and the points account for ");
+        write_size(page, budget, budget->predicted);
         html_format(page,
-                    "A mounting scatters by %.2g; the instruments and the points account for %.2g, "
-                    "%.0f %% of its variance. The rest comes with the mounting itself: a better "
+                    ", %.0f %% of its variance. The rest comes with the mounting itself: a better "
                     "mounting makes it smaller, more mountings average it, better instruments do "
                     "neither.",
-                    budget->observed, budget->predicted, 100 * predicted / observed);
+                    100 * predicted / observed);
     } else {
-        html_format(page,
-                    "A mounting scatters by %.2g, and the sources below account for %.2g. More "
-                    "repeats average what reaches a point or a run; the largest of that is: %s. "
-                    "Making it smaller does as much as repeats do.",
-                    budget->observed, budget->predicted, budget->largest);
+        html_text(page, "A mounting scatters by ");
+        write_size(page, budget, budget->observed);
+        html_text(page, ", and the sources below account for ");
+        write_size(page, budget, budget->predicted);
+        html_text(page, ". More repeats average what reaches a point or a run");
+        if (budget->largest[0] != '\0')
+            html_format(page,
+                        "; the largest of that is: %s. Making it smaller does as much as repeats "
+                        "do",
+                        budget->largest);
+        html_text(page, ".");
     }
     html_close(page);
 }
@@ -142,17 +168,21 @@ static void write_advice(struct html *page, const struct budget *budget)
 static void write_totals(struct html *page, const struct budget *budget)
 {
     html_open(page, "p", HTML_END);
-    html_format(
-        page,
-        "%s of %s, %s: standard uncertainty of the value %.2g, of its delta %.2g. What both "
-        "configurations share is in the first and cancels in the second, so that neither "
-        "may be used for the other. Intervals on this page rest on what mountings scatter "
-        "by, not on the budget.",
-        budget->quantity, budget->configuration, budget->target, budget->absolute, budget->delta);
+    html_format(page, "%s of %s, %s: standard uncertainty of the value ", budget->quantity,
+                budget->configuration,
+                strcmp(budget->target, "weighted") == 0 ? "weighted mean of the attitudes"
+                                                        : budget->target);
+    write_size(page, budget, budget->absolute);
+    html_text(page, ", of its delta ");
+    write_size(page, budget, budget->delta);
+    html_text(page,
+              ". What both configurations share is in the first and cancels in the second, so "
+              "that neither may be used for the other. Intervals on this page rest on what "
+              "mountings scatter by, not on the budget.");
     html_close(page);
 }
 
-static void open_table(struct html *page)
+static void open_table(struct html *page, const struct display *display)
 {
     static const char *const titles[] = {"Source", "Reaches", "Of the value", "Of the delta",
                                          "Share of the delta's variance"};
@@ -161,9 +191,12 @@ static void open_table(struct html *page)
     html_open(page, "table", HTML_END);
     html_open(page, "thead", HTML_END);
     html_open(page, "tr", HTML_END);
-    for (size_t i = 0; i < sizeof titles / sizeof titles[0]; i++)
-        html_element(page, "th", titles[i], "class", i < 2 ? "left" : NULL, "scope", "col",
-                     HTML_END);
+    for (size_t i = 0; i < sizeof titles / sizeof titles[0]; i++) {
+        int has_unit = (i == 2 || i == 3) && display->unit[0] != '\0';
+        html_open(page, "th", "class", i < 2 ? "left" : NULL, "scope", "col", HTML_END);
+        html_format(page, "%s%s%s", titles[i], has_unit ? ", " : "", has_unit ? display->unit : "");
+        html_close(page);
+    }
     html_close(page);
     html_close(page);
     html_open(page, "tbody", HTML_END);
@@ -172,24 +205,29 @@ static void open_table(struct html *page)
 static enum status write_sources(struct html *page, const struct night_page *night,
                                  const struct budget *budget, struct fault *fault)
 {
-    struct rows rows = {page, 0};
+    struct rows rows = {page, &budget->display, 0};
     const char *texts[] = {budget->configuration, NULL};
 
-    open_table(page);
+    open_table(page, &budget->display);
     enum status status = query_each(night->store, sources_sql, texts, take_source, &rows, fault);
     html_close(page);
     html_close(page);
     html_close(page);
-    html_element(page, "p",
-                 "Standard uncertainties in the quantity's own unit. budget.csv has every "
-                 "configuration, quantity and attitude; lapwing explain has every point.",
-                 "class", "note", HTML_END);
+    html_open(page, "p", "class", "note", HTML_END);
+    if (rows.n > SOURCES_SHOWN)
+        html_format(page, "And %zu smaller source%s. ", rows.n - SOURCES_SHOWN,
+                    rows.n - SOURCES_SHOWN == 1 ? "" : "s");
+    html_text(page, "Standard uncertainties. Reaches: how far one and the same error goes; what "
+                    "reaches both configurations cancels in the delta, but for its scale. "
+                    "budget.csv has every configuration, quantity and attitude, in the quantity's "
+                    "own unit; lapwing explain has every point.");
+    html_close(page);
     return status;
 }
 
 enum status panel_budget(struct html *page, const struct night_page *night, struct fault *fault)
 {
-    struct budget budget = {.is_found = 0};
+    struct budget budget = {.largest = ""};
 
     enum status status = query_each(night->store, budget_sql, NULL, take_budget, &budget, fault);
     if (status == OK && budget.is_found) {
@@ -198,6 +236,7 @@ enum status panel_budget(struct html *page, const struct night_page *night, stru
             query_text(night->store, largest_sql, texts, &budget.texts, &budget.largest, fault);
     }
     if (status == OK && budget.is_found) {
+        budget.display = display_delta(budget.quantity, night->findings->count);
         page_section(page, "budget", "How the interval is made up",
                      "What the main measure is uncertain by, and what would make it less so.");
         html_open(page, "div", "class", "panel", HTML_END);

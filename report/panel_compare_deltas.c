@@ -4,7 +4,9 @@
 #include <string.h>
 
 #include "report/chart_interval.h"
+#include "report/cut_text.h"
 #include "report/display.h"
+#include "report/interval_text.h"
 #include "report/number_text.h"
 #include "report/page.h"
 #include "report/panel_compare.h"
@@ -78,6 +80,13 @@ static struct number_text number_of(struct statement *row, const struct display 
                             number_text_decimals(half, display->decimals));
 }
 
+static const char *attitude_words(struct statement *row)
+{
+    const char *target = statement_text(row, TARGET);
+
+    return strcmp(target, "weighted") == 0 ? "weighted mean of the attitudes" : target;
+}
+
 static enum status take_sentence(struct statement *row, void *context, struct fault *fault)
 {
     struct work *work = context;
@@ -89,10 +98,18 @@ static enum status take_sentence(struct statement *row, void *context, struct fa
     if (work->n++ >= SENTENCES)
         return OK;
     html_open(work->page, first, "class", work->n == 1 ? NULL : "proof", HTML_END);
-    html_format(work->page, "%s %s %s: %s %s%sof %s, %s%s%s", statement_text(row, CONFIGURATION),
-                join_word(row), statement_text(row, BASELINE), number_of(row, &display).text,
-                display.unit, display.unit[0] != '\0' ? " " : "", statement_text(row, QUANTITY),
-                statement_text(row, TARGET), verdict[0] != '\0' ? ": " : "", verdict);
+    if (statement_is_null(row, DELTA))
+        html_format(work->page, "%s %s %s: no delta of %s, %s%s%s",
+                    statement_text(row, CONFIGURATION), join_word(row),
+                    statement_text(row, BASELINE), statement_text(row, QUANTITY),
+                    attitude_words(row), statement_text(row, REASON)[0] != '\0' ? ": " : "",
+                    statement_text(row, REASON));
+    else
+        html_format(work->page, "%s %s %s: %s %s%sof %s, %s%s%s",
+                    statement_text(row, CONFIGURATION), join_word(row),
+                    statement_text(row, BASELINE), number_of(row, &display).text, display.unit,
+                    display.unit[0] != '\0' ? " " : "", statement_text(row, QUANTITY),
+                    attitude_words(row), verdict[0] != '\0' ? ": " : "", verdict);
     html_text(work->page, statement_integer(row, IS_PAIR) ? " (exploratory)" : "");
     html_close(work->page);
     return OK;
@@ -176,10 +193,11 @@ static void write_method(struct html *page, struct statement *row, const struct 
     html_open(page, "td", "class", "left why-cell", HTML_END);
     html_text(page, statement_text(row, METHOD));
     if (noise[0] != '\0')
-        html_format(page, ", noise of %s%s", strcmp(noise, "season") == 0 ? "the " : "", noise);
+        html_format(page, ", noise of %s",
+                    strcmp(noise, "season") == 0 ? "the season" : "this entry");
     if (!statement_is_null(row, SHRUNK))
         html_format(
-            page, "; expect %s",
+            page, "; shrunk %s",
             number_text_delta(display->factor * statement_real(row, SHRUNK), display->decimals)
                 .text);
     if (!statement_is_null(row, PAIRS))
@@ -195,13 +213,14 @@ static enum status take_row(struct statement *row, void *context, struct fault *
     struct html *page = work->page;
     struct display display = display_delta(statement_text(row, QUANTITY), work->count);
     struct interval interval = interval_of(row, &display);
-    char label[400];
+    char label[640];
+    char name[2 * sizeof(struct cut_text) + 16];
 
     (void)fault;
-    (void)snprintf(label, sizeof label, "\xCE\x94%.20s of %.60s %s %.60s: %s %s",
-                   statement_text(row, QUANTITY), statement_text(row, CONFIGURATION),
-                   join_word(row), statement_text(row, BASELINE), number_of(row, &display).text,
-                   display.unit);
+    (void)snprintf(name, sizeof name, "%s %s %s",
+                   cut_text(statement_text(row, CONFIGURATION), CUT_TEXT_MOST).text, join_word(row),
+                   cut_text(statement_text(row, BASELINE), CUT_TEXT_MOST).text);
+    interval_words(&interval, statement_text(row, QUANTITY), name, &display, label, sizeof label);
     html_open(page, "tr", HTML_END);
     html_open(page, "th", "class", "name", "scope", "row", HTML_END);
     html_format(page, "%s ", statement_text(row, CONFIGURATION));
@@ -255,7 +274,8 @@ static void write_note(struct html *page, double count)
               "Downforce is positive; intervals of one quantity are drawn on one scale. Grey "
               "strip: changes that do not matter. Filled dot: zero is outside the interval. "
               "The intervals of the judged measure hold for all comparisons with one baseline "
-              "together; every other one stands alone and gets no verdict.");
+              "together; every other one stands alone and gets no verdict. Shrunk: what is left of "
+              "a delta by how large deltas usually are.");
     html_close(page);
 }
 

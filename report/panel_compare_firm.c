@@ -20,7 +20,7 @@ static const char variants_sql[] =
 
 static const char effects_sql[] =
     "SELECT configuration, quantity, target, CASE basis WHEN 'all in' THEN 'nothing left out' ELSE "
-    "'nobody deciding' END, delta_with, half_width_with, coalesce(verdict_with, 'no verdict'), "
+    "'the rules alone' END, delta_with, half_width_with, coalesce(verdict_with, 'no verdict'), "
     "delta_without, half_width_without, coalesce(verdict_without, 'no verdict') FROM "
     "asked_exclusion ORDER BY rowid";
 

@@ -39,11 +39,11 @@ static enum status take_entry(struct statement *row, void *context, struct fault
     if (point == NULL || value == NULL)
         return NO_MEMORY;
     *value = point->value = statement_real(row, 1);
-    buffer_format(&title, "%s, %s: %s %s, mean of %lld mountings", statement_text(row, 0),
+    buffer_format(&title, "%s, %s: %s %s, mean of %lld mounting%s", statement_text(row, 0),
                   time_date(statement_real(row, 3), time_zone_offset(statement_text(row, 4))).text,
                   quantity,
                   number_text_plain(point->value, display_value(quantity).decimals + 1).text,
-                  (long long)statement_integer(row, 2));
+                  (long long)statement_integer(row, 2), statement_integer(row, 2) == 1 ? "" : "s");
     enum status status = buffer_status(&title, "the title of a mark", fault);
     if (status == OK)
         status = text_pool_keep(&track->texts, buffer_string(&title), &point->title, fault);
@@ -67,11 +67,11 @@ static void write_words(struct html *page, const struct track *track,
                     track->n, track->n == 1 ? "entry" : "entries", CONTROL_LEAST);
     } else {
         html_format(page,
-                    "%zu of %zu entries lie outside %s to %s. Limits: mean \xE2\x88\x93 3 mean "
+                    "Outside %s to %s: %zu of %zu entries. Limits: mean \xC2\xB1 3 mean "
                     "moving ranges / 1.128 (NIST/SEMATECH e-Handbook of Statistical Methods, "
                     "6.3.2.2); the scatter within a night is no measure between nights.",
-                    limits->outside, track->n, number_text_plain(limits->lower, decimals).text,
-                    number_text_plain(limits->upper, decimals).text);
+                    number_text_plain(limits->lower, decimals).text,
+                    number_text_plain(limits->upper, decimals).text, limits->outside, track->n);
     }
     html_close(page);
 }
@@ -106,8 +106,9 @@ static void write_chart(struct html *page, const struct track *track)
     char label[sizeof(struct cut_text) + 120];
     char y_name[120];
 
-    (void)snprintf(label, sizeof label, "%s of the baseline in %zu entries in time",
-                   cut_text(season->metric.name, CUT_TEXT_MOST).text, track->n);
+    (void)snprintf(label, sizeof label, "%s of the baseline in %zu %s in time",
+                   cut_text(season->metric.name, CUT_TEXT_MOST).text, track->n,
+                   track->n == 1 ? "entry" : "entries");
     (void)snprintf(y_name, sizeof y_name, "%.20s, %.60s", season->metric.quantity,
                    display_sign(season->metric.quantity));
     struct control_chart chart = {label, y_name, track->points, track->n, limits};
@@ -124,9 +125,9 @@ enum status panel_control(struct html *page, const struct season *season, struct
     const char *texts[] = {season->facility, season->baseline, season->metric.quantity,
                            season->target, NULL};
 
-    if (season->metric.quantity == NULL || season->baseline[0] == '\0')
-        return OK;
-    enum status status = query_each(season->store, entries_sql, texts, take_entry, &track, fault);
+    enum status status = OK;
+    if (season->metric.quantity != NULL && season->baseline[0] != '\0')
+        status = query_each(season->store, entries_sql, texts, take_entry, &track, fault);
     if (status == OK && track.n > 0) {
         char why[3 * sizeof(struct cut_text) + 80];
         (void)snprintf(why, sizeof why,
@@ -142,6 +143,10 @@ enum status panel_control(struct html *page, const struct season *season, struct
         else
             write_chart(page, &track);
         html_close(page);
+        html_close(page);
+    } else if (status == OK) {
+        page_section(page, "control", "The baseline from entry to entry",
+                     "Nothing is drawn: no entry has a value of the baseline.");
         html_close(page);
     }
     text_pool_free(&track.texts);

@@ -9,6 +9,7 @@
 #include "report/chart_interval.h"
 #include "report/cut_text.h"
 #include "report/delta_note.h"
+#include "report/interval_text.h"
 #include "report/number_text.h"
 #include "report/page.h"
 #include "report/panel.h"
@@ -93,16 +94,10 @@ static void interval_label(const struct findings *findings,
                            size_t size)
 {
     const struct finding_metric *metric = &findings->metrics[m];
-    const struct finding_delta *delta = &configuration->deltas[m];
-    double factor = metric->display.factor;
-    int decimals = number_text_decimals(factor * delta->half_width, metric->display.decimals);
+    struct interval interval = drawn_interval(findings, configuration, m);
 
-    (void)snprintf(
-        out, size, "\xCE\x94%.20s of %s: %s %s, from %s to %s", metric->quantity,
-        cut_text(configuration->name, CUT_TEXT_MOST).text,
-        number_text_pair(factor * delta->delta, factor * delta->half_width, decimals).text,
-        metric->display.unit, number_text_delta(factor * delta->lower, decimals).text,
-        number_text_delta(factor * delta->upper, decimals).text);
+    interval_words(&interval, metric->quantity, cut_text(configuration->name, CUT_TEXT_MOST).text,
+                   &metric->display, out, size);
 }
 
 static void write_picture(struct html *page, const struct findings *findings,

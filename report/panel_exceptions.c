@@ -246,7 +246,7 @@ static enum status write_fine(struct html *page, const struct night_page *night,
     html_close(page);
     html_open(page, "p", HTML_END);
     html_format(page, "%s: %.0f rule%s had nothing to say", spoke > 0 ? "All else" : "Everything",
-                fine.silent, fine.silent >= 2 ? "s" : "");
+                fine.silent, fine.silent >= 2 || fine.silent < 1 ? "s" : "");
     if (fine.all > 0)
         html_format(page, ", and %s of %s reduced point%s no flag of %s own",
                     number_text_whole((long long)fine.points).text,

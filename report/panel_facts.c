@@ -45,13 +45,16 @@ static enum status runs_usable(const struct night_page *night, struct fact *fact
     if (status != OK)
         return status;
     (void)snprintf(fact->value, FACT_TEXT, "%.0f", usable);
-    (void)snprintf(fact->unit, FACT_TEXT, "of %.0f wind-on runs", all);
+    (void)snprintf(fact->unit, FACT_TEXT, "of %.0f wind-on run%s", all,
+                   all >= 2 || all < 1 ? "s" : "");
     struct finding_points points = findings_points(findings);
     if (points.refused > 0)
         (void)snprintf(fact->note, FACT_TEXT, "%lld of %lld points refused", points.refused,
                        points.all);
     (void)snprintf(word, sizeof word, "%.0f quarantined", all - usable);
-    if (usable < all)
+    if (!(all > 0))
+        fact_plain(fact, "none made");
+    else if (usable < all)
         fact_look(fact, word);
     else if (points.refused > 0)
         fact_look(fact, "refusals");
@@ -60,11 +63,12 @@ static enum status runs_usable(const struct night_page *night, struct fact *fact
     return OK;
 }
 
-/* A tap is alive when no run failed it. */
+/* A tap is alive when it was measured and no run failed it. */
 static enum status taps_alive(struct store *store, struct fact *fact, struct fault *fault)
 {
     const char *rules[] = {flag_row(FLAG_TAP_FROZEN)->code, flag_row(FLAG_TAP_IMPOSSIBLE)->code,
-                           NULL};
+                           flag_row(FLAG_TAP_ZERO_SILENT)->code, NULL};
+    double measured = NAN;
     struct text_pool texts = {0};
     const char *names = "";
     double all = NAN;
@@ -72,18 +76,27 @@ static enum status taps_alive(struct store *store, struct fact *fact, struct fau
 
     enum status status = query_real(store, "SELECT count(*) FROM tap", NULL, &all, fault);
     if (status == OK)
+        status = query_real(store,
+                            "SELECT count(*) FROM tap_result AS t JOIN page_reduction AS d ON "
+                            "d.reduction = t.reduction",
+                            NULL, &measured, fault);
+    if (status == OK)
         status =
             query_real(store,
-                       "SELECT count(DISTINCT subject) FROM page_flag WHERE rule IN (?1, ?2) AND "
-                       "subject IN (SELECT tap FROM tap)",
+                       "SELECT count(DISTINCT subject) FROM page_flag WHERE rule IN (?1, ?2, ?3) "
+                       "AND subject IN (SELECT tap FROM tap)",
                        rules, &dead, fault);
     if (status == OK)
         status = query_text(store,
                             "SELECT group_concat(subject, ', ') FROM (SELECT DISTINCT subject FROM "
-                            "page_flag WHERE rule IN (?1, ?2) AND subject IN (SELECT tap FROM tap) "
-                            "ORDER BY subject LIMIT 3)",
+                            "page_flag WHERE rule IN (?1, ?2, ?3) AND subject IN (SELECT tap FROM "
+                            "tap) ORDER BY subject LIMIT 3)",
                             rules, &texts, &names, fault);
-    if (status == OK && all > 0) {
+    if (status == OK && all > 0 && !(measured > 0)) {
+        (void)snprintf(fact->value, FACT_TEXT, "n/a");
+        (void)snprintf(fact->unit, FACT_TEXT, "of %.0f", all);
+        fact_plain(fact, "none measured");
+    } else if (status == OK && all > 0) {
         char word[FACT_TEXT];
         (void)snprintf(fact->value, FACT_TEXT, "%.0f", all - dead);
         (void)snprintf(fact->unit, FACT_TEXT, "of %.0f", all);

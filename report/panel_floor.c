@@ -213,9 +213,11 @@ static void write_changed(struct html *page, const struct surface_map *map)
                                                                           : "none has a change");
         return;
     }
-    html_format(page, "%zu of %zu tested tap%s of the surface changed", map->n_changed,
-                map->n_tested, map->n_tested == 1 ? "" : "s");
-    html_text(page, map->n_changed > 0 ? " (squares; at most 5 % of these by chance)." : ".");
+    html_format(page, "%zu of %zu tested tap%s of the surface %s shown to have changed",
+                map->n_changed, map->n_tested, map->n_tested == 1 ? "" : "s",
+                map->n_changed == 1 ? "is" : "are");
+    html_text(page,
+              map->n_changed > 0 ? " (squares; on average at most 5 % of these by chance)." : ".");
 }
 
 static void write_caption(struct html *page, const struct surface_map *map,
@@ -225,7 +227,7 @@ static void write_caption(struct html *page, const struct surface_map *map,
 
     html_open(page, "p", "class", "note", HTML_END);
     if (is_change)
-        html_format(page, "Blue, below zero: more suction. The neutral band is \xC2\xB1%s wide. ",
+        html_format(page, "Blue, below zero: more suction. The neutral band is \xC2\xB1%s. ",
                     number_text_plain(bands->width / 2, bands->decimals).text);
     else
         html_text(page, "Dark is more suction. ");
@@ -278,33 +280,43 @@ static enum status write_map(struct html *page, const struct night_page *night,
     return status;
 }
 
-/* The winner, or the first in the table that has a map. */
+static enum status has_map(const struct night_page *night, const char *name, const char *target,
+                           int *found, struct fault *fault)
+{
+    const char *texts[] = {name, target, NULL};
+    double n = 0;
+
+    enum status status = query_real(night->store,
+                                    "SELECT count(*) FROM map_triangle AS m JOIN page_reduction AS "
+                                    "d ON d.reduction = m.reduction WHERE m.configuration = ?1 AND "
+                                    "m.target = ?2",
+                                    texts, &n, fault);
+    *found = n > 0;
+    return status;
+}
+
+/* The winner where it has a map, or the first in the table that has one. */
 static enum status mapped_configuration(const struct night_page *night, const char *target,
                                         const char **name, struct fault *fault)
 {
     const struct findings *findings = night->findings;
     enum status status = OK;
 
+    int found = 0;
+
     *name = "";
     if (night->headline->winner != NULL) {
         *name = night->headline->winner->name;
-        return OK;
+        status = has_map(night, *name, target, &found, fault);
     }
-    for (size_t i = 0; status == OK && i < findings->n_configurations; i++) {
-        const char *texts[] = {findings->configurations[i].name, target, NULL};
-        double n = 0;
+    for (size_t i = 0; status == OK && !found && i < findings->n_configurations; i++) {
         if (findings->configurations[i].is_baseline)
             continue;
-        status = query_real(night->store,
-                            "SELECT count(*) FROM map_tap AS m JOIN page_reduction AS d ON "
-                            "d.reduction = m.reduction WHERE m.configuration = ?1 AND "
-                            "m.target = ?2",
-                            texts, &n, fault);
-        if (n > 0) {
-            *name = findings->configurations[i].name;
-            return status;
-        }
+        *name = findings->configurations[i].name;
+        status = has_map(night, *name, target, &found, fault);
     }
+    if (!found)
+        *name = "";
     return status;
 }
 

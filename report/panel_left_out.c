@@ -148,7 +148,7 @@ static enum status take_effect(struct statement *row, void *context, struct faul
     write_side(page, &metric->display, row, 3);
     html_element(page, "td",
                  strcmp(statement_text(row, 2), "all in") == 0 ? "nothing left out"
-                                                               : "nobody deciding",
+                                                               : "the rules alone",
                  HTML_END);
     write_side(page, &metric->display, row, 6);
     html_close(page);

@@ -27,9 +27,11 @@ static const char references[] = "Coefficients are on dynamic pressure and the r
                                  "the wheelbase; Reynolds number on the wheelbase.";
 
 static const char rules[] =
-    "A configuration is compared with its baseline as interpolated in time between the returns "
-    "before "
-    "and after it. One mounting is one observation. Interval inside the grey strip: no change that "
+    "A delta is by one model of the whole night (configuration, drift, refit) where the night "
+    "bears "
+    "it, else against the baseline as interpolated in time between the returns before and after; "
+    "the note below the deltas says which. One mounting is one observation. Interval inside the "
+    "grey strip: no change that "
     "matters. Else zero outside: gain or loss, by the declared direction. Else: can't tell yet. A "
     "point outside its attitude cap, a dead tap and a run that could not be read take no part, and "
     "are listed above.";
@@ -248,12 +250,13 @@ static enum status write_description(struct html *page, const struct night_page 
     write_pair(page, "Rules", rules);
     if (status == OK)
         status = write_inputs(page, night, fault);
-    write_pair(page, "Beside this page",
-               "deltas.csv, points.csv, taps.csv and loads.csv hold every number of every entry, "
-               "with units in the "
-               "second row; night.xlsx holds this entry as a workbook. The season's database is "
-               "season.sqlite in the campaign folder: views "
-               "point_coefficient, tap_coefficient, delta, ledger and flag.");
+    write_pair(
+        page, "Beside this page",
+        "deltas.csv, points.csv, taps.csv, loads.csv and the other CSV tables hold the numbers "
+        "of every entry, with units in the second row; night.xlsx holds this entry as a workbook. "
+        "The season's database is "
+        "season.sqlite in the campaign folder: views "
+        "point_coefficient, tap_coefficient, delta, ledger and flag.");
     html_close(page);
     return status;
 }

@@ -84,13 +84,17 @@ static void write_why(struct html *page, const struct findings *findings,
     const char *unit = display->unit;
     const char *blank = unit[0] != '\0' ? " " : "";
 
-    if (isfinite(row->doubt))
-        html_format(page, "%s%s%s: could be told at %s",
+    if (!isfinite(row->doubt))
+        html_text(page, "No interval");
+    else if (delta->verdict[0] == '\0')
+        html_format(page, "%s%s%s",
+                    number_text_pair(display->factor * delta->delta, width, display->decimals).text,
+                    blank, unit);
+    else
+        html_format(page, "%s%s%s: a verdict needs %s or less",
                     number_text_pair(display->factor * delta->delta, width, display->decimals).text,
                     blank, unit,
                     number_text_width(display->factor * row->needed, display->decimals).text);
-    else
-        html_text(page, "No interval");
     if (delta->reason[0] != '\0') {
         html_text(page, "; ");
         sign_text_write(page, delta->reason);
@@ -129,7 +133,7 @@ static void write_head(struct html *page, const struct display *display)
     html_open(page, "th", "scope", "col", HTML_END);
     html_format(page, "Too wide by%s%s", display->unit[0] != '\0' ? ", " : "", display->unit);
     html_close(page);
-    html_element(page, "th", "a minute", "scope", "col", HTML_END);
+    html_element(page, "th", "Per minute", "scope", "col", HTML_END);
     html_element(page, "th", "Why", "class", "left", "scope", "col", HTML_END);
     html_close(page);
     html_close(page);
@@ -153,7 +157,7 @@ static void write_rows(struct html *page, const struct sheet *sheet, const struc
         html_close(page);
     if (n > ROWS_MAX) {
         html_open(page, "p", "class", "note", HTML_END);
-        html_format(page, "and %zu more without a verdict.", n - ROWS_MAX);
+        html_format(page, "And %zu more that are not decided.", n - ROWS_MAX);
         html_close(page);
     }
     html_close(page);
@@ -172,9 +176,13 @@ static size_t compared(const struct findings *findings)
 static void write_none(struct html *page, const struct findings *findings)
 {
     html_open(page, "p", "class", "why", HTML_END);
-    html_text(page, compared(findings) > 0
-                        ? "None: every configuration that was compared has its verdict."
-                        : "Nothing was compared, so nothing can be ranked.");
+    if (compared(findings) == 0)
+        html_text(page, "Nothing was compared, so nothing can be ranked.");
+    else if (trust_failed(&findings->trust) != NULL)
+        html_text(page, "Every configuration that was compared has its verdict, but a check on the "
+                        "night fails: clear that first.");
+    else
+        html_text(page, "None: every configuration that was compared has its verdict.");
     html_close(page);
 }
 

@@ -156,8 +156,9 @@ static void write_chart(struct html *page, const struct night_strip *strip)
     char y_name[120];
 
     (void)snprintf(label, sizeof label,
-                   "%s over the night: %zu mountings in time, and %zu wind-on runs below them",
-                   cut_text(metric->name, CUT_TEXT_MOST).text, strip->n_marks, strip->n_runs);
+                   "%s over the night: %zu mounting%s in time, and %zu wind-on run%s below",
+                   cut_text(metric->name, CUT_TEXT_MOST).text, strip->n_marks,
+                   strip->n_marks == 1 ? "" : "s", strip->n_runs, strip->n_runs == 1 ? "" : "s");
     (void)snprintf(y_name, sizeof y_name, "%.20s, %.60s", metric->quantity,
                    display_sign(metric->quantity));
     struct strip_chart chart = {label,          y_name,      strip->offset, strip->marks,
@@ -183,11 +184,15 @@ enum status panel_strip(struct html *page, const struct night_page *night, struc
         const char *texts[] = {findings->metrics[0].quantity, findings->target, NULL};
         status = query_each(night->store, marks_sql, texts, take_mark, &strip, fault);
     }
-    if (status == OK) {
+    if (status == OK && strip.n_runs + strip.n_marks == 0) {
+        page_section(page, "night", "The night, run by run",
+                     "Nothing is drawn: no wind-on run was made.");
+        html_close(page);
+    } else if (status == OK) {
         page_section(
             page, "night", "The night, run by run",
-            "Above, one mark a mounting; the dashed line joins the returns to the baseline, and "
-            "deltas are measured from it. Below, one bar a wind-on run: tall is the baseline, a "
+            "Above, one mark a mounting; the dashed line joins the mountings of the baseline. "
+            "Below, one bar a wind-on run: tall is the baseline, a "
             "cross is quarantined, a ring has a flag on the whole run or points that failed. Marks "
             "and bars stand at the mean time of their points.");
         html_open(page, "div", "class", "panel", HTML_END);

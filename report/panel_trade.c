@@ -180,8 +180,8 @@ static enum status write_chart(struct html *page, const struct trade *trade, siz
     axis_name(&metrics[trade->x], x_name, sizeof x_name);
     axis_name(&metrics[trade->y], y_name, sizeof y_name);
     (void)snprintf(label, sizeof label,
-                   "change of %.80s against change of %.80s, %zu configurations",
-                   metrics[trade->y].name, metrics[trade->x].name, used);
+                   "change of %.80s against change of %.80s, %zu configuration%s",
+                   metrics[trade->y].name, metrics[trade->x].name, used, used == 1 ? "" : "s");
     struct trade_chart chart = {label, x_name, y_name, NAN, 1, "", marks, used};
     set_line(trade, &chart);
     page_scroller(page, "scroll", "picture: what each gain costs");
@@ -250,7 +250,17 @@ static void write_table(struct html *page, const struct trade *trade)
         html_close(page);
 }
 
-/* "for 1 of drag (counts) the team asks 4 of downforce (counts)" */
+/* "1 count of drag", "4 counts of downforce", "0.5 of efficiency" */
+static void write_amount(struct html *page, const struct finding_metric *metric, double amount)
+{
+    const char *unit = metric->display.unit;
+    int is_one_count = amount == 1 && strcmp(unit, "counts") == 0;
+
+    html_format(page, "%s%s%s of %s", number_text_declared(amount).text, unit[0] != '\0' ? " " : "",
+                is_one_count ? "count" : unit, metric->name);
+}
+
+/* "The line: for 1 count of drag the team asks 4 counts of downforce." */
 static void write_line_note(struct html *page, const struct trade *trade)
 {
     const struct finding_metric *x = &trade->findings->metrics[trade->x];
@@ -268,12 +278,11 @@ static void write_line_note(struct html *page, const struct trade *trade)
         over += has_change(trade, at) && left_over(trade, at) > 0;
     }
     double each = trade->worth * y->display.factor / x->display.factor;
-    html_format(page, "The line: for 1 of %s%s%s%s the team asks ", x->name,
-                x->display.unit[0] != '\0' ? " (" : "", x->display.unit,
-                x->display.unit[0] != '\0' ? ")" : "");
-    html_format(page, "%s of %s%s%s%s; shaded is what is worth it. ",
-                number_text_declared(each).text, y->name, y->display.unit[0] != '\0' ? " (" : "",
-                y->display.unit, y->display.unit[0] != '\0' ? ")" : "");
+    html_text(page, "The line: for ");
+    write_amount(page, x, 1);
+    html_text(page, " the team asks ");
+    write_amount(page, y, each);
+    html_text(page, "; shaded is what is worth it. ");
     html_format(page,
                 "As measured, %zu of %zu %s on that side; a cross over the line leaves it open. ",
                 over, n, over == 1 ? "is" : "are");
@@ -289,7 +298,7 @@ static void write_note(struct html *page, const struct trade *trade, size_t n)
     if (isfinite(findings->confidence))
         html_format(page, ", %s %%", number_text_declared(100 * findings->confidence).text);
     if (trade->x == 0 || trade->y == 0)
-        html_format(page, "; that of \xCE\x94%s is the judged one, the other stands alone",
+        html_format(page, "; that of \xCE\x94%s is the judged one, the other is exploratory",
                     findings->metrics[0].quantity);
     if (count_drawn(n) < n)
         html_format(page, ". Of %zu the best %zu are drawn, the table has all", n, count_drawn(n));

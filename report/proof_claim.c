@@ -60,7 +60,8 @@ void proof_claim(const struct proof *proof, struct buffer *out)
         buffer_format(out, "it is not decided whether %s changes %s against %s: ", part,
                       metric->name, baseline);
     else if (strcmp(delta->verdict, "no change that matters") == 0)
-        buffer_format(out, "%s does not change %s by %s%s%s against %s: ", part, metric->name,
+        buffer_format(out, "%s does not change %s by as much as %s%s%s against %s: ", part,
+                      metric->name,
                       number_text_declared(metric->display.factor * metric->worthwhile).text,
                       metric->display.unit[0] != '\0' ? " " : "", metric->display.unit, baseline);
     else

@@ -1,13 +1,14 @@
 /* proof_limits.c - road, what the sheet does not show, safety; see proof.h. */
 #include <math.h>
 
+#include "report/buffer.h"
 #include "report/number_text.h"
 #include "report/page.h"
 #include "report/proof.h"
 
 static const char not_shown[] =
-    "Nor the wakes of other cars, the curved flow of a corner, rain, wear, strength and flutter of "
-    "the part, or any other car or set-up.";
+    "The wakes of other cars, the curved flow of a corner, rain, wear, strength and flutter of the "
+    "part, and any other car or set-up.";
 
 static const char safety[] =
     "These results support engineering judgement. They are no sign-off of strength, fire, rules or "
@@ -27,8 +28,7 @@ static enum status write_road(struct html *page, const struct proof *proof, stru
                    texts, &runs, fault);
     if (runs > 0)
         proof_pair(page, "Road",
-                   "%.0f runs of it are on a track; this sheet does not compare them "
-                   "with the tunnel",
+                   "Runs of it on a track: %.0f; this sheet does not compare them with the tunnel.",
                    runs);
     else
         proof_pair(page, "Road", "%s", "Not road-tested: the season has no run of it on a track.");
@@ -47,7 +47,12 @@ static enum status take_range(struct statement *row, void *context, struct fault
 
 static enum status write_range(struct html *page, const struct proof *proof, struct fault *fault)
 {
-    const double degree = 57.29577951308232;
+    static const struct {
+        const char *name, *unit;
+        double factor;
+    } axes[] = {{"front ride heights", "mm", 1000},
+                {"rear ride heights", "mm", 1000},
+                {"yaw", "deg", 57.29577951308232}};
     const char *texts[] = {proof->part->name, NULL};
     double value[6] = {NAN, NAN, NAN, NAN, NAN, NAN};
 
@@ -59,14 +64,21 @@ static enum status write_range(struct html *page, const struct proof *proof, str
         "WHERE r.kind = 'wind_on' AND r.configuration = ?1 AND p.state NOT IN ('refused', "
         "'failed', 'excluded')",
         texts, take_range, value, fault);
-    if (status != OK || !isfinite(value[0]))
+    if (status != OK)
         return status;
-    proof_pair(page, "Not shown",
-               "Anything outside front ride heights of %s mm, rear of %s mm and yaw of %s deg, "
-               "which is all that was measured of it. %s",
-               number_text_range(1000 * value[0], 1000 * value[1], 1).text,
-               number_text_range(1000 * value[2], 1000 * value[3], 1).text,
-               number_text_range(degree * value[4], degree * value[5], 1).text, not_shown);
+    struct buffer range = {0};
+    for (size_t i = 0; i < sizeof axes / sizeof axes[0]; i++)
+        if (isfinite(value[2 * i]))
+            buffer_format(&range, "%s%s of %s %s", range.length == 0 ? "Anything outside " : ", ",
+                          axes[i].name,
+                          number_text_range(axes[i].factor * value[2 * i],
+                                            axes[i].factor * value[2 * i + 1], 1)
+                              .text,
+                          axes[i].unit);
+    proof_pair(page, "Not shown", "%s%s%s", buffer_string(&range),
+               range.length > 0 ? ", which is all that was measured of it. " : "", not_shown);
+    page->out.failed |= range.failed;
+    buffer_free(&range);
     return status;
 }
 

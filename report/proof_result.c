@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "report/chart_interval.h"
+#include "report/interval_text.h"
 #include "report/number_text.h"
 #include "report/page.h"
 #include "report/proof.h"
@@ -44,14 +45,9 @@ static void draw(struct html *page, const struct proof *proof, size_t m)
     struct interval interval = {factor * delta->delta, factor * delta->lower, factor * delta->upper,
                                 reading != NULL ? reading->tone : TONE_PLAIN, m > 0};
     struct interval_scale scale = {.width = 150, .strip = factor * metric->worthwhile};
-    char label[260];
-    int decimals = number_text_decimals(factor * delta->half_width, metric->display.decimals);
+    char label[640];
 
-    (void)snprintf(
-        label, sizeof label, "\xCE\x94%.20s: %s %s, from %s to %s", metric->quantity,
-        number_text_pair(interval.value, factor * delta->half_width, metric->display.decimals).text,
-        metric->display.unit, number_text_delta(interval.lower, decimals).text,
-        number_text_delta(interval.upper, decimals).text);
+    interval_words(&interval, metric->quantity, NULL, &metric->display, label, sizeof label);
     interval_scale_add(&scale, &interval);
     interval_scale_finish(&scale);
     html_open(page, "td", "class", "left", HTML_END);
@@ -106,7 +102,9 @@ static enum status write_row(struct html *page, const struct proof *proof, size_
     draw(page, proof, m);
     html_open(page, "td", HTML_END);
     html_text(page, number_text_plain(details.degrees_of_freedom, 1).text);
-    html_element(page, "small", delta->noise_source, HTML_END);
+    html_element(page, "small",
+                 strcmp(delta->noise_source, "tonight") == 0 ? "this entry" : delta->noise_source,
+                 HTML_END);
     html_close(page);
     html_element(page, "td", number_text_plain(details.multiplier, 2).text, HTML_END);
     html_element(page, "td", number_text_declared(factor * metric->worthwhile).text, HTML_END);
@@ -133,17 +131,18 @@ static void write_note(struct html *page, const struct proof *proof)
     size_t n = parts_tried(proof);
 
     html_open(page, "p", "class", "note", HTML_END);
-    if (isfinite(findings->confidence))
+    if (isfinite(findings->confidence) && n > 0)
         html_format(page, "Intervals at %s %%. ",
                     number_text_declared(100 * findings->confidence).text);
     if (n > 1)
         html_format(page,
                     "That of %s holds for all %zu parts tried against %s together, and the verdict "
-                    "is read from it; the others are exploratory, each by itself. ",
-                    findings->metrics[0].quantity, n, proof->part->baseline);
-    else
-        html_format(page, "The verdict is read from that of %s; the others are exploratory. ",
-                    findings->metrics[0].quantity);
+                    "is read from it%s. ",
+                    findings->metrics[0].quantity, n, proof->part->baseline,
+                    findings->n_metrics > 1 ? "; the others are exploratory, each by itself" : "");
+    else if (n == 1)
+        html_format(page, "The verdict is read from that of %s%s. ", findings->metrics[0].quantity,
+                    findings->n_metrics > 1 ? "; the others are exploratory" : "");
     if (findings->count > 0)
         html_format(page, "1 count = %s. ", number_text_declared(findings->count).text);
     if (proof->part->deltas[0].method[0] != '\0')

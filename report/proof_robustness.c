@@ -95,8 +95,8 @@ static enum status say_beside(struct html *page, const struct proof *proof, stru
     if (isfinite(beside.u))
         html_format(page, " with a standard uncertainty of %s",
                     number_text_plain(display->factor * beside.u, display->decimals).text);
-    html_text(page, beside.disagrees ? ": both differ by more than two standard errors. "
-                                     : ": both agree. ");
+    html_text(page, beside.disagrees ? ": they differ by more than two combined standard errors. "
+                                     : ": they agree. ");
     return status;
 }
 
@@ -107,8 +107,9 @@ static enum status take_stability(struct statement *row, void *context, struct f
     long long variants = statement_integer(row, 1);
 
     (void)fault;
-    html_format(page, "Stability: %s; the same verdict in %lld of %lld variants. ",
-                statement_text(row, 0), (long long)statement_integer(row, 2), variants);
+    html_format(page, "How firm: %s; the same verdict in %lld of %lld variant%s. ",
+                statement_text(row, 0), (long long)statement_integer(row, 2), variants,
+                variants == 1 ? "" : "s");
     return OK;
 }
 
@@ -148,11 +149,13 @@ static enum status write_variants(struct html *page, const struct proof *proof,
     for (int k = 0; variants->n > 0 && k < 3; k++)
         html_close(page);
     if (variants->n == 0)
-        html_element(page, "p", "The season's database holds no variant of this verdict.", "class",
-                     "note", HTML_END);
+        html_element(page, "p", "The verdict was not worked out again without some of its runs.",
+                     "class", "note", HTML_END);
     else if (variants->n > VARIANTS_SHOWN) {
         html_open(page, "p", "class", "note", HTML_END);
-        html_format(page, "And %zu more, in the view variant; those with another verdict first.",
+        html_format(page,
+                    "And %zu more, in the view variant of the season's database; those with "
+                    "another verdict come first.",
                     variants->n - VARIANTS_SHOWN);
         html_close(page);
     }

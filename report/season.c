@@ -160,6 +160,20 @@ static enum status new_part(struct season *season, const struct finding_configur
     return status == OK ? keep(season, found->change, &(*part)->change, fault) : status;
 }
 
+/* Of a night that a check fails no verdict stands by itself. */
+static enum status keep_verdict(struct season *season, const struct findings *findings,
+                                const struct finding_configuration *found, struct season_part *part,
+                                struct fault *fault)
+{
+    const char *verdict = found->deltas[0].verdict;
+    struct buffer text = {0};
+
+    buffer_text(&text, verdict[0] != '\0' ? verdict : "none");
+    if (verdict[0] != '\0' && found->family == 0 && trust_failed(&findings->trust) != NULL)
+        buffer_text(&text, "; not to be used yet");
+    return keep_built(season, &text, &part->verdict, fault);
+}
+
 static enum status keep_delta(struct season *season, const struct findings *findings,
                               const struct finding_configuration *found, struct season_part *part,
                               struct fault *fault)
@@ -178,8 +192,7 @@ static enum status keep_delta(struct season *season, const struct findings *find
                   display_named(display, findings->metrics[0].name).text);
     enum status status = keep_built(season, &amount, &part->amount, fault);
     if (status == OK)
-        status = keep(season, delta->verdict[0] != '\0' ? delta->verdict : "none", &part->verdict,
-                      fault);
+        status = keep_verdict(season, findings, found, part, fault);
     return status == OK ? page_names_proof(season->store, found->name, &part->file, fault) : status;
 }
 

@@ -53,13 +53,10 @@ static const struct {
     const char *name;
     trust_make *make;
 } rows[TRUST_CHECKS] = {
-    {"Baseline", trust_check_baseline},
-    {"Brackets", trust_check_brackets},
-    {"Undeclared change", trust_check_change},
-    {"Two methods", trust_check_methods},
-    {"Scatter", trust_check_scatter},
-    {"Like the season", trust_check_season},
-    {"What is left out", trust_check_exclusion},
+    {"Baseline", trust_check_baseline},        {"Brackets", trust_check_brackets},
+    {"Undeclared change", trust_check_change}, {"Two methods", trust_check_methods},
+    {"Scatter", trust_check_scatter},          {"Like the season", trust_check_season},
+    {"How firm", trust_check_exclusion},
 };
 
 static int anything_compared(const struct findings *findings)

@@ -45,21 +45,23 @@ enum status trust_check_methods(struct trust_work *work, struct trust_check *che
         worst = work->leader;
         gap = fabs(worst->deltas[0].delta - worst->deltas[0].beside_delta);
     }
-    if (check->state == TRUST_HOLDS)
+    buffer_text(&work->says, "The whole night's model and the local bracket ");
+    if (check->state != TRUST_HOLDS)
+        buffer_format(&work->says, "disagree: on %s they are ", worst->name);
+    else if (both > 1)
         buffer_format(&work->says,
-                      "The whole night's model and the local bracket agree on all %zu deltas; ",
-                      both);
+                      "agree on all %zu deltas that both give; on %s, where they differ most, they "
+                      "are ",
+                      both, worst->name);
     else
-        buffer_text(&work->says, "The whole night's model and the local bracket disagree: ");
-    buffer_format(&work->says, "on %s, %sthey are ", worst->name,
-                  check->state == TRUST_HOLDS && both > 1 ? "where most, " : "");
+        buffer_format(&work->says, "agree: on %s they are ", worst->name);
     trust_say_size(work, gap);
     buffer_text(&work->says, " apart.");
     return OK;
 }
 
 struct scatter {
-    double predicted, observed;
+    double predicted, observed, freedom; /* of the observed: 0, nothing was mounted twice */
 };
 
 static enum status take_scatter(struct statement *row, void *context, struct fault *fault)
@@ -67,7 +69,8 @@ static enum status take_scatter(struct statement *row, void *context, struct fau
     struct scatter *scatter = context;
 
     (void)fault;
-    *scatter = (struct scatter){statement_real(row, 0), statement_real(row, 1)};
+    *scatter =
+        (struct scatter){statement_real(row, 0), statement_real(row, 1), statement_real(row, 2)};
     return OK;
 }
 
@@ -78,12 +81,13 @@ enum status trust_check_scatter(struct trust_work *work, struct trust_check *che
     const struct finding_configuration *baseline = findings_baseline(work->findings);
     const char *texts[] = {trust_metric(work)->quantity, work->findings->target,
                            baseline != NULL ? baseline->name : "", NULL};
-    struct scatter scatter = {NAN, NAN};
+    struct scatter scatter = {NAN, NAN, 0};
     double flagged = 0;
 
     enum status status = query_each(
         work->store,
-        "SELECT u.predicted_scatter, u.observed_scatter FROM delta_uncertainty AS u JOIN "
+        "SELECT u.predicted_scatter, u.observed_scatter, u.observed_degrees_of_freedom FROM "
+        "delta_uncertainty AS u JOIN "
         "page_reduction AS d USING (reduction) WHERE u.quantity = ?1 AND u.target = ?2 AND "
         "u.baseline = ?3 ORDER BY abs((SELECT max(x.delta) FROM page_delta AS x WHERE "
         "x.configuration = u.configuration AND x.is_main = 1)) DESC, u.configuration LIMIT 1",
@@ -95,7 +99,7 @@ enum status trust_check_scatter(struct trust_work *work, struct trust_check *che
                                              trust_metric(work)->quantity, NULL},
                             &flagged, fault);
     check->action = flag_row(FLAG_BUDGET_UNLIKE_SCATTER)->action;
-    if (!isfinite(scatter.predicted) || !isfinite(scatter.observed)) {
+    if (!isfinite(scatter.predicted) || !(scatter.observed > 0) || !(scatter.freedom > 0)) {
         buffer_text(&work->says, "No budget or no repeats: the scatter of mountings is not held "
                                  "against what is declared.");
         return status;
@@ -118,26 +122,34 @@ enum status trust_check_season(struct trust_work *work, struct trust_check *chec
                                struct fault *fault)
 {
     const char *texts[] = {flag_row(FLAG_NOISE_UNLIKE_SEASON)->code, NULL};
-    double unlike = 0, known = 0;
+    double unlike = 0, earlier = 0, declared = 0;
 
     enum status status = query_real(work->store, "SELECT count(*) FROM page_flag WHERE rule = ?1",
                                     texts, &unlike, fault);
     if (status == OK)
         status = query_real(work->store,
-                            "SELECT count(*) FROM repeatability_season AS s JOIN page_scope AS p "
-                            "ON p.facility = s.facility WHERE s.degrees_of_freedom > 0",
-                            NULL, &known, fault);
+                            "SELECT count(*) FROM repeatability AS x JOIN reduction AS d USING "
+                            "(reduction) JOIN page_scope AS p ON p.facility = x.facility AND "
+                            "p.entry <> x.entry WHERE d.is_current = 1 AND x.degrees_of_freedom > "
+                            "0 AND x.started_s < (SELECT min(start_s) FROM page_run)",
+                            NULL, &earlier, fault);
+    if (status == OK)
+        status = query_real(work->store,
+                            "SELECT count(*) FROM repeatability_declared AS x JOIN page_scope AS p "
+                            "ON p.facility = x.facility",
+                            NULL, &declared, fault);
     check->action = flag_row(FLAG_NOISE_UNLIKE_SEASON)->action;
     if (unlike > 0) {
         check->state = TRUST_LOOK;
         buffer_text(&work->says, flag_row(FLAG_NOISE_UNLIKE_SEASON)->sentence);
-    } else if (work->findings->entries.n > 1 && known > 0) {
+    } else if (earlier + declared > 0) {
         check->state = TRUST_HOLDS;
-        buffer_text(&work->says,
-                    "The scatter is not flagged as unlike that of the season's other entries.");
+        buffer_format(&work->says, "The scatter is not flagged as unlike %s.",
+                      earlier > 0 ? "that of the facility's earlier entries"
+                                  : "what is declared of the facility");
     } else {
-        buffer_text(&work->says,
-                    "The season has no other entry to hold tonight's scatter against.");
+        buffer_text(&work->says, "The season knows of no earlier scatter of this facility to hold "
+                                 "the entry's against.");
     }
     return status;
 }
@@ -158,21 +170,21 @@ enum status trust_check_exclusion(struct trust_work *work, struct trust_check *c
         if (strcmp(at->stability, "firm") != 0 && (soft == NULL || at == work->leader))
             soft = at;
     }
-    check->action = "Decide on what is left out before deciding on the part; exclusions.csv has "
-                    "every delta with and without.";
+    check->action = "Repeat it before deciding on it; its proof sheet has the verdict without each "
+                    "of them.";
     if (told == 0) {
-        buffer_text(&work->says, "No verdict was found again without some of its runs.");
+        buffer_text(&work->says, "No verdict was worked out again without some of its runs.");
         return OK;
     }
     check->state = soft == NULL ? TRUST_HOLDS : TRUST_LOOK;
     buffer_format(&work->says,
-                  "Found again without one return, or with what is left out, %zu of "
-                  "%zu reading%s firm",
-                  firm, told, told == 1 ? " is" : "s are");
+                  "Worked out again without each return, without flagged points and with what was "
+                  "left out, the verdict stays the same for %zu of %zu configuration%s",
+                  firm, told, told == 1 ? "" : "s");
     if (soft != NULL) {
         if (soft == work->leader && strncmp(soft->stability, "reversed", 8) == 0)
             check->state = TRUST_FAILS;
-        buffer_format(&work->says, "; that of %s is %s (%lld of %lld say the same)", soft->name,
+        buffer_format(&work->says, "; %s: %s (%lld of %lld say the same)", soft->name,
                       soft->stability, soft->variants_same, soft->variants);
     }
     buffer_text(&work->says, ".");

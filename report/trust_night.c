@@ -48,7 +48,7 @@ static void judge_track(struct trust_work *work, const struct baseline_track *tr
         check->state = TRUST_FAILS;
     buffer_text(&work->says, "The baseline moved by ");
     trust_say_size(work, track->moved);
-    buffer_format(&work->says, " from first to last of %zu returns", track->returns);
+    buffer_format(&work->says, " from the first to the last of its %zu mountings", track->returns);
     if (track->returns > 2) {
         buffer_text(&work->says, ", by ");
         trust_say_size(work, track->step);
@@ -67,28 +67,37 @@ static void judge_track(struct trust_work *work, const struct baseline_track *tr
     check->action = "Find what moved before deciding anything; repeat the runs around the step.";
 }
 
+/* What the leading family's baseline measured in the main measure, mounting by mounting. */
+static enum status baseline_values(const struct trust_work *work, struct values *values,
+                                   struct fault *fault)
+{
+    const struct finding_configuration *baseline = findings_baseline(work->findings);
+
+    if (baseline == NULL)
+        return OK;
+    const char *texts[] = {baseline->name, trust_metric(work)->quantity, work->findings->target,
+                           NULL};
+    return query_each(work->store,
+                      "SELECT o.value FROM observation AS o JOIN page_reduction AS d USING "
+                      "(reduction) WHERE o.configuration = ?1 AND o.quantity = ?2 AND "
+                      "o.target = ?3 ORDER BY o.time_s, o.mounting",
+                      texts, take_value, values, fault);
+}
+
 enum status trust_check_baseline(struct trust_work *work, struct trust_check *check,
                                  struct fault *fault)
 {
-    const struct finding_configuration *baseline = findings_baseline(work->findings);
     struct values values = {0};
-    enum status status = OK;
 
-    if (baseline != NULL) {
-        const char *texts[] = {baseline->name, trust_metric(work)->quantity, work->findings->target,
-                               NULL};
-        status = query_each(work->store,
-                            "SELECT o.value FROM observation AS o JOIN page_reduction AS d USING "
-                            "(reduction) WHERE o.configuration = ?1 AND o.quantity = ?2 AND "
-                            "o.target = ?3 ORDER BY o.time_s, o.mounting",
-                            texts, take_value, &values, fault);
-    }
+    enum status status = baseline_values(work, &values, fault);
     if (status == OK && values.n >= 2) {
         struct baseline_track track = baseline_track(values.items, values.n);
         judge_track(work, &track, check);
     } else if (status == OK) {
-        buffer_text(&work->says, "The baseline was not returned to, so nothing tells how far the "
-                                 "night moved.");
+        buffer_text(&work->says, values.n == 0 ? "The baseline has no value at this attitude, so "
+                                                 "nothing tells how far the night moved."
+                                               : "The baseline was not returned to, so nothing "
+                                                 "tells how far the night moved.");
         check->action = "Return to the baseline.";
     }
     free(values.items);
@@ -139,8 +148,17 @@ enum status trust_check_brackets(struct trust_work *work, struct trust_check *ch
 {
     const char *texts[] = {flag_row(FLAG_BRACKET_WIDE)->code, NULL};
     struct flag_seen seen = {.work = work, .effect = -1};
+    struct values values = {0};
 
-    enum status status = query_each(
+    enum status status = baseline_values(work, &values, fault);
+    free(values.items);
+    if (status == OK && values.n < 2) {
+        buffer_text(&work->says, "No mounting lies between two mountings of the baseline.");
+        return OK;
+    }
+    if (status != OK)
+        return status;
+    status = query_each(
         work->store,
         "SELECT f.subject, f.value FROM page_flag AS f WHERE f.rule = ?1 AND f.value IS NOT NULL "
         "ORDER BY f.subject, f.value",
@@ -181,15 +199,26 @@ enum status trust_check_change(struct trust_work *work, struct trust_check *chec
 {
     const char *texts[] = {flag_row(FLAG_UNDECLARED_CHANGE)->code, NULL};
     struct flag_seen seen = {.work = work};
+    double still = 0;
 
-    enum status status = query_each(work->store,
-                                    "SELECT run, effect_counts FROM page_flag WHERE rule = ?1 "
-                                    "ORDER BY abs(effect_counts) DESC, run",
-                                    texts, take_change, &seen, fault);
+    enum status status = query_real(
+        work->store, "SELECT count(*) FROM page_run WHERE kind NOT IN ('wind_on', 'record_only')",
+        NULL, &still, fault);
+    if (status == OK)
+        status = query_each(work->store,
+                            "SELECT run, effect_counts FROM page_flag WHERE rule = ?1 "
+                            "ORDER BY abs(effect_counts) DESC, run",
+                            texts, take_change, &seen, fault);
     check->state = seen.n == 0 ? TRUST_HOLDS : TRUST_LOOK;
     if (seen.n > 0 && seen.effect > counts_that_matter(work))
         check->state = TRUST_FAILS;
     check->action = flag_row(FLAG_UNDECLARED_CHANGE)->action;
+    if (seen.n == 0 && still < 2) {
+        check->state = TRUST_UNKNOWN;
+        buffer_text(&work->says, "Fewer than two zeros or weight tares were taken, so no step "
+                                 "between runs can be seen.");
+        return status;
+    }
     if (seen.n == 0) {
         buffer_text(&work->says, "No step of zero or weight is flagged between runs of one "
                                  "configuration.");

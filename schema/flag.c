@@ -483,18 +483,18 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
          "something."},
     [FLAG_NOISE_BORROWED] =
         {"noise-borrowed", FLAG_FLAGGED,
-         "Too little repeats tonight: the noise of the interval is the season's.",
-         "The interval is true if tonight repeats as the facility usually does, which nothing "
-         "tonight shows.",
+         "Too little was repeated: the noise of the interval is the season's.",
+         "The interval is true if this entry repeats as the facility usually does, which nothing "
+         "in "
+         "it shows.",
          "Return to the baseline more often, or refit the configuration, to measure it."},
     [FLAG_NOISE_UNLIKE_SEASON] =
         {"noise-unlike-season", FLAG_FLAGGED,
-         "The facility does not repeat tonight as it did in earlier entries.",
-         "Noise that is borrowed from the season is not tonight's: where tonight scatters more, "
+         "The facility does not repeat in this entry as it did in earlier ones.",
+         "Noise that is borrowed from the season is not this entry's: where it scatters more, "
          "intervals that borrow are too narrow, where less, too wide.",
-         "Look for what is loose, warm or leaking tonight; judge by tonight's own repeats, of "
-         "which "
-         "more mountings give more."},
+         "Look for what is loose, warm or leaking; judge by the entry's own repeats, of which more "
+         "mountings give more."},
     [FLAG_BUDGET_UNLIKE_SCATTER] =
         {"budget-unlike-scatter", FLAG_FLAGGED,
          "Mountings scatter by more than twice, or less than half, of what the declared "

@@ -87,7 +87,7 @@ static void the_panel_draws_entries_and_limits(void)
         if (n < CONTROL_LEAST)
             CHECK_CONTAINS(text, "No limits are drawn: 7 entries, and below 8");
         else
-            CHECK_CONTAINS(text, "0 of 10 entries lie outside 45.8159 to 55.8041.");
+            CHECK_CONTAINS(text, "Outside 45.8159 to 55.8041: 0 of 10 entries.");
         html_free(&page);
         CHECK_OK(store_close(store, &fault), &fault);
     }

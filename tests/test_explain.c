@@ -1,9 +1,11 @@
 /* test_explain.c - what `lapwing explain` says, and what it does not claim. */
 #include <CUnit/CUnit.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "reduce/explain.h"
+#include "reduce/explain_command.h"
 #include "reduce/pipeline.h"
 #include "tests/check.h"
 #include "tests/night_fixture.h"
@@ -51,6 +53,40 @@ static void numbers_are_written_plainly(void)
         explain_say_number(&text, cases[i].value, 6, cases[i].unit);
         CHECK_TEXT(text.text, cases[i].text);
         key_text_end(&text);
+    }
+}
+
+/* The point comes before what is asked of it; in any other order nothing is opened. */
+static void arguments_have_one_order(void)
+{
+    static const struct {
+        const char *arguments[5];
+        int is_understood;
+    } cases[] = {
+        {{"explain", "R1/1", "CL"}, 1},
+        {{"explain", "R1/1", "CL", "--inputs"}, 1},
+        {{"explain", "R1/1", "--trace", "R3"}, 1},
+        {{"explain", "--trace", "R3", "R1/1"}, 0},
+        {{"explain", "--inputs", "R1/1", "CL"}, 0},
+        {{"explain", "R1/1", "--inputs", "CL"}, 0},
+        {{"explain", "R1/1", "--trace", "--inputs"}, 0},
+        {{"explain", "R1/1", "--trace"}, 0},
+        {{"explain", "R1/1", "--trace", "R3", "--inputs"}, 0},
+        {{"explain", "R1/1"}, 0},
+    };
+    const struct common_options common = {.folder = "/nowhere/at/all"};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char room[5][16];
+        char *arguments[6] = {NULL};
+        struct fault fault = {.status = OK};
+        int n = 0;
+        for (; n < 5 && cases[i].arguments[n] != NULL; n++) {
+            (void)snprintf(room[n], sizeof room[n], "%s", cases[i].arguments[n]);
+            arguments[n] = room[n];
+        }
+        CHECK(explain_command.run(&common, n, arguments, &fault) != 0);
+        CHECK_CONTAINS(fault.text,
+                       cases[i].is_understood ? "/nowhere/at/all" : "explain takes RUN/POINT and");
     }
 }
 
@@ -246,6 +282,7 @@ static void a_point_off_all_targets_says_so(void)
 
 CU_TestInfo explain_tests[] = {
     {"numbers are written plainly", numbers_are_written_plainly},
+    {"arguments have one order", arguments_have_one_order},
     {"a target names its point", a_target_names_its_point},
     {"a wind-off run is called what it is", a_wind_off_run_is_called_what_it_is},
     {"only the steps taken have a formula", only_the_steps_taken_have_a_formula},

@@ -55,6 +55,37 @@ static void the_halves_are_the_points_of_their_samples(void)
     fixture_close(&fixture);
 }
 
+/* Samples 42 to 44 of the point stand out, a hundred a second. */
+static void the_first_sample_of_a_reason_has_its_place(void)
+{
+    struct night_fixture fixture;
+    struct glance glance;
+    int seen = 0;
+    add_night(&fixture);
+    fixture_execute(
+        &fixture,
+        "INSERT INTO trace (run, point, position, reason, severity, step_s, rows, rows_a_bin, "
+        "mean, sd, mean_without, marked_rows, peak, peak_row) SELECT c.run, p.point, c.position, "
+        "'spikes', 9, 0.01, 100, 1, 1, 0.1, 1, 3, 2, 43 FROM channel AS c JOIN point AS p ON p.run "
+        "= c.run WHERE c.run = 'r1' AND c.role = 'balance_output_3';"
+        "INSERT INTO trace_mark SELECT run, point, position, 0, 42, 44 FROM trace;"
+        "INSERT INTO flag_row (run, point, subject, rule, state, unit, detail) SELECT t.run, "
+        "t.point, c.column_name, 'spikes', 'flagged', '', '3 of 100 samples stand out' FROM trace "
+        "AS t JOIN channel AS c ON c.run = t.run AND c.position = t.position");
+    look(&fixture, "r1", &glance);
+    for (size_t i = 0; i < glance.n_reasons; i++)
+        seen += strstr(glance.reasons[i].text, "3 of 100 samples stand out; first 0.42 s into "
+                                               "point ") != NULL;
+    CHECK(seen == 1);
+    glance_end(&glance);
+    fixture_execute(&fixture, "UPDATE trace SET step_s = NULL"); /* no time, no place */
+    look(&fixture, "r1", &glance);
+    for (size_t i = 0; i < glance.n_reasons; i++)
+        CHECK(strstr(glance.reasons[i].text, "into point") == NULL);
+    glance_end(&glance);
+    fixture_close(&fixture);
+}
+
 static void earlier_runs_of_the_configuration_are_set_beside(void)
 {
     struct night_fixture fixture;
@@ -148,6 +179,7 @@ static void a_run_that_is_not_there_is_not_found(void)
 extern CU_TestInfo glance_fill_tests[];
 CU_TestInfo glance_fill_tests[] = {
     {"the halves are the points of their samples", the_halves_are_the_points_of_their_samples},
+    {"the first sample of a reason has its place", the_first_sample_of_a_reason_has_its_place},
     {"earlier runs of the configuration are set beside",
      earlier_runs_of_the_configuration_are_set_beside},
     {"nothing made on trial stays", nothing_made_on_trial_stays},

@@ -51,7 +51,7 @@ static void the_claim_is_the_verdict(void)
         "against C0: +4.9 \xC2\xB1 7.9 counts;",
         "</span>can&#39;t tell yet</span>", NULL};
     static const char *const same[] = {
-        "W4 does not change downforce by 10 counts against C0: \xE2\x88\x92"
+        "W4 does not change downforce by as much as 10 counts against C0: \xE2\x88\x92"
         "3.1 \xC2\xB1 5.2 counts;",
         NULL};
     static const char *const loss[] = {"W5 changes downforce against C0 by \xE2\x88\x92"
@@ -92,12 +92,13 @@ static void the_evidence_is_told(void)
         "Reynolds number on the wheelbase 4.80 million",
         "holds for all 5 parts tried against C0 together",
         "Not road-tested: the season has no run of it on a track.",
-        "front ride heights of 8.0 to 22.0 mm, rear of 30.0 to 42.0 mm and yaw of ",
+        "Anything outside front ride heights of 8.0 to 22.0 mm, rear ride heights of 30.0 to 42.0 "
+        "mm, yaw of ",
         "4.0 to 4.0 deg",
         "lapwing report --proof &#39;W1&#39; --entry &#39;saltmarsh/February&#39;",
         "key c0ffee:",
         "program lapwing 0.1.0",
-        "The season&#39;s database holds no variant of this verdict.",
+        "The verdict was not worked out again without some of its runs.",
         NULL};
     struct store *store = NULL;
     struct fault fault = {0};
@@ -110,12 +111,12 @@ static void the_evidence_is_told(void)
 static void variants_are_listed(void)
 {
     static const char *const wanted[] = {
-        "Stability: softer without some; the same verdict in 1 of 2 variants.",
+        "How firm: softer without some; the same verdict in 1 of 2 variants.",
         ">without return R104</th>",
         ">+9.0 \xC2\xB1 9.5</td>",
         ">no verdict</td>",
         "By the other model of drift, the local bracket, the delta is +11.0 counts with a ",
-        "standard uncertainty of 2.5: both agree.",
+        "standard uncertainty of 2.5: they agree.",
         NULL};
     struct store *store = NULL;
     struct fault fault = {0};

@@ -41,11 +41,13 @@ static struct store *open_season(double observed)
     return store;
 }
 
-static void write_panel(double observed, struct html *page)
+/* count 0: the campaign declares none, and numbers stand in the quantity's own unit. */
+static void write_panel(double observed, double count, struct html *page)
 {
     struct fault fault = {0};
     struct store *store = open_season(observed);
-    struct night_page night = {store, NULL, NULL};
+    const struct findings findings = {.count = count};
+    struct night_page night = {store, &findings, NULL};
     CHECK_OK(panel_budget(page, &night, &fault), &fault);
     CHECK_OK(html_status(page, &fault), &fault);
     CHECK_OK(store_close(store, &fault), &fault);
@@ -54,28 +56,39 @@ static void write_panel(double observed, struct html *page)
 static void numbers_are_those_of_the_database(void)
 {
     struct html page = {0};
-    write_panel(0.0028, &page);
+    write_panel(0.0028, 0.001, &page);
     const char *text = buffer_string(&page.out);
-    CHECK_CONTAINS(text, "standard uncertainty of the value 0.041, of its delta 0.0019");
+    CHECK_CONTAINS(
+        text,
+        "CL of wing, low: standard uncertainty of the value 41 counts, of its delta 1.9 counts");
     CHECK_CONTAINS(text, "neither may be used for the other");
-    CHECK_CONTAINS(text, "<td>0.0011</td>");
-    CHECK_CONTAINS(text, "<td>0.0014</td>");
+    CHECK_CONTAINS(text, "<td>1.1</td>");
+    CHECK_CONTAINS(text, "<td>1.4</td>");
     CHECK_CONTAINS(text, "37.5 %");
     CHECK_CONTAINS(text, "width=\"75.00\""); /* 37.5 % of 200 */
     CHECK_CONTAINS(text, "q &lt;scale&gt;");
     CHECK_CONTAINS(text, "the largest of that is: scatter within the point");
+    CHECK_CONTAINS(text, ">Of the delta, counts</th>");
+    CHECK_CONTAINS(text, "<td>6.2</td>");
+    CHECK_CONTAINS(text, "A mounting scatters by 2.8 counts, and the sources below account for 2.3 "
+                         "counts.");
+    html_free(&page);
+    page = (struct html){0};
+    write_panel(0.0028, 0, &page); /* without a count the quantity's own unit */
+    CHECK_CONTAINS(buffer_string(&page.out), "A mounting scatters by 0.0028, and");
+    CHECK_CONTAINS(buffer_string(&page.out), ">Of the delta</th>");
     html_free(&page);
 }
 
 static void the_advice_follows_from_the_scatter(void)
 {
     struct html page = {0};
-    write_panel(0.0080, &page);
+    write_panel(0.0080, 0.001, &page);
     CHECK_CONTAINS(buffer_string(&page.out), "a better mounting makes it smaller");
     CHECK_CONTAINS(buffer_string(&page.out), "8 % of its variance"); /* (23/80)^2 */
     html_free(&page);
     page = (struct html){0};
-    write_panel(0, &page);
+    write_panel(0, 0.001, &page);
     CHECK_CONTAINS(buffer_string(&page.out), "Nothing was mounted often enough");
     html_free(&page);
 }
@@ -85,7 +98,8 @@ static void without_a_budget_there_is_no_panel(void)
     struct html page = {0};
     struct fault fault = {0};
     struct store *store = open_season(0.003);
-    struct night_page night = {store, NULL, NULL};
+    const struct findings findings = {.count = 0};
+    struct night_page night = {store, &findings, NULL};
     CHECK_OK(store_execute(store, "DELETE FROM delta_budget", &fault), &fault);
     CHECK_OK(panel_budget(&page, &night, &fault), &fault);
     CHECK(page.out.length == 0);

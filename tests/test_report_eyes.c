@@ -158,7 +158,7 @@ static void runs_to_repeat_say_why(void)
             at != NULL ? at : "",
             "<th class=\"name\" scope=\"row\">W3</th>\n<td class=\"left\">R120</td>\n"
             "<td>23</td>\n<td>2.8</td>\n<td>0.12</td>\n<td class=\"left why-cell\">+4.9 " PLUS_MINUS
-            " 7.9 counts: could be told at " PLUS_MINUS " 5.1.");
+            " 7.9 counts: a verdict needs " PLUS_MINUS " 5.1 or less.");
     }
     free(text);
     text = report_page_after(NULL, "UPDATE delta_result SET verdict = 'gain' WHERE verdict = "

@@ -53,10 +53,10 @@ static void the_fact_is_judged_by_the_step(void)
 
     if (text != NULL) {
         CHECK_CONTAINS(text, "<p class=\"value\">+5.0 <small>counts of downforce</small>");
-        CHECK_CONTAINS(text,
-                       "stepped</span> over 3 returns; largest step between neighbours +12.0, "
-                       "range 12.0. A step is not a drift: it does not drop out of deltas "
-                       "next to it.");
+        CHECK_CONTAINS(
+            text, "stepped</span> over 3 mountings of it; largest step between neighbours +12.0, "
+                  "range 12.0. A step is not a drift: it does not drop out of deltas "
+                  "next to it.");
     }
     free(text);
 }
@@ -69,7 +69,8 @@ static void a_small_walk_is_less_than_matters(void)
               "= 'C0'");
 
     if (text != NULL)
-        CHECK_CONTAINS(text, "less than matters</span> over 2 returns. A step is not a drift");
+        CHECK_CONTAINS(text,
+                       "less than matters</span> over 2 mountings of it. A step is not a drift");
     free(text);
 }
 

@@ -77,7 +77,7 @@ static void nothing_seen_is_said(void)
              "UPDATE delta_result SET verdict = 'can''t tell yet', delta = 0.002, lower = -0.010, "
              "upper = 0.014, half_width = 0.012 WHERE is_main = 1"))
         CHECK_CONTAINS(made.text, "<h1>No configuration differs from the baseline by more than "
-                                  "tonight can see.</h1>");
+                                  "the night can see.</h1>");
     end(&made);
 }
 
@@ -102,9 +102,8 @@ static void losses_and_small_changes_are_said(void)
 
     if (make(&made, NULL,
              "UPDATE delta_result SET verdict = 'can''t tell yet' WHERE verdict = 'gain'"))
-        CHECK_CONTAINS(made.text,
-                       "<h1>No configuration beats C0; the largest loss is W5, \xE2\x88\x92"
-                       "18.8 \xC2\xB1 6.0 counts of downforce.</h1>");
+        CHECK_CONTAINS(made.text, "<h1>No configuration is shown to beat C0; W5 loses: \xE2\x88\x92"
+                                  "18.8 \xC2\xB1 6.0 counts of downforce.</h1>");
     end(&made);
     if (make(&made, NULL,
              "UPDATE delta_result SET verdict = 'no change that matters', real_but_small "
@@ -268,9 +267,10 @@ static void exceptions_are_grouped_and_ordered(void)
 /* The sentence, the squares and the table say the same number, and it is that of the store. */
 static void changed_taps_are_counted_and_drawn(void)
 {
-    static const char sql[] = "SELECT sum(q_value <= 0.05) || ' of ' || count(q_value) || ' tested "
-                              "taps of the surface changed (squares; at most 5 % of these by "
-                              "chance).' FROM map_tap WHERE configuration = 'W2'";
+    static const char sql[] =
+        "SELECT sum(q_value <= 0.05) || ' of ' || count(q_value) || ' tested "
+        "taps of the surface are shown to have changed (squares; on average "
+        "at most 5 % of these by chance).' FROM map_tap WHERE configuration = 'W2'";
     struct made made;
 
     if (make(&made, NULL, NULL)) {
@@ -304,7 +304,7 @@ static void an_empty_season_still_has_a_page(void)
     CHECK_OK(store_open(":memory:", STORE_CREATE, &made.store, &made.fault), &made.fault);
     CHECK_OK(report_fixture_page(made.store, &made.page, &made.fault), &made.fault);
     made.text = buffer_string(&made.page.out);
-    CHECK_CONTAINS(made.text, "Nothing was compared tonight");
+    CHECK_CONTAINS(made.text, "Nothing was compared: no configuration has a delta.");
     CHECK_CONTAINS(made.text, "</html>");
     CHECK(strstr(made.text, "nan") == NULL);
     end(&made);

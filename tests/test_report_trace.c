@@ -240,6 +240,9 @@ static void sentences_say_where_how_large_and_what_it_moves(void)
         {"stuck", "R3 <b> at R1/P2: 41 of 240 samples in a row are the same, from 1.50 s into the "
                   "point; the mean is 5.00 mV/V with them and 5.25 mV/V without: moved by -0.25 "
                   "standard deviations."},
+        {"clipped",
+         "R3 <b> at R1/P2: 41 of 240 samples lie at an end of the record, the first 1.50 s "
+         "into the point; what the mean would be without the end is not known."},
         {"noise-unusual",
          "R3 <b> at R1/P2: the standard deviation within the point is 1.00 mV/V; "
          "the farthest sample, 1.50 s into the point, is 4.5 of them from the mean."},

@@ -33,8 +33,8 @@ static void the_line_and_what_is_left_over(void)
     char *text = report_page_after(TRADE, NULL);
 
     if (text != NULL) {
-        CHECK_CONTAINS(text, "The line: for 1 of drag (counts) the team asks 4 of downforce "
-                             "(counts); shaded is what is worth it. As measured, 4 of 5 are on "
+        CHECK_CONTAINS(text, "The line: for 1 count of drag the team asks 4 counts of downforce"
+                             "; shaded is what is worth it. As measured, 4 of 5 are on "
                              "that side");
         CHECK_CONTAINS(text, "<th scope=\"row\">W2</th>\n<td>+23.8 \xC2\xB1 6.1</td>\n<td>+3.6 "
                              "\xC2\xB1 2.2</td>\n<td>+9.4</td>");
@@ -54,7 +54,7 @@ static void other_metrics_can_be_named(void)
         NULL);
 
     if (text != NULL)
-        CHECK_CONTAINS(text, "for 1 of drag (counts) the team asks 0.002 of efficiency");
+        CHECK_CONTAINS(text, "for 1 count of drag the team asks 0.002 of efficiency");
     free(text);
     text = report_page_after(NULL, "DELETE FROM metric WHERE quantity = 'CD'");
     if (text != NULL)

@@ -7,7 +7,7 @@
 #include "tests/check.h"
 #include "tests/test_report_made.h"
 
-static const char distrust[] = "<h1>Do not use tonight&#39;s deltas yet: ";
+static const char distrust[] = "<h1>Do not use these deltas yet: ";
 
 static void check_distrust(const char *sql, const char *says, const char *chip)
 {
@@ -42,13 +42,14 @@ static const char fails[] = "</span>fails</span>";
 /* Returns at 3.100, 3.130 and 3.102: a step of 30 counts, where the widest judged half-width is 7.9. */
 static void a_step_of_the_baseline_takes_the_winner_s_place(void)
 {
-    check_distrust("DELETE FROM observation WHERE configuration = 'C0' AND mounting > 3;"
-                   "UPDATE observation SET value = CASE mounting WHEN 1 THEN 3.100 WHEN 2 THEN "
-                   "3.130 ELSE 3.102 END WHERE configuration = 'C0'",
-                   "the baseline moved by 2.0 counts from first to last of 3 returns, by 30.0 "
-                   "counts at most between neighbours, which is more than twice the widest judged "
-                   "half-width, 7.9 counts.</h1>",
-                   fails);
+    check_distrust(
+        "DELETE FROM observation WHERE configuration = 'C0' AND mounting > 3;"
+        "UPDATE observation SET value = CASE mounting WHEN 1 THEN 3.100 WHEN 2 THEN "
+        "3.130 ELSE 3.102 END WHERE configuration = 'C0'",
+        "the baseline moved by 2.0 counts from the first to the last of its 3 mountings, "
+        "by 30.0 counts at most between neighbours, which is more than twice the widest judged "
+        "half-width, 7.9 counts.</h1>",
+        fails);
 }
 
 /* 15 counts are more than matters and less than twice 7.9. */
@@ -97,12 +98,12 @@ static void two_methods_that_disagree_on_the_leader_fail(void)
 {
     check_distrust("UPDATE delta_result SET beside_delta = 0.0100, disagrees = 1 WHERE is_main = 1 "
                    "AND configuration = 'W2'",
-                   "disagree: on W2, they are 13.8 counts apart.</h1>", fails);
+                   "disagree: on W2 they are 13.8 counts apart.</h1>", fails);
     check_trust("UPDATE delta_result SET beside_delta = 0.0120, disagrees = 1 WHERE is_main = 1 "
                 "AND configuration = 'W3'",
-                "disagree: on W3, they are 7.1 counts apart.");
+                "disagree: on W3 they are 7.1 counts apart.");
     check_trust("UPDATE delta_result SET beside_delta = delta + 0.001 WHERE is_main = 1",
-                "agree on all 5 deltas; on ");
+                "agree on all 5 deltas that both give; on ");
     check_trust(NULL, "Each delta could be found in one way only");
 }
 
@@ -128,10 +129,11 @@ static void a_reversed_verdict_of_the_leader_fails(void)
 {
     check_distrust("INSERT INTO stability_result VALUES (100, 'W2', 'CL', 'weighted', 'reversed by "
                    "what is left out', 9, 4)",
-                   "that of W2 is reversed by what is left out (4 of 9 say the same).</h1>", fails);
-    check_trust(
-        "INSERT INTO stability_result VALUES (100, 'W2', 'CL', 'weighted', 'firm', 9, 9)",
-        "Found again without one return, or with what is left out, 1 of 1 reading is firm.");
+                   "W2: reversed by what is left out (4 of 9 say the same).</h1>", fails);
+    check_trust("INSERT INTO stability_result VALUES (100, 'W2', 'CL', 'weighted', 'firm', 9, 9)",
+                "Worked out again without each return, without flagged points and with what was "
+                "left out, the "
+                "verdict stays the same for 1 of 1 configuration.");
     check_trust("INSERT INTO stability_result VALUES (100, 'W1', 'CL', 'weighted', 'softer without "
                 "some', 9, 7)",
                 "<small>softer without some</small>");
