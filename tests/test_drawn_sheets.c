@@ -17,19 +17,36 @@
 enum { ROWS = 100 };
 enum { DELTA, LOWER, UPPER, WORTHWHILE, IS_MAIN, IS_PAIR };
 
+/* Without a strip one end has to be believed, and tells the other and the middle. */
+static struct svg_axis axis_by_end(struct svg svg, double upper)
+{
+    const char *zero = svg_next_class(svg.from, svg.stop, "zero");
+    const char *range = svg_next_class(svg.from, svg.stop, "range");
+
+    CHECK(zero != NULL && range != NULL && svg_next_class(svg.from, svg.stop, "strip") == NULL);
+    return (struct svg_axis){.place = {svg_attribute(zero, "x1"), svg_attribute(range, "x2")},
+                             .value = {0, upper},
+                             .n = 2};
+}
+
 /* The row's interval on the page, or none where the database has none. */
 static void check_interval(struct svg svg, const struct drawn_row *row, struct drawn_cell *cell,
                            struct svg_axis *axis)
 {
-    *axis = drawn_strip_axis(svg, row->number[WORTHWHILE]);
+    int has_strip = isfinite(row->number[WORTHWHILE]);
+
+    *axis = has_strip ? drawn_strip_axis(svg, row->number[WORTHWHILE])
+                      : axis_by_end(svg, row->number[UPPER]);
     int is_drawn = drawn_cell_read(svg, axis, cell);
 
     CHECK(is_drawn == isfinite(row->number[LOWER]));
     if (!is_drawn)
         return;
-    /* One of both places of the strip may be off as well; an interval is read over some widths of it. */
-    double near = svg_near(axis) * fmax(2, 2 * fabs(row->number[UPPER]) / row->number[WORTHWHILE]);
-    near = fmax(near, svg_near(axis) * 2 * fabs(row->number[LOWER]) / row->number[WORTHWHILE]);
+    /* A place of the two that make the axis may be off as well; an interval reaches over some of their
+     * distance. */
+    double known = has_strip ? row->number[WORTHWHILE] : fabs(row->number[UPPER]);
+    double widths = fmax(fabs(row->number[LOWER]), fabs(row->number[UPPER])) / known;
+    double near = 2 * svg_near(axis) * fmax(1, widths);
     CHECK_NEAR(cell->lower, row->number[LOWER], near, "the database");
     CHECK_NEAR(cell->upper, row->number[UPPER], near, "the database");
     CHECK_NEAR(cell->value, row->number[DELTA], near, "the database");
@@ -106,8 +123,9 @@ static const char asked_sql[] =
     "quantity, target, verdict, delta, lower, upper, is_main FROM delta_result WHERE configuration "
     "IN ('wing', 'floor') UNION ALL SELECT 1, configuration, quantity, target, verdict, delta, "
     "lower, upper, is_main FROM asked_delta WHERE is_pair = 1) AS a JOIN (SELECT column1 AS "
-    "symbol, column2 AS e FROM (VALUES ('CL', 1000), ('CD', 1000), ('balance', 1))) AS s ON "
-    "s.symbol = a.quantity JOIN metric AS m ON m.quantity = a.quantity WHERE a.target = 'low'";
+    "symbol, column2 AS e FROM (VALUES ('CL', 1000), ('CD', 1000), ('balance', 1), ('CLF', 1000), "
+    "('CLR', 1000))) AS s ON "
+    "s.symbol = a.quantity LEFT JOIN metric AS m ON m.quantity = a.quantity WHERE a.target = 'low'";
 
 static void open_night(struct derive_night *night)
 {
@@ -130,7 +148,7 @@ static void open_night(struct derive_night *night)
     derive_night_reduce(night);
 }
 
-/* The database's row of a row of the page; NULL for another attitude or a quantity that is no metric. */
+/* The database's row of a row of the page; NULL for another attitude or a quantity of no interest. */
 static const struct drawn_row *asked_row(const struct drawn_row *rows, size_t n, const char *from,
                                          const char *stop)
 {
@@ -151,6 +169,22 @@ static const struct drawn_row *asked_row(const struct drawn_row *rows, size_t n,
             (rows[i].number[IS_PAIR] != 0) == is_pair)
             return &rows[i];
     return NULL;
+}
+
+/* All intervals of one quantity are on one scale, as the note says. */
+static void check_scale(const char *quantity, const struct svg_axis *axis)
+{
+    static char names[8][16];
+    static double size[8];
+    double each = svg_place_of(axis, 1) - svg_place_of(axis, 0);
+    int k = 0;
+
+    while (k < 7 && names[k][0] != '\0' && strcmp(names[k], quantity) != 0)
+        k++;
+    if (names[k][0] == '\0')
+        size[k] = each;
+    (void)snprintf(names[k], sizeof names[k], "%.15s", quantity);
+    CHECK_RELATIVE(each, size[k], 0.01, "one scale");
 }
 
 static void a_comparison_draws_its_deltas(void)
@@ -188,9 +222,10 @@ static void a_comparison_draws_its_deltas(void)
         } else {
             CHECK_TEXT(word, "exploratory");
         }
+        check_scale(row->text[1], &axis);
         seen++;
     }
-    CHECK(seen == n && n == 9 && judged == 2);
+    CHECK(seen == n && n == 15 && judged == 2);
     html_free(&page);
     derive_night_close(&night);
 }
