@@ -17,14 +17,16 @@ struct raw_values {
 
 /* The step "raw" of a point's ledger, ratios from its parts; mean over a mounting's points at each target;
  * then over targets by their weights. A mounting that lacks one of them has no row. Three texts are bound:
- * quantity, target, configuration; a fourth the baseline. */
+ * quantity, target, configuration; a fourth the baseline. CROSS keeps the order of the joins: from few
+ * runs to their points; SQLite's own choice reads every run's ledger once for each reduction. */
 static const char raw_sql[] =
     "WITH step AS (SELECT t.run, t.target, l.quantity, avg(l.value) AS value "
-    " FROM target_result AS t JOIN page_reduction AS td ON td.reduction = t.reduction "
-    " JOIN page_reduction AS d ON d.stage = 'point' AND d.subject = t.run "
-    " JOIN ledger_row AS l ON l.reduction = d.reduction AND l.point = t.point AND l.step = 'raw' "
-    " JOIN page_run AS r ON r.run = t.run AND r.configuration IN (?3, ?4) "
-    " WHERE t.is_used = 1 GROUP BY t.run, t.target, l.quantity), "
+    " FROM page_run AS r CROSS JOIN page_reduction AS td "
+    " CROSS JOIN target_result AS t ON t.reduction = td.reduction AND t.run = r.run "
+    " CROSS JOIN reduction AS d ON d.is_current = 1 AND d.stage = 'point' AND d.subject = t.run "
+    " CROSS JOIN ledger_row AS l ON l.reduction = d.reduction AND l.point = t.point "
+    " WHERE r.configuration IN (?3, ?4) AND t.is_used = 1 AND l.step = 'raw' "
+    " GROUP BY t.run, t.target, l.quantity), "
     "wanted AS (SELECT run, target, CASE ?1 "
     "  WHEN 'balance' THEN 100 * max(CASE quantity WHEN 'CLF' THEN value END) / "
     "    max(CASE quantity WHEN 'CL' THEN value END) "

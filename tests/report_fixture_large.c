@@ -95,6 +95,16 @@ static const char points_sql[] =
     "l.value + n.i / 7.0 FROM night_run AS n JOIN reduction AS d ON d.subject = n.source JOIN "
     "ledger_row AS l ON l.reduction = d.reduction;";
 
+/* The other steps of each point's loads, and its raw coefficients. */
+static const char ledger_sql[] =
+    "INSERT INTO ledger_row SELECT l.reduction, l.point, s.key + 3, s.value, l.quantity, l.unit, "
+    "l.value * (1 + s.key / 1000.0) FROM ledger_row AS l JOIN json_each('[\"weight tare\", \"belt "
+    "tare\", \"support tare\", \"transfer\"]') AS s WHERE l.step = 'balance';"
+    "INSERT INTO ledger_row SELECT p.reduction, p.point, 8, 'raw', q.column1, '1', CASE q.column1 "
+    "WHEN 'CL' THEN 1.01 * downforce_coefficient WHEN 'CD' THEN 1.01 * drag_coefficient ELSE 0.45 "
+    "* "
+    "downforce_coefficient END FROM point_result AS p JOIN (VALUES ('CL'), ('CD'), ('CLF')) AS q;";
+
 /* Evidence and deltas: all attitudes for all, the new configurations with less and less of W1's. */
 static const char deltas_sql[] =
     "INSERT INTO observation SELECT o.reduction, o.configuration, o.mounting, o.quantity, "
@@ -226,8 +236,9 @@ static const char taps_sql[] =
 
 enum status report_fixture_enlarge(struct store *store, struct fault *fault)
 {
-    static const char *const steps[] = {attitudes_sql, runs_sql,  first_points_sql, points_sql,
-                                        deltas_sql,    flags_sql, traces_sql,       floor_sql};
+    static const char *const steps[] = {attitudes_sql, runs_sql,   first_points_sql,
+                                        points_sql,    ledger_sql, deltas_sql,
+                                        flags_sql,     traces_sql, floor_sql};
     struct fixture fixture = {.store = store,
                               .fault = fault,
                               .name = {"C0", "W1", "W2", "W3", "W4", "W5"},
