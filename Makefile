@@ -217,13 +217,12 @@ bench-faults: $(BUILD)/tests/run $(BUILD)/make_night
 	MAKE_NIGHT=$(BUILD)/make_night FAULTS_EACH=$(EACH) FAULTS_SEED=$(SEED) $(BUILD)/tests/run faults
 
 TIMES ?= 7
-WEEKS ?= 1
 $(BUILD)/bench/page: $(call obj,tests/bench/page.c $(wildcard tests/report_fixture_*.c) tests/test_report_fixture.c tests/scratch.c) $(call obj,$(LIB))
 	@mkdir -p $(@D)
 	@echo "  link $@"
 	@$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LDLIBS)
 bench-page: $(BUILD)/bench/page
-	$(BUILD)/bench/page $(TIMES) $(WEEKS)
+	$(BUILD)/bench/page $(TIMES)
 
 # ---- install -------------------------------------------------------------------------------------
 

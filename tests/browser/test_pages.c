@@ -231,8 +231,20 @@ static void eight_configurations_fit_the_first_screen(void)
     }
 }
 
+/* Names of 45 characters and changes of three lines: no row is low, but the best part's is in sight. */
+static void long_names_leave_the_answer_in_sight(void)
+{
+    tab_view(&views[0]);
+    if (!tab_open(page_path(PAGE_LARGE)))
+        return;
+    double bottom = tab_number("look.bottom('table.deltas tbody tr')");
+    CHECK(bottom > 300 && bottom <= views[0].height);
+    CHECK(tab_number("document.querySelectorAll('table.deltas')[0].tBodies[0].rows.length") <= 9);
+}
+
 CU_TestInfo browser_pages_tests[] = {
     {"eight configurations fit the first screen", eight_configurations_fit_the_first_screen},
+    {"long names leave the answer in sight", long_names_leave_the_answer_in_sight},
     {"every view is quiet and fits", every_view_is_quiet_and_fits},
     {"a request and a complaint would be seen", a_request_and_a_complaint_would_be_seen},
     {"attacks are shown as they are written", attacks_are_shown_as_they_are_written},
