@@ -90,7 +90,7 @@ static double median(double *values, int n)
 static enum status measure_page(const char *season, const char *page, int times, int *is_within,
                                 struct fault *fault)
 {
-    double processor[TIMES_MOST], wall[TIMES_MOST];
+    double processor[TIMES_MOST] = {0}, wall[TIMES_MOST] = {0};
     enum status status = OK;
 
     for (int i = 0; status == OK && i < times; i++) {
