@@ -82,8 +82,7 @@ static void add_interval(struct sentence *sentence, struct statement *row)
     }
     if (text_of(row, NOISE)[0] != '\0') {
         add(sentence, ", noise of ");
-        add(sentence,
-            strcmp(text_of(row, NOISE), "season") == 0 ? "the season" : text_of(row, NOISE));
+        add(sentence, strcmp(text_of(row, NOISE), "season") == 0 ? "the season" : "this entry");
     }
     (void)number_print_fixed(statement_real(row, FREEDOM), 1, freedom, sizeof freedom);
     add(sentence, isfinite(statement_real(row, FREEDOM)) ? ", " : "");

@@ -121,7 +121,7 @@ static void read_no_interval(const struct evidence *evidence, size_t configurati
     else if (evidence->repeats_identical)
         give_reason(reading, "repeats are identical: resolution not known");
     else
-        give_reason(reading, "no repeats, tonight or in the season: no interval");
+        give_reason(reading, "no repeats, in this entry or in the season: no interval");
 }
 
 static void name_method(const struct evidence *evidence, const struct delta_headline *headline,

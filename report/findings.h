@@ -68,6 +68,7 @@ struct findings {
     struct finding_configuration *configurations; /* the leading family first, best first in each */
     size_t n_configurations, capacity;
     double recorded_runs, recorded_points; /* of runs that are recorded only */
+    double wind_runs, wind_runs_read;      /* wind-on runs, and those that could be read */
     size_t n_leading; /* configurations of the leading family: that with the most usable wind-on
                        * runs, of those in which something was compared */
     struct trust trust;

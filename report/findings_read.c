@@ -272,6 +272,13 @@ static enum status read_recorded(struct store *store, struct findings *findings,
                             "SELECT count(*) FROM point WHERE run IN (SELECT run FROM page_run "
                             "WHERE kind = 'record_only')",
                             NULL, &findings->recorded_points, fault);
+    if (status == OK)
+        status = query_real(store, "SELECT count(*) FROM page_run WHERE kind = 'wind_on'", NULL,
+                            &findings->wind_runs, fault);
+    if (status == OK)
+        status = query_real(store,
+                            "SELECT count(*) FROM page_run WHERE kind = 'wind_on' AND state = 'ok'",
+                            NULL, &findings->wind_runs_read, fault);
     return status;
 }
 

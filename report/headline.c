@@ -235,6 +235,31 @@ static int anything_compared(const struct findings *findings)
     return 0;
 }
 
+static int only_baselines(const struct findings *findings)
+{
+    for (size_t i = 0; i < findings->n_configurations; i++)
+        if (!findings->configurations[i].is_baseline && findings->configurations[i].points.all > 0)
+            return 0;
+    return 1;
+}
+
+/* The first thing that is missing. */
+static void say_why_nothing(const struct findings *findings, struct buffer *out)
+{
+    buffer_text(out, "Nothing was compared: ");
+    if (findings->n_metrics == 0)
+        buffer_text(out, "the campaign declares no metric.");
+    else if (!(findings->wind_runs > 0))
+        buffer_text(out, "no wind-on run was made.");
+    else if (!(findings->wind_runs_read > 0))
+        buffer_format(out, "of %.0f wind-on run%s none could be read as declared.",
+                      findings->wind_runs, findings->wind_runs > 1 ? "s" : "");
+    else if (only_baselines(findings))
+        buffer_text(out, "only the baseline was measured.");
+    else
+        buffer_text(out, "no configuration has a delta.");
+}
+
 /* Without a single delta: not measured at all, or measured and refused to the last point. */
 static void say_nothing_compared(const struct findings *findings, struct headline *headline)
 {
@@ -257,7 +282,7 @@ static void say_nothing_compared(const struct findings *findings, struct headlin
                       findings->recorded_points, findings->recorded_runs,
                       findings->recorded_runs > 1 ? "s" : "");
     else
-        buffer_text(&headline->sentence, "Nothing was compared: no configuration has a delta.");
+        say_why_nothing(findings, &headline->sentence);
 }
 
 void headline_make(const struct findings *findings, struct headline *headline)

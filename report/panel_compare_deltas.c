@@ -197,7 +197,7 @@ static void write_method(struct html *page, struct statement *row, const struct 
                     strcmp(noise, "season") == 0 ? "the season" : "this entry");
     if (!statement_is_null(row, SHRUNK))
         html_format(
-            page, "; shrunk %s",
+            page, "; expect %s",
             number_text_delta(display->factor * statement_real(row, SHRUNK), display->decimals)
                 .text);
     if (!statement_is_null(row, PAIRS))
@@ -274,7 +274,7 @@ static void write_note(struct html *page, double count)
               "Downforce is positive; intervals of one quantity are drawn on one scale. Grey "
               "strip: changes that do not matter. Filled dot: zero is outside the interval. "
               "The intervals of the judged measure hold for all comparisons with one baseline "
-              "together; every other one stands alone and gets no verdict. Shrunk: what is left of "
+              "together; every other one stands alone and gets no verdict. Expect: what is left of "
               "a delta by how large deltas usually are.");
     html_close(page);
 }

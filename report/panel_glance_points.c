@@ -98,11 +98,11 @@ static void write_chart(struct html *page, const struct points_panel *panel)
     const struct glance_metric *metric = &glance->metrics[0];
     char label[240], y_name[120], d_name[160];
 
-    (void)snprintf(label, sizeof label,
-                   "%.20s of %zu points in the order of the log, and below how far each sits from "
-                   "%s",
-                   panel->row->symbol, glance->n_points,
-                   glance->n_earlier > 0 ? "earlier runs of the configuration" : "itself");
+    (void)snprintf(
+        label, sizeof label, "%.20s of %zu point%s in the order of the log, and below %s",
+        panel->row->symbol, glance->n_points, glance->n_points == 1 ? "" : "s",
+        glance->n_earlier > 0 ? "how far each sits from earlier runs of the configuration"
+                              : "the interval of each, as there is no earlier run");
     (void)snprintf(y_name, sizeof y_name, "%.20s, %.60s", panel->row->symbol,
                    display_sign(panel->row->symbol));
     (void)snprintf(d_name, sizeof d_name, "\xCE\x94%.20s%s%.20s, %s", panel->row->symbol,

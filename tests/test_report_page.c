@@ -304,7 +304,7 @@ static void an_empty_season_still_has_a_page(void)
     CHECK_OK(store_open(":memory:", STORE_CREATE, &made.store, &made.fault), &made.fault);
     CHECK_OK(report_fixture_page(made.store, &made.page, &made.fault), &made.fault);
     made.text = buffer_string(&made.page.out);
-    CHECK_CONTAINS(made.text, "Nothing was compared: no configuration has a delta.");
+    CHECK_CONTAINS(made.text, "Nothing was compared: the campaign declares no metric.");
     CHECK_CONTAINS(made.text, "</html>");
     CHECK(strstr(made.text, "nan") == NULL);
     end(&made);

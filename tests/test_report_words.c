@@ -94,6 +94,29 @@ static void without_a_wind_on_run_nothing_was_read(void)
     check_page("UPDATE run SET kind = 'record_only'; DELETE FROM observation", wanted, refused);
 }
 
+/* The first thing that is missing is the one to look at. */
+static void nothing_compared_says_what_is_missing(void)
+{
+    static const char *const read[] = {
+        "<h1>Nothing was compared: of 21 wind-on runs none could be read as declared.</h1>", NULL};
+    static const char *const made[] = {"<h1>Nothing was compared: no wind-on run was made.</h1>",
+                                       NULL};
+    static const char *const metric[] = {
+        "<h1>Nothing was compared: the campaign declares no metric.</h1>", NULL};
+    static const char *const baseline[] = {
+        "<h1>Nothing was compared: only the baseline was measured.</h1>", NULL};
+    static const char *const delta[] = {
+        "<h1>Nothing was compared: no configuration has a delta.</h1>", NULL};
+
+    check_page("DELETE FROM delta_result; UPDATE run SET state = 'quarantined'", read, none);
+    check_page("DELETE FROM delta_result; UPDATE run SET kind = 'zero'", made, none);
+    check_page("DELETE FROM metric", metric, none);
+    check_page("DELETE FROM delta_result; DELETE FROM point_result WHERE run IN (SELECT run FROM "
+               "run WHERE configuration <> 'C0')",
+               baseline, none);
+    check_page("DELETE FROM delta_result", delta, none);
+}
+
 static void taps_without_a_value_are_not_alive(void)
 {
     static const char *const wanted[] = {"none measured</span>", NULL};
@@ -292,6 +315,7 @@ CU_TestInfo report_words_tests[] = {
     {"the largest of undirected changes differs most",
      the_largest_of_undirected_changes_differs_most},
     {"without a wind-on run nothing was read", without_a_wind_on_run_nothing_was_read},
+    {"nothing compared says what is missing", nothing_compared_says_what_is_missing},
     {"taps without a value are not alive", taps_without_a_value_are_not_alive},
     {"a tap whose zero is silent is dead", a_tap_whose_zero_is_silent_is_dead},
     {"without returns no bracket holds", without_returns_no_bracket_holds},

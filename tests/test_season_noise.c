@@ -134,7 +134,7 @@ static void a_single_mounting_is_judged_by_the_season(void)
     CHECK_NEAR(of_entry(&fixture, "e2", "delta"), 0.040, 1e-12, "by hand");
     CHECK(isnan(of_entry(&fixture, "e2", "half_width")));
     CHECK_TEXT(text_of(&fixture, "e2", "reason"),
-               "no repeats, tonight or in the season: no interval");
+               "no repeats, in this entry or in the season: no interval");
     fixture_close(&fixture);
 }
 

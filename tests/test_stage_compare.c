@@ -54,7 +54,7 @@ static void the_bracketed_delta_is_the_golden_one(void)
                1.0020, 1e-12, "interpolation by hand");
     CHECK_TEXT(main_text(&fixture, "wing", "verdict"), "none");
     CHECK_TEXT(main_text(&fixture, "wing", "reason"),
-               "no repeats, tonight or in the season: no interval");
+               "no repeats, in this entry or in the season: no interval");
     CHECK(isnan(main_delta(&fixture, "wing", "half_width")));
     fixture_close(&fixture);
 }
