@@ -137,13 +137,14 @@ static enum status take_group(struct statement *row, void *context, struct fault
  * main measure is on the page. What had the largest effect or was seen first, and the places of each, six
  * at most: runs where the flag is about the whole run, RUN/POINT where it is about a point, and channels or
  * taps. All in run-sheet order: rows stand in the order of reading, which depends on when each log was
- * there. */
+ * there. The flags are gathered once, not for each rule anew. */
 static const char groups_sql[] =
     "WITH moved AS (SELECT x.configuration, x.baseline, max(CASE WHEN x.is_main = 1 THEN "
     "      abs(x.delta_with - x.delta_without) ELSE 0 END) AS counts FROM exclusion AS x "
     "      JOIN page_scope AS s ON s.facility = x.facility AND s.entry = x.entry "
     "      GROUP BY x.configuration, x.baseline), "
-    "seen AS (SELECT f.*, r.sequence AS place, p.sequence AS step, f.effect_counts IS NULL AND "
+    "seen AS MATERIALIZED (SELECT f.*, r.sequence AS place, p.sequence AS step, f.effect_counts IS "
+    "NULL AND "
     "      f.point <> '' AND f.state = 'failed' AS by_exclusion, "
     "      coalesce(abs(f.effect_counts), CASE WHEN f.point <> '' AND f.state = 'failed' THEN "
     "      CAST(?1 AS REAL) * (SELECT max(m.counts) FROM moved AS m WHERE m.configuration = "

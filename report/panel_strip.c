@@ -109,9 +109,10 @@ static const char runs_sql[] =
 /* The observation's own time is that of the points its measure uses; its runs' mean time stands in
  * the picture, so that a mark is above its bars. */
 static const char marks_sql[] =
-    "SELECT o.configuration, o.mounting, coalesce((SELECT avg(p.time_s) FROM point AS p JOIN "
-    "page_run AS r ON r.run = p.run WHERE instr(', ' || o.runs || ', ', ', ' || p.run || ', ') > "
-    "0), o.time_s) AS middle_s, o.value, o.runs FROM observation AS o JOIN "
+    "SELECT o.configuration, o.mounting, coalesce((SELECT avg(p.time_s) FROM page_run AS r "
+    "CROSS JOIN point AS p ON p.run = r.run WHERE instr(', ' || o.runs || ', ', ', ' || r.run || "
+    "', "
+    "') > 0), o.time_s) AS middle_s, o.value, o.runs FROM observation AS o JOIN "
     "page_reduction AS d ON d.reduction = o.reduction WHERE o.quantity = ?1 AND o.target = ?2 "
     "ORDER BY middle_s, o.configuration, o.mounting";
 
