@@ -67,7 +67,7 @@ static int name_paths(struct file_writer *writer, const char *path)
     return 1;
 }
 
-static enum status open_stream(struct file_writer *writer, struct fault *fault)
+static enum status open_stream(struct file_writer *writer, mode_t mode, struct fault *fault)
 {
     int flags = O_WRONLY | O_CLOEXEC;
     const char *path = writer->path;
@@ -76,7 +76,7 @@ static enum status open_stream(struct file_writer *writer, struct fault *fault)
         flags |= O_CREAT | O_EXCL;
         (void)unlink(path); /* left by a killed process */
     }
-    int descriptor = open(path, flags, 0666);
+    int descriptor = open(path, flags, mode);
     if (descriptor < 0)
         return refuse(writer, errno, fault);
     writer->file = fdopen(descriptor, "wb");
@@ -90,7 +90,8 @@ static enum status open_stream(struct file_writer *writer, struct fault *fault)
     return OK;
 }
 
-enum status file_writer_open(const char *path, struct file_writer **writer, struct fault *fault)
+static enum status open_with(const char *path, mode_t mode, struct file_writer **writer,
+                             struct fault *fault)
 {
     *writer = NULL;
     struct file_writer *made = calloc(1, sizeof *made);
@@ -100,13 +101,24 @@ enum status file_writer_open(const char *path, struct file_writer **writer, stru
     if (!name_paths(made, path))
         status = FAIL(fault, NO_MEMORY, "no memory to write %s", path);
     else
-        status = open_stream(made, fault);
+        status = open_stream(made, mode, fault);
     if (status != OK) {
         release(made);
         return status;
     }
     *writer = made;
     return OK;
+}
+
+enum status file_writer_open(const char *path, struct file_writer **writer, struct fault *fault)
+{
+    return open_with(path, 0666, writer, fault);
+}
+
+enum status file_writer_open_private(const char *path, struct file_writer **writer,
+                                     struct fault *fault)
+{
+    return open_with(path, 0600, writer, fault);
 }
 
 enum status file_writer_write(struct file_writer *writer, const void *bytes, size_t size,

@@ -16,6 +16,10 @@ struct file_writer;
 /* Begins path. On OK the caller owns *writer and ends it with commit or abandon. */
 enum status file_writer_open(const char *path, struct file_writer **writer, struct fault *fault);
 
+/* The same, for a file that its owner alone may read, whatever it was before. */
+enum status file_writer_open_private(const char *path, struct file_writer **writer,
+                                     struct fault *fault);
+
 enum status file_writer_write(struct file_writer *writer, const void *bytes, size_t size,
                               struct fault *fault);
 
