@@ -29,6 +29,8 @@
 #include "report/compare_report.h"
 #include "report/export_command.h"
 #include "report/glance_report.h"
+#include "report/redacted_folder.h"
+#include "report/redacted_season.h"
 #include "report/report_command.h"
 #include "schema/campaign.h"
 #include "schema/command.h"
@@ -163,6 +165,8 @@ static int run_glance(const struct common_options *common, int argc, char **argv
     struct glance glance = {.n_points = 0};
     const char *run = NULL;
     enum status status = read_glance(argc, argv, &run, &output, fault);
+    if (status == OK && output.page != NULL)
+        status = redacted_folder_names(common->folder, output.page, fault);
     if (status == OK && corrections_are_wrong(common, stderr))
         status = FAIL(fault, BAD_INPUT,
                       "the campaign's corrections are wrong, as told above; nothing was done");
@@ -245,16 +249,39 @@ static const struct command plan_command = {
     .run = run_plan,
 };
 
-/* One call into each room; the page is the only format that is report's. */
+/* What was asked, written from the season or from its copy without names. */
+static enum status write_comparison(const struct common_options *common, struct comparison *made,
+                                    struct fault *fault)
+{
+    struct report_options options = {.key_file = made->key_file};
+    struct redacted_season season;
+    enum status status = OK;
+    if (made->is_redacted)
+        options.redaction = REDACT_NAMES;
+    else if (made->output != NULL)
+        status = redacted_folder_names(common->folder, made->output, fault);
+    if (status == OK)
+        status =
+            redacted_season_open(made->season.store, common->folder, &options, 1, &season, fault);
+    if (status != OK)
+        return status;
+    status = compare_write(made, season.store, fault);
+    if (status == OK && made->request.format == COMPARE_HTML)
+        status = compare_report(season.store, made->output, fault);
+    return redacted_season_end(&season, status, fault);
+}
+
+/* What is asked is reduce's; leaving out names and the page are report's. */
 static int run_compare(const struct common_options *common, int argc, char **argv,
                        struct fault *fault)
 {
     struct comparison made;
     enum status status = compare_begin(common, argc, argv, &made, fault);
-    if (status == OK && made.wants_page)
-        status = compare_report(made.season.store, made.output, fault);
+    if (status == OK)
+        status = write_comparison(common, &made, fault);
+    size_t flips = made.flips;
     status = compare_end(&made, status, fault);
-    return status == OK && made.flips > 0 ? 1 : fault_exit_code(status);
+    return status == OK && flips > 0 ? 1 : fault_exit_code(status);
 }
 
 static const struct command compare_command = {

@@ -10,12 +10,6 @@
 #include "reduce/what_if_steps.h"
 #include "schema/file_write.h"
 
-struct compare_arguments {
-    struct compare_request request;
-    unsigned without;   /* steps, as in what_if_steps.h; 0: the deltas as they stand */
-    const char *output; /* file; NULL: standard output */
-};
-
 static enum status read_format(const char *text, enum compare_format *format, struct fault *fault)
 {
     static const char *const words[] = {[COMPARE_TEXT] = "text",
@@ -44,16 +38,16 @@ static enum status read_name(const char *text, struct compare_request *request, 
 
 static int is_option(const char *word)
 {
-    static const char *const options[] = {"--format",  "--metric", "--entry", "--attitude",
-                                          "--without", "--family", "--output"};
+    static const char *const options[] = {"--format",  "--metric", "--entry",  "--attitude",
+                                          "--without", "--family", "--output", "--redact-key"};
     for (size_t i = 0; i < sizeof options / sizeof options[0]; i++)
         if (strcmp(word, options[i]) == 0)
             return 1;
     return 0;
 }
 
-static enum status take_option(const char *option, const char *value,
-                               struct compare_arguments *arguments, struct fault *fault)
+static enum status take_option(const char *option, const char *value, struct comparison *arguments,
+                               struct fault *fault)
 {
     struct compare_request *request = &arguments->request;
     if (strcmp(option, "--without") == 0)
@@ -66,6 +60,8 @@ static enum status take_option(const char *option, const char *value,
         request->entry = value;
     else if (strcmp(option, "--family") == 0)
         request->family = value;
+    else if (strcmp(option, "--redact-key") == 0)
+        arguments->key_file = value;
     else if (strcmp(option, "--output") == 0)
         arguments->output = strcmp(value, "-") == 0 ? NULL : value;
     else
@@ -73,11 +69,10 @@ static enum status take_option(const char *option, const char *value,
     return OK;
 }
 
-static enum status read_words(int argc, char **argv, struct compare_arguments *arguments,
+static enum status read_words(int argc, char **argv, struct comparison *arguments,
                               struct fault *fault)
 {
     enum status status = OK;
-    memset(arguments, 0, sizeof *arguments);
     for (int i = 1; status == OK && i < argc; i++) {
         int takes_value = is_option(argv[i]);
         if (takes_value && i + 1 == argc)
@@ -86,6 +81,8 @@ static enum status read_words(int argc, char **argv, struct compare_arguments *a
         if (takes_value) {
             status = take_option(argv[i], argv[i + 1], arguments, fault);
             i++;
+        } else if (strcmp(argv[i], "--redact") == 0) {
+            arguments->is_redacted = 1;
         } else if (argv[i][0] == '-' && argv[i][1] == '-' && argv[i][2] != '\0') {
             return FAIL(fault, BAD_INPUT,
                         "compare has no option '%s'; see `lapwing compare --help`", argv[i]);
@@ -96,8 +93,21 @@ static enum status read_words(int argc, char **argv, struct compare_arguments *a
     return status;
 }
 
+/* Ids for names, in what is given away. */
+static enum status check_redaction(const struct comparison *arguments, struct fault *fault)
+{
+    if (arguments->key_file != NULL && !arguments->is_redacted)
+        return FAIL(fault, BAD_INPUT,
+                    "--redact-key explains ids, and names have none without --redact: give both");
+    if (arguments->is_redacted && arguments->without != 0)
+        return FAIL(fault, BAD_INPUT, "--without is not written without names; leave --redact out");
+    if (arguments->is_redacted && arguments->request.format == COMPARE_TEXT)
+        return FAIL(fault, BAD_INPUT, "--redact wants --format csv, json or html");
+    return OK;
+}
+
 /* What goes together. */
-static enum status check_arguments(const struct compare_arguments *arguments, struct fault *fault)
+static enum status check_arguments(const struct comparison *arguments, struct fault *fault)
 {
     enum compare_format format = arguments->request.format;
     if (arguments->without != 0 && format != COMPARE_TEXT && format != COMPARE_CSV)
@@ -106,10 +116,10 @@ static enum status check_arguments(const struct compare_arguments *arguments, st
         return FAIL(fault, BAD_INPUT,
                     "--output '%s' wants --format csv, json or html; text goes to the terminal",
                     arguments->output);
-    return OK;
+    return check_redaction(arguments, fault);
 }
 
-static enum status read_arguments(int argc, char **argv, struct compare_arguments *arguments,
+static enum status read_arguments(int argc, char **argv, struct comparison *arguments,
                                   struct fault *fault)
 {
     enum status status = read_words(argc, argv, arguments, fault);
@@ -140,7 +150,7 @@ static enum status save(const char *path, const struct key_text *text, struct fa
     return file_writer_commit(writer, fault);
 }
 
-static enum status put(const struct compare_arguments *arguments, const struct key_text *text,
+static enum status put(const struct comparison *arguments, const struct key_text *text,
                        struct fault *fault)
 {
     if (text->text == NULL)
@@ -151,57 +161,60 @@ static enum status put(const struct compare_arguments *arguments, const struct k
     return OK;
 }
 
-static enum status write_table(const struct season *season,
-                               const struct compare_arguments *arguments, struct fault *fault)
+/* Entries by their ids all have only the rows that were asked for. */
+static enum status write_table(const struct comparison *made, struct store *store,
+                               struct fault *fault)
 {
     struct key_text text = {NULL, 0, 0, 0};
-    enum status status = compare_table(season->store, &arguments->request, &text, fault);
+    struct compare_request request = made->request;
+    if (made->is_redacted)
+        request.entry = "all";
+    enum status status = compare_format(store, &request, &text, fault);
     if (status == OK)
-        status = put(arguments, &text, fault);
+        status = put(made, &text, fault);
     key_text_end(&text);
     return status;
 }
 
-static enum status write_without(const struct season *season,
-                                 const struct compare_arguments *arguments, size_t *flips,
-                                 struct fault *fault)
+static enum status write_without(struct comparison *asked, struct fault *fault)
 {
+    const struct season *season = &asked->season;
     struct what_if made;
     struct key_text text = {NULL, 0, 0, 0};
-    enum status status = what_if_make(season->store, season->campaign, &arguments->request,
-                                      arguments->without, &made, fault);
+    enum status status = what_if_make(season->store, season->campaign, &asked->request,
+                                      asked->without, &made, fault);
     if (status == OK) {
-        int is_csv = arguments->request.format == COMPARE_CSV;
+        int is_csv = asked->request.format == COMPARE_CSV;
         (is_csv ? what_if_print_csv : what_if_print_text)(&made, season->campaign->count, &text);
         status = key_text_status(&text, fault);
     }
     if (status == OK)
-        status = put(arguments, &text, fault);
-    *flips = what_if_count_flips(&made.deltas);
+        status = put(asked, &text, fault);
+    asked->flips = what_if_count_flips(&made.deltas);
     key_text_end(&text);
     what_if_end(&made);
     return status;
 }
 
-/* What is made without a step is rolled back, but SQLite calls that writing. */
 enum status compare_begin(const struct common_options *common, int argc, char **argv,
                           struct comparison *made, struct fault *fault)
 {
-    struct compare_arguments arguments;
     *made = (struct comparison){.flips = 0};
-    enum status status = read_arguments(argc, argv, &arguments, fault);
+    enum status status = read_arguments(argc, argv, made, fault);
+    /* What is made without a step is rolled back, but SQLite calls that writing. */
     if (status == OK)
-        status =
-            season_open(common->folder, arguments.without == 0 ? STORE_READ_ONLY : STORE_EXISTING,
-                        &made->season, fault);
+        status = season_open(common->folder, made->without == 0 ? STORE_READ_ONLY : STORE_EXISTING,
+                             &made->season, fault);
     if (status != OK)
         return status;
-    arguments.request.campaign = made->season.campaign;
-    set_attitude(made->season.campaign, &arguments.request);
-    made->wants_page = arguments.request.format == COMPARE_HTML;
-    made->output = arguments.output;
-    return arguments.without == 0 ? write_table(&made->season, &arguments, fault)
-                                  : write_without(&made->season, &arguments, &made->flips, fault);
+    made->request.campaign = made->season.campaign;
+    set_attitude(made->season.campaign, &made->request);
+    return made->without == 0 ? compare_ask(made->season.store, &made->request, fault) : OK;
+}
+
+enum status compare_write(struct comparison *made, struct store *store, struct fault *fault)
+{
+    return made->without == 0 ? write_table(made, store, fault) : write_without(made, fault);
 }
 
 enum status compare_end(struct comparison *made, enum status status, struct fault *fault)
@@ -215,6 +228,7 @@ const char compare_usage[] =
     "usage: lapwing [-C DIR] compare [A [B] | --family NAME] [--attitude NAME|all]\n"
     "                                [--entry NAME|all] [--metric NAME] [--without STEP]...\n"
     "                                [--format text|csv|json|html] [--output FILE]\n"
+    "                                [--redact] [--redact-key FILE]\n"
     "\n"
     "Prints the deltas that `lapwing reduce` left in season.sqlite for the latest entry, at the\n"
     "attitude of the main measure: all of them, or those of the configurations A and B; of a\n"
@@ -235,6 +249,8 @@ const char compare_usage[] =
     "  --format json    all that is told below as well, and what it was made by\n"
     "  --format html    a page of its own about what is asked, and nothing else of the season\n"
     "  --output FILE    csv, json or html into a file, whole or not at all; - is standard output\n"
+    "  --redact         csv, json or html with ids for names, as in `lapwing report --redact`;\n"
+    "                   --redact-key FILE makes the ids and says which is which name\n"
     "  --without STEP   beside each delta what it is with that step left out of every point of "
     "the\n"
     "                   entry, and which verdicts flip. Again for several; all for every one at\n"

@@ -418,17 +418,16 @@ enum status compare_ask(struct store *store, const struct compare_request *reque
     return status;
 }
 
-enum status compare_table(struct store *store, const struct compare_request *request,
-                          struct key_text *text, struct fault *fault)
+enum status compare_format(struct store *store, const struct compare_request *request,
+                           struct key_text *text, struct fault *fault)
 {
     struct season_entries entries = {0};
     memset(text, 0, sizeof *text);
-    enum status status = compare_ask(store, request, fault);
-    if (status != OK || request->format == COMPARE_HTML)
-        return status;
+    if (request->format == COMPARE_HTML)
+        return OK;
     if (request->format == COMPARE_JSON)
         return compare_json(store, text, fault);
-    status = entries_read(store, &entries, fault);
+    enum status status = entries_read(store, &entries, fault);
     if (status != OK)
         return status;
     if (request->format == COMPARE_CSV)
@@ -436,4 +435,12 @@ enum status compare_table(struct store *store, const struct compare_request *req
     status = add_entries(store, request, &entries, text, fault);
     entries_end(&entries);
     return status == OK ? key_text_status(text, fault) : status;
+}
+
+enum status compare_table(struct store *store, const struct compare_request *request,
+                          struct key_text *text, struct fault *fault)
+{
+    memset(text, 0, sizeof *text);
+    enum status status = compare_ask(store, request, fault);
+    return status == OK ? compare_format(store, request, text, fault) : status;
 }

@@ -26,8 +26,13 @@ struct compare_request {
 enum status compare_ask(struct store *store, const struct compare_request *request,
                         struct fault *fault);
 
-/* Asks, and writes the table into *text; nothing for COMPARE_HTML, which report makes of what was asked. NOT_FOUND: a configuration, metric, entry or attitude that does not exist, or nothing
- * was compared yet. The caller ends *text with key_text_end(), also after a failure. */
+/* Writes what was asked into *text; nothing for COMPARE_HTML, which report makes of what was asked. Of the
+ * request it reads format, entry and attitude. The caller ends *text with key_text_end(), also after a failure. */
+enum status compare_format(struct store *store, const struct compare_request *request,
+                           struct key_text *text, struct fault *fault);
+
+/* Both in one. NOT_FOUND: a configuration, metric, entry or attitude that does not exist, or nothing was compared
+ * yet. */
 enum status compare_table(struct store *store, const struct compare_request *request,
                           struct key_text *text, struct fault *fault);
 

@@ -5,13 +5,16 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "report/redacted_folder.h"
+#include "report/redacted_season.h"
 #include "report/report_files.h"
 #include "report/report_tables.h"
 
 struct request {
     const struct csv_table *table;
     struct table_form form;
-    const char *output; /* NULL: standard output */
+    const char *output;            /* NULL: standard output */
+    struct report_options options; /* of them redaction and its key */
 };
 
 /* 1 when the table's file without its ending has this name. */
@@ -64,7 +67,7 @@ static enum status check(const struct request *request, struct fault *fault)
         return FAIL(fault, BAD_INPUT, "export takes a table; see `lapwing export --help`");
     if (request->table == &csv_notes && !request->form.with_notes)
         return FAIL(fault, BAD_INPUT, "notes are what people wrote: they leave with --notes only");
-    return OK;
+    return report_options_check(&request->options, fault);
 }
 
 static enum status read_request(int argc, char **argv, struct request *request, struct fault *fault)
@@ -73,8 +76,12 @@ static enum status read_request(int argc, char **argv, struct request *request, 
 
     for (int i = 1; status == OK && i < argc; i++) {
         int has_next = i + 1 < argc;
+        int is_taken = 0;
+        status = report_options_redact(argc, argv, &i, &request->options, &is_taken, fault);
+        if (status != OK || is_taken)
+            continue;
         if (strcmp(argv[i], "--notes") == 0)
-            request->form.with_notes = 1;
+            request->form.with_notes = request->options.notes = 1;
         else if (strcmp(argv[i], "--format") == 0)
             status = read_format(has_next ? argv[++i] : NULL, &request->form.format, fault);
         else if (strcmp(argv[i], "--output") == 0 && has_next)
@@ -102,6 +109,20 @@ static enum status give(const struct request *request, const struct buffer *text
     return OK;
 }
 
+/* The table, whole, before a byte of it is given. */
+static enum status make(struct store *store, const char *campaign, const struct request *request,
+                        struct buffer *text, struct fault *fault)
+{
+    struct redacted_season season;
+
+    enum status status =
+        redacted_season_open(store, campaign, &request->options, 0, &season, fault);
+    if (status != OK)
+        return status;
+    status = table_write(season.store, request->table, &request->form, text, fault);
+    return redacted_season_end(&season, status, fault);
+}
+
 static int run(const struct common_options *common, int argc, char **argv, struct fault *fault)
 {
     struct request request = {.form = {TABLE_CSV, 0}};
@@ -112,10 +133,12 @@ static int run(const struct common_options *common, int argc, char **argv, struc
     enum status status = read_request(argc, argv, &request, fault);
     if (status == OK)
         status = report_path(common->folder, "season.sqlite", path, fault);
+    if (status == OK && request.output != NULL && request.options.redaction == REDACT_NOTHING)
+        status = redacted_folder_names(common->folder, request.output, fault);
     if (status == OK)
         status = store_open(path, STORE_READ_ONLY, &store, fault);
     if (status == OK)
-        status = table_write(store, request.table, &request.form, &text, fault);
+        status = make(store, common->folder, &request, &text, fault);
     if (status == OK)
         status = give(&request, &text, fault);
     buffer_free(&text);
@@ -126,6 +149,7 @@ static int run(const struct common_options *common, int argc, char **argv, struc
 const struct command export_command = {
     "export", "one table for another program",
     "usage: lapwing [-C DIR] export TABLE [--format csv|semicolon|json] [--notes] [--output FILE]\n"
+    "                                    [--redact [deltas-only]] [--redact-key FILE]\n"
     "\n"
     "Writes one of the tables that lie beside the page: deltas, points, taps, tap_changes, loads,\n"
     "exclusions, channels, budget, observations, left_out, flags; and with --notes, notes: what\n"
@@ -134,5 +158,8 @@ const struct command export_command = {
     "  --format csv        commas and decimal points\n"
     "  --format semicolon  semicolons and decimal commas\n"
     "  --format json       texts as they are, numbers that read back the same\n"
-    "  --output FILE       there, whole or not at all; by default on standard output\n",
+    "  --output FILE       there, whole or not at all; by default on standard output\n"
+    "  --redact            ids for names, as in `lapwing report --redact`\n"
+    "  --redact-key FILE   makes the ids, and says which is which name; see `lapwing report "
+    "--help`\n",
     run};

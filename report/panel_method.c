@@ -7,6 +7,7 @@
 #include "report/number_text.h"
 #include "report/page.h"
 #include "report/panel.h"
+#include "report/redact.h"
 #include "report/setting_text.h"
 #include "report/sign_text.h"
 
@@ -35,6 +36,19 @@ static const char rules[] =
     "matters. Else zero outside: gain or loss, by the declared direction. Else: can't tell yet. A "
     "point outside its attitude cap, a dead tap and a run that could not be read take no part, and "
     "are listed above.";
+
+static const char beside[] =
+    "deltas.csv, points.csv, taps.csv, loads.csv and the other CSV tables hold the numbers of "
+    "every "
+    "entry, with units in the second row; night.xlsx holds this entry as a workbook. The season's "
+    "database is "
+    "season.sqlite in the campaign folder: views point_coefficient, tap_coefficient, delta, ledger "
+    "and flag.";
+
+static const char beside_redacted[] = "deltas.csv, points.csv, taps.csv, loads.csv and the other "
+                                      "CSV tables hold the numbers of every "
+                                      "entry, with units in the second row; night.xlsx holds this "
+                                      "entry as a workbook. Their ids are those of this page.";
 
 static const char *const cautions[] = {
     "These results support engineering judgement. They are no sign-off of a car, a part, a set-up "
@@ -140,19 +154,28 @@ static enum status take_method(struct statement *row, void *context, struct faul
     return OK;
 }
 
+/* Of a redacted season hash and key are NULL: no cell for what is not told. */
+static void write_hash(struct html *page, const char *hash)
+{
+    char shown[HASH_SHOWN + 1];
+
+    if (hash == NULL)
+        return;
+    (void)snprintf(shown, sizeof shown, "%s", hash);
+    html_open(page, "td", "class", "left", HTML_END);
+    html_element(page, "code", shown, HTML_END);
+    html_close(page);
+}
+
 static enum status take_log(struct statement *row, void *context, struct fault *fault)
 {
     struct html *page = context;
-    char hash[HASH_SHOWN + 1];
 
     (void)fault;
-    (void)snprintf(hash, sizeof hash, "%s", statement_text(row, 2));
     html_open(page, "tr", HTML_END);
     html_element(page, "th", statement_text(row, 0), "scope", "row", HTML_END);
     html_element(page, "td", statement_text(row, 1), "class", "left", HTML_END);
-    html_open(page, "td", "class", "left", HTML_END);
-    html_element(page, "code", hash, HTML_END);
-    html_close(page);
+    write_hash(page, statement_text(row, 2));
     html_element(page, "td", number_text_whole(statement_integer(row, 3)).text, HTML_END);
     html_close(page);
     return OK;
@@ -161,16 +184,12 @@ static enum status take_log(struct statement *row, void *context, struct fault *
 static enum status take_reduction(struct statement *row, void *context, struct fault *fault)
 {
     struct html *page = context;
-    char key[HASH_SHOWN + 1];
 
     (void)fault;
-    (void)snprintf(key, sizeof key, "%s", statement_text(row, 2));
     html_open(page, "tr", HTML_END);
     html_element(page, "th", statement_text(row, 0), "scope", "row", HTML_END);
     html_element(page, "td", statement_text(row, 1), "class", "left", HTML_END);
-    html_open(page, "td", "class", "left", HTML_END);
-    html_element(page, "code", key, HTML_END);
-    html_close(page);
+    write_hash(page, statement_text(row, 2));
     html_close(page);
     return OK;
 }
@@ -203,7 +222,7 @@ static enum status write_list(struct html *page, struct store *store, const char
     return status;
 }
 
-static enum status write_inputs(struct html *page, const struct night_page *night,
+static enum status write_inputs(struct html *page, const struct night_page *night, int is_redacted,
                                 struct fault *fault)
 {
     double logs = 0, bytes = 0, reductions = 0;
@@ -220,17 +239,23 @@ static enum status write_inputs(struct html *page, const struct night_page *nigh
                             fault);
     html_element(page, "dt", "Inputs", HTML_END);
     html_open(page, "dd", HTML_END);
-    html_format(
-        page,
-        "Log files: %.0f, %s together, each known by its SHA-256. Reductions: %.0f, each known by "
-        "the hash of all it depends on. Both are listed below.",
-        logs, number_text_size(bytes).text, reductions);
+    if (is_redacted)
+        html_format(page,
+                    "Log files: %.0f. Reductions: %.0f. What they are known by, files, lengths and "
+                    "hashes, stays with whoever made them. Both are listed below.",
+                    logs, reductions);
+    else
+        html_format(page,
+                    "Log files: %.0f, %s together, each known by its SHA-256. Reductions: %.0f, "
+                    "each known by "
+                    "the hash of all it depends on. Both are listed below.",
+                    logs, number_text_size(bytes).text, reductions);
     html_close(page);
     return status;
 }
 
 static enum status write_description(struct html *page, const struct night_page *night,
-                                     struct fault *fault)
+                                     int is_redacted, struct fault *fault)
 {
     html_open(page, "dl", "class", "origin-list", HTML_END);
     write_pair(page, "Signs and axes", signs);
@@ -249,35 +274,31 @@ static enum status write_description(struct html *page, const struct night_page 
                             NULL, take_method, page, fault);
     write_pair(page, "Rules", rules);
     if (status == OK)
-        status = write_inputs(page, night, fault);
-    write_pair(
-        page, "Beside this page",
-        "deltas.csv, points.csv, taps.csv, loads.csv and the other CSV tables hold the numbers "
-        "of every entry, with units in the second row; night.xlsx holds this entry as a workbook. "
-        "The season's database is "
-        "season.sqlite in the campaign folder: views "
-        "point_coefficient, tap_coefficient, delta, ledger and flag.");
+        status = write_inputs(page, night, is_redacted, fault);
+    write_pair(page, "Beside this page", is_redacted ? beside_redacted : beside);
     html_close(page);
     return status;
 }
 
-static enum status write_lists(struct html *page, const struct night_page *night,
+static enum status write_lists(struct html *page, const struct night_page *night, int is_redacted,
                                struct fault *fault)
 {
     static const char *const log_texts[] = {"Run", "File", "SHA-256, first 12", "Rows", NULL};
     static const char *const key_texts[] = {"Stage", "Of", "Key, first 12", NULL};
-    static const struct list_head log_head = {log_texts, 3};
-    static const struct list_head key_head = {key_texts, 3};
+    static const char *const log_ids[] = {"Run", "File", "Rows", NULL};
+    static const char *const key_ids[] = {"Stage", "Of", NULL};
+    const struct list_head log_head = {is_redacted ? log_ids : log_texts, is_redacted ? 2 : 3};
+    const struct list_head key_head = {is_redacted ? key_ids : key_texts, is_redacted ? 2 : 3};
 
     enum status status = write_list(
         page, night->store, "Log files", &log_head,
-        "SELECT l.run, l.file, l.sha256, l.rows FROM log AS l JOIN page_run AS r ON r.run = l.run "
-        "ORDER BY r.sequence, l.position",
+        "SELECT l.run, l.file, nullif(l.sha256, ''), l.rows FROM log AS l JOIN page_run AS r ON "
+        "r.run = l.run ORDER BY r.sequence, l.position",
         take_log, fault);
     if (status == OK)
         status = write_list(page, night->store, "Reductions", &key_head,
-                            "SELECT stage, subject, key FROM page_reduction ORDER BY stage, "
-                            "subject",
+                            "SELECT stage, subject, nullif(key, '') FROM page_reduction ORDER BY "
+                            "stage, subject",
                             take_reduction, fault);
     if (status != OK)
         return status;
@@ -318,12 +339,18 @@ static void write_scope(struct html *page, const struct findings *findings)
 
 enum status panel_method(struct html *page, const struct night_page *night, struct fault *fault)
 {
-    page_section(page, "method", "How it was made", "Enough to make it again, byte for byte.");
+    int is_redacted = 0;
+
+    enum status status = redact_is_on(night->store, &is_redacted, fault);
+    page_section(page, "method", "How it was made",
+                 is_redacted ? "By what rules; inputs and settings in words are left out."
+                             : "Enough to make it again, byte for byte.");
     html_open(page, "div", "class", "panel", HTML_END);
     write_scope(page, night->findings);
-    enum status status = write_description(page, night, fault);
     if (status == OK)
-        status = write_lists(page, night, fault);
+        status = write_description(page, night, is_redacted, fault);
+    if (status == OK)
+        status = write_lists(page, night, is_redacted, fault);
     html_close(page);
     html_open(page, "div", "class", "caution", HTML_END);
     html_element(page, "b", "Before acting on this", HTML_END);

@@ -7,11 +7,14 @@
 
 #include "report/page_names.h"
 #include "report/proof.h"
+#include "report/redacted_folder.h"
+#include "report/redacted_season.h"
 #include "report/report_files.h"
 #include "report/site_files.h"
 
 struct request {
     const char *part, *entry, *output; /* NULL: not said */
+    struct report_options options;     /* of them redaction and its key */
 };
 
 int proof_is_wanted(int argc, char **argv)
@@ -31,6 +34,13 @@ static enum status read_request(int argc, char **argv, struct request *request, 
                        {"--entry", &request->entry},
                        {"--output", &request->output}};
         size_t k = 0;
+        int is_taken = 0;
+        enum status status =
+            report_options_redact(argc, argv, &i, &request->options, &is_taken, fault);
+        if (status != OK)
+            return status;
+        if (is_taken)
+            continue;
         while (k < 3 && strcmp(argv[i], options[k].option) != 0)
             k++;
         if (k == 3)
@@ -40,7 +50,7 @@ static enum status read_request(int argc, char **argv, struct request *request, 
             return FAIL(fault, BAD_INPUT, "%s needs a value; see `lapwing report --help`", argv[i]);
         *options[k].value = argv[++i];
     }
-    return OK;
+    return report_options_check(&request->options, fault);
 }
 
 /* "2026-02" or "saltmarsh/2026-02". */
@@ -122,7 +132,9 @@ static enum status save_sheet(struct store *store, const struct common_options *
         return report_save(request->output, text, fault);
     }
     enum status status = page_names_proof(store, request->part, &file, fault);
-    if (status == OK)
+    if (status == OK && request->options.redaction != REDACT_NOTHING)
+        status = redacted_folder_open(common->folder, folder, fault);
+    else if (status == OK)
         status = report_folder(common->folder, folder, fault);
     if (status == OK)
         status = report_path(folder, file.text, path, fault);
@@ -142,8 +154,9 @@ static enum status make_sheet(struct store *store, const struct common_options *
         status = read_entry(store, request, &findings, fault);
     if (status != OK)
         return status;
+    int is_redacted = request->options.redaction != REDACT_NOTHING;
     struct proof proof = {store, &findings, findings_configuration(&findings, request->part),
-                          common->folder};
+                          is_redacted ? NULL : common->folder};
     status = page_proof(&page, &proof, fault);
     if (status == OK)
         status = save_sheet(store, common, request, &page.out, path, fault);
@@ -154,9 +167,67 @@ static enum status make_sheet(struct store *store, const struct common_options *
     return status;
 }
 
+/* The entry that is asked for, by its ids: FACILITY/ENTRY. */
+static enum status name_entry(struct store *season, const struct redacted_season *made,
+                              const char *wanted, struct buffer *out, struct fault *fault)
+{
+    struct season_entries entries;
+    char ids[2][REDACTED_ID];
+    size_t at = 0;
+
+    enum status status = entries_read(season, &entries, fault);
+    if (status != OK)
+        return status;
+    status = find_entry(&entries, wanted, &at, fault);
+    if (status == OK)
+        status = redacted_season_id(made, "facility", entries.items[at].facility, ids[0], fault);
+    if (status == OK)
+        status = redacted_season_id(made, "entry", entries.items[at].entry, ids[1], fault);
+    if (status == OK)
+        buffer_format(out, "%s/%s", ids[0], ids[1]);
+    entries_end(&entries);
+    return status == OK ? buffer_status(out, "the name of an entry", fault) : status;
+}
+
+/* The sheet of the same part and entry by their ids. */
+static enum status make_redacted(struct store *season, const struct common_options *common,
+                                 const struct request *asked, struct fault *fault)
+{
+    struct redacted_season made;
+    struct request request = *asked;
+    struct buffer entry = {0};
+    char part[REDACTED_ID];
+
+    enum status status =
+        redacted_season_open(season, common->folder, &asked->options, 0, &made, fault);
+    if (status != OK)
+        return status;
+    status = redacted_season_id(&made, "configuration", asked->part, part, fault);
+    request.part = part;
+    if (status == OK && asked->entry != NULL) {
+        status = name_entry(season, &made, asked->entry, &entry, fault);
+        request.entry = buffer_string(&entry);
+    }
+    if (status == OK)
+        status = make_sheet(made.store, common, &request, fault);
+    buffer_free(&entry);
+    return redacted_season_end(&made, status, fault);
+}
+
+static enum status make(struct store *season, const struct common_options *common,
+                        const struct request *request, struct fault *fault)
+{
+    if (request->options.redaction != REDACT_NOTHING)
+        return make_redacted(season, common, request, fault);
+    enum status status = request->output != NULL
+                             ? redacted_folder_names(common->folder, request->output, fault)
+                             : OK;
+    return status == OK ? make_sheet(season, common, request, fault) : status;
+}
+
 int proof_run(const struct common_options *common, int argc, char **argv, struct fault *fault)
 {
-    struct request request = {NULL, NULL, NULL};
+    struct request request = {.part = NULL};
     struct store *store = NULL;
     char path[REPORT_PATH];
 
@@ -166,7 +237,7 @@ int proof_run(const struct common_options *common, int argc, char **argv, struct
     if (status == OK)
         status = store_open(path, STORE_READ_ONLY, &store, fault);
     if (status == OK)
-        status = make_sheet(store, common, &request, fault);
+        status = make(store, common, &request, fault);
     enum status closed = store_close(store, status == OK ? fault : NULL);
     return fault_exit_code(status != OK ? status : closed);
 }

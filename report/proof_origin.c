@@ -3,6 +3,7 @@
 
 #include "report/page.h"
 #include "report/proof.h"
+#include "report/redact.h"
 #include "schema/digest.h"
 #include "schema/version.h"
 
@@ -104,11 +105,32 @@ static void write_command(struct html *page, const struct proof *proof)
     buffer_free(&entry);
 }
 
+/* Hashes tell a file to who has it, and the command has names in it. */
+static void write_redaction(struct html *page)
+{
+    proof_pair(
+        page, "Redacted",
+        "names are exchanged for ids; what people wrote, pictures, files and hashes are left "
+        "out, and days are counted from 2000-01-01. The sheet with names is its maker's; "
+        "program lapwing %s",
+        version_text());
+}
+
 enum status proof_origin(struct html *page, const struct proof *proof, struct fault *fault)
 {
+    int is_redacted = 0;
+
     page_section(page, "origin", "Origin", NULL);
     html_open(page, "dl", "class", "origin-list", HTML_END);
-    enum status status = write_logs(page, proof, fault);
+    enum status status = redact_is_on(proof->store, &is_redacted, fault);
+    if (status == OK && is_redacted) {
+        write_redaction(page);
+        html_close(page);
+        html_close(page);
+        return OK;
+    }
+    if (status == OK)
+        status = write_logs(page, proof, fault);
     if (status == OK)
         status = write_keys(page, proof, fault);
     write_command(page, proof);

@@ -5,12 +5,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "report/csv_out.h"
 #include "report/query.h"
+#include "report/redact_mend.h"
 #include "report/redact_text.h"
+#include "schema/asked.h"
 
 struct column {
-    char type; /* of STRICT tables: Text, Real, Integer, Blob */
+    char type; /* Text, Real, Integer, Blob; NUL: an integer of what was asked */
     int not_null, is_time, is_level;
     struct redact_column is;
 };
@@ -18,6 +19,8 @@ struct column {
 struct copying {
     struct store *season, *redacted;
     enum redaction redaction;
+    const unsigned char *secret;
+    int with_asked;
     struct redact_names names;
     double shift; /* s, taken off times */
     /* of the table at hand */
@@ -89,7 +92,7 @@ static enum status copy_cell(struct copying *copying, struct statement *row, siz
         return copy_text(copying, column, statement_text(row, (int)i), position, fault);
     if (column->type == 'R')
         return copy_real(copying, column, statement_real(row, (int)i), position, fault);
-    if (column->type == 'I')
+    if (column->type != 'B')
         return statement_bind_integer(copying->insert, position, statement_integer(row, (int)i),
                                       fault);
     return column->not_null ? statement_bind_blob(copying->insert, position, "", 0, fault) : OK;
@@ -141,14 +144,11 @@ static enum status copy_rows(struct copying *copying, struct fault *fault)
     return status;
 }
 
-static enum status take_table(struct statement *row, void *context, struct fault *fault)
+static enum status copy_table(struct copying *copying, const char *table, struct fault *fault)
 {
-    struct copying *copying = context;
-    const char *texts[] = {statement_text(row, 0), NULL};
+    const char *texts[] = {table, NULL};
 
-    copying->table = texts[0];
-    if (!redact_takes(copying->table, copying->redaction))
-        return OK;
+    copying->table = table;
     copying->n = 0;
     copying->has_reduction = 0;
     buffer_clear(&copying->list);
@@ -160,38 +160,26 @@ static enum status take_table(struct statement *row, void *context, struct fault
     return status == OK ? copy_rows(copying, fault) : status;
 }
 
-/* In the copy, where names are gone: what is made of columns that were emptied. */
-static const char mend_sql[] =
-    "UPDATE run SET start_text = strftime('%Y-%m-%dT%H:%M:%SZ', start_s, 'unixepoch');"
-    "UPDATE run SET reason = 'reason withheld' WHERE state <> 'ok';"
-    "UPDATE log SET mtime_ns = 0;"
-    "INSERT INTO setting VALUES ('season', 'season', 'Redacted season', '');"
-    "INSERT INTO setting VALUES ('redaction', 'names', 'Names are exchanged for ids. What people "
-    "wrote, file names, hashes and settings in words are left out. Days are counted from "
-    "2000-01-01, "
-    "the day of the first run.', '')";
+static enum status take_table(struct statement *row, void *context, struct fault *fault)
+{
+    struct copying *copying = context;
+    const char *table = statement_text(row, 0);
 
-static const char detail_sql[] =
-    "UPDATE flag_row SET detail = CASE WHEN value IS NULL THEN 'Detail withheld.' ELSE "
-    "trim(printf('%.4g %s', value, unit)) || CASE WHEN limit_value IS NULL THEN '.' ELSE "
-    "trim(printf('; limit %.4g %s', limit_value, unit)) || '.' END END";
+    return redact_takes(table, copying->redaction) ? copy_table(copying, table, fault) : OK;
+}
 
-static const char levels_sql[] =
-    "UPDATE flag_row SET value = NULL, limit_value = NULL, detail = 'Detail withheld.';"
-    "CREATE TEMP TABLE level (reduction, quantity, target, mean, PRIMARY KEY (reduction, quantity, "
-    "target));"
-    "INSERT INTO level SELECT o.reduction, o.quantity, o.target, avg(o.value) FROM observation AS "
-    "o JOIN configuration AS c ON c.configuration = o.configuration AND c.baseline = "
-    "o.configuration GROUP BY o.reduction, o.quantity, o.target;"
-    "DELETE FROM observation WHERE NOT EXISTS (SELECT 1 FROM level AS l WHERE l.reduction = "
-    "observation.reduction AND l.quantity = observation.quantity AND l.target = "
-    "observation.target);"
-    "UPDATE observation SET value = value - l.mean, baseline_here = baseline_here - l.mean FROM "
-    "level AS l WHERE l.reduction = observation.reduction AND l.quantity = observation.quantity "
-    "AND l.target = observation.target;"
-    "DROP TABLE level;"
-    "INSERT INTO setting VALUES ('redaction', 'levels', 'Absolute coefficients and loads are left "
-    "out; a run''s value is given less the mean of its baseline.', '')";
+/* The tables of what was asked, but the words of the question itself. */
+static enum status copy_asked(struct copying *copying, struct fault *fault)
+{
+    static const char *const tables[] = {
+        "asked_delta",     "asked_ratio",   "asked_equal_balance", "asked_package",
+        "asked_stability", "asked_variant", "asked_exclusion",     "asked_reduction"};
+
+    enum status status = asked_make(copying->redacted, fault);
+    for (size_t i = 0; status == OK && i < sizeof tables / sizeof tables[0]; i++)
+        status = copy_table(copying, tables[i], fault);
+    return status;
+}
 
 /* The attitude of the pressure maps is a name in a setting. */
 static enum status copy_map_attitude(struct copying *copying, struct fault *fault)
@@ -230,7 +218,8 @@ static enum status copy_all(struct copying *copying, struct fault *fault)
     if (!isfinite(copying->shift))
         copying->shift = 0;
     if (status == OK)
-        status = redact_names_open(copying->season, copying->redacted, &copying->names, fault);
+        status = redact_names_open(copying->season, copying->redacted, copying->secret,
+                                   &copying->names, fault);
     if (status == OK)
         status = query_each(copying->season,
                             "SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name",
@@ -238,12 +227,8 @@ static enum status copy_all(struct copying *copying, struct fault *fault)
     if (status == OK)
         status = copy_map_attitude(copying, fault);
     if (status == OK)
-        status = store_execute(copying->redacted, mend_sql, fault);
-    if (status == OK)
-        status = store_execute(copying->redacted, detail_sql, fault);
-    if (status == OK && copying->redaction == REDACT_LEVELS)
-        status = store_execute(copying->redacted, levels_sql, fault);
-    return status;
+        status = redact_mend(copying->redacted, copying->redaction, fault);
+    return status == OK && copying->with_asked ? copy_asked(copying, fault) : status;
 }
 
 static enum status copy_season(struct copying *copying, struct fault *fault)
@@ -262,10 +247,13 @@ static enum status copy_season(struct copying *copying, struct fault *fault)
     return status == OK ? store_commit(copying->redacted, fault) : status;
 }
 
-enum status redact_open(struct store *season, enum redaction redaction, struct store **redacted,
+enum status redact_open(struct store *season, const struct redact_how *how, struct store **redacted,
                         struct fault *fault)
 {
-    struct copying copying = {.season = season, .redaction = redaction};
+    struct copying copying = {.season = season,
+                              .redaction = how->redaction,
+                              .secret = how->secret,
+                              .with_asked = how->with_asked};
 
     *redacted = NULL;
     enum status status = store_open("", STORE_CREATE, &copying.redacted, fault);
@@ -278,19 +266,4 @@ enum status redact_open(struct store *season, enum redaction redaction, struct s
     }
     *redacted = copying.redacted;
     return OK;
-}
-
-static const struct csv_column key_columns[] = {
-    {"kind", "", CSV_TEXT},
-    {"name", "in the season", CSV_TEXT},
-    {"id", "in the redacted report", CSV_TEXT},
-};
-
-enum status redact_key(struct store *redacted, struct buffer *out, struct fault *fault)
-{
-    static const struct csv_table key = {"redaction key",
-                                         "SELECT kind, name, id FROM redacted_name ORDER BY number",
-                                         key_columns, sizeof key_columns / sizeof key_columns[0]};
-
-    return csv_write(redacted, &key, out, fault);
 }

@@ -12,6 +12,7 @@ struct column_row {
 
 /* The first row that fits; those of one table stand first. */
 static const struct column_row columns[] = {
+    {"trace", "reason", {REDACT_KEEP, 0}}, /* a rule's code */
     {"correction_method", "method", {REDACT_KEEP, 0}},
     {"correction_method", "equation", {REDACT_KEEP, 0}},
     {"correction_method", "evidence", {REDACT_KEEP, 0}},
@@ -93,15 +94,39 @@ static const struct column_row columns[] = {
     {NULL, "decided", {REDACT_EMPTY, 0}},
     {NULL, "detail", {REDACT_EMPTY, 0}},
     {NULL, "found", {REDACT_EMPTY, 0}},
+    {NULL, "zero", {REDACT_EMPTY, 0}},
+    {NULL, "tare", {REDACT_EMPTY, 0}},
+    {NULL, "block", {REDACT_EMPTY, 0}},
+    {NULL, "evidence", {REDACT_EMPTY, 0}},
+    {NULL, "drag_contains", {REDACT_EMPTY, 0}},
+    {NULL, "downforce_contains", {REDACT_EMPTY, 0}},
+    {NULL, "sha256", {REDACT_EMPTY, 0}},
+    {NULL, "ingest_key", {REDACT_EMPTY, 0}},
+    {NULL, "key", {REDACT_EMPTY, 0}},
+    {NULL, "inputs", {REDACT_EMPTY, 0}},
+    {NULL, "start_text", {REDACT_EMPTY, 0}}, /* made again of the moved time */
 };
 
-struct redact_column redact_column(const char *table, const char *column)
+/* NULL: nobody said. */
+static const struct column_row *find(const char *table, const char *column)
 {
     for (size_t i = 0; i < sizeof columns / sizeof columns[0]; i++)
         if (strcmp(columns[i].column, column) == 0 &&
             (columns[i].table == NULL || strcmp(columns[i].table, table) == 0))
-            return columns[i].column_is;
-    return (struct redact_column){REDACT_EMPTY, 0};
+            return &columns[i];
+    return NULL;
+}
+
+struct redact_column redact_column(const char *table, const char *column)
+{
+    const struct column_row *row = find(table, column);
+
+    return row != NULL ? row->column_is : (struct redact_column){REDACT_EMPTY, 0};
+}
+
+int redact_knows(const char *table, const char *column)
+{
+    return find(table, column) != NULL;
 }
 
 static int has(const char *const *names, size_t n, const char *name)
@@ -136,6 +161,7 @@ int redact_is_level(const char *column)
                                         "downforce_area_m2",
                                         "cp_raw",
                                         "cp",
+                                        "q_ratio", /* of a blockage that is made of the drag */
                                         "toward"};
 
     return has(names, sizeof names / sizeof names[0], column);
@@ -157,13 +183,10 @@ static const char *const taken[] = {"setting",
                                     "tap_result",
                                     "target_result",
                                     "target_other",
-                                    "uncertainty_source",
                                     "observation",
                                     "delta_result",
                                     "robustness",
                                     "stability_result",
-                                    "delta_budget",
-                                    "delta_uncertainty",
                                     "exclusion_effect",
                                     "delta_ratio",
                                     "trimmed_delta",
@@ -174,12 +197,15 @@ static const char *const taken[] = {"setting",
                                     "map_triangle",
                                     "flag_row",
                                     "configuration_part",
-                                    "repeatability_season",
-                                    "point_uncertainty"};
+                                    "repeatability_season"};
 
-/* Those that give levels away: loads after every step, means of channels. */
-static const char *const levels[] = {"ledger_row", "load_content", "channel_statistic",
-                                     "entry_mean"};
+/* Those that give levels away: loads after every step, means and samples of channels; and budgets, since an
+ * uncertainty that is a share of a coefficient tells the coefficient. */
+static const char *const levels[] = {"ledger_row",         "load_content",      "channel_statistic",
+                                     "entry_mean",         "channel",           "trace",
+                                     "trace_bin",          "trace_mark",        "spectrum",
+                                     "uncertainty_source", "point_uncertainty", "delta_uncertainty",
+                                     "delta_budget"};
 
 int redact_takes(const char *table, enum redaction redaction)
 {

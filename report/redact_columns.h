@@ -45,6 +45,9 @@ struct redact_column {
 /* A text column; REDACT_EMPTY when it is not known. */
 struct redact_column redact_column(const char *table, const char *column);
 
+/* 1 when somebody decided on the column; that one that is not known is emptied is no decision. */
+int redact_knows(const char *table, const char *column);
+
 /* 1 for a number that is a time; 1 for a number that tells an absolute level. */
 int redact_is_time(const char *column);
 int redact_is_level(const char *column);

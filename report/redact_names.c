@@ -5,6 +5,14 @@
 #include <string.h>
 
 #include "report/query.h"
+#include "report/redact_key.h"
+#include "schema/quantity.h"
+#include "schema/role.h"
+
+enum {
+    TOKEN = 6
+}; /* characters of an id, 30 bits: of a thousand names two are alike once in 2000 seasons */
+enum { PLAIN = 80 };
 
 struct kind_row {
     const char *word;   /* in the key */
@@ -66,16 +74,59 @@ static enum status add(struct redact_names *names, enum redact_kind kind, const 
     return status == OK ? statement_run(names->add, fault) : status;
 }
 
+static enum status is_taken(struct redact_names *names, const char *id, int *found,
+                            struct fault *fault)
+{
+    enum status status = statement_bind_text(names->taken, 1, id, fault);
+
+    if (status == OK)
+        status = statement_step(names->taken, found, fault);
+    enum status reset = statement_reset(names->taken, status == OK ? fault : NULL);
+    return status != OK ? status : reset;
+}
+
+/* "C-7kq3m2"; longer where two names would be alike. */
+static enum status plain_token(struct redact_names *names, enum redact_kind kind, const char *name,
+                               char plain[PLAIN], struct fault *fault)
+{
+    const char *before = kinds[kind].before;
+    const char *dash = before[strlen(before) - 1] == ' ' ? "" : "-";
+    char token[REDACT_TOKEN];
+    int found = 1;
+
+    enum status status = redact_token(names->secret, kinds[kind].word, name, token, fault);
+    for (int n = TOKEN; status == OK && found && n < REDACT_TOKEN; n++) {
+        (void)snprintf(plain, PLAIN, "%s%s%.*s", before, dash, n, token);
+        status = is_taken(names, plain, &found, fault);
+    }
+    return status;
+}
+
+/* A column that is called by the program's own word for it is no name. */
+static int is_word(enum redact_kind kind, const char *name)
+{
+    return kind == REDACT_CHANNEL &&
+           (quantity_from_symbol(name) != QUANTITY_COUNT || role_from_name(name) != ROLE_COUNT);
+}
+
 /* beside: of the program's vocabulary; "" or NULL for nothing. */
 static enum status number(struct redact_names *names, enum redact_kind kind, const char *name,
                           const char *beside, struct fault *fault)
 {
-    char plain[32];
-    char id[120];
-
-    (void)snprintf(plain, sizeof plain, "%s%0*d", kinds[kind].before, kinds[kind].digits,
-                   ++names->count[kind]);
+    char plain[PLAIN];
+    char id[PLAIN + 70];
     int has_more = beside != NULL && beside[0] != '\0';
+    enum status status = OK;
+
+    if (is_word(kind, name))
+        return add(names, kind, name, name, fault);
+    if (names->secret != NULL)
+        status = plain_token(names, kind, name, plain, fault);
+    else
+        (void)snprintf(plain, sizeof plain, "%s%0*d", kinds[kind].before, kinds[kind].digits,
+                       ++names->count[kind]);
+    if (status != OK)
+        return status;
     (void)snprintf(id, sizeof id, "%s%s%.60s%s", plain, has_more ? " (" : "",
                    has_more ? beside : "", has_more ? ")" : "");
     return add(names, kind, name, id, fault);
@@ -119,20 +170,29 @@ static enum status prepare(struct redact_names *names, struct fault *fault)
                               &names->find, fault);
     if (status == OK)
         status = statement_prepare(
-            store, "SELECT id FROM redacted_name WHERE name = ?1 ORDER BY number LIMIT 1",
+            store,
+            "SELECT id FROM redacted_name WHERE name = ?1 ORDER BY kind NOT IN ('tap', "
+            "'channel'), number LIMIT 1",
             &names->any, fault);
     if (status == OK)
+        status = statement_prepare(
+            store,
+            "SELECT 1 FROM redacted_name WHERE length(name) > 1 AND name "
+            "GLOB '*[^-0-9.,+ ]*' AND id <> name AND instr(lower(?1), lowered) > 0 LIMIT 1",
+            &names->inside, fault);
+    if (status == OK)
         status = statement_prepare(store,
-                                   "SELECT 1 FROM redacted_name WHERE length(name) > 1 AND name "
-                                   "GLOB '*[^-0-9.,+ ]*' AND instr(lower(?1), lowered) > 0 LIMIT 1",
-                                   &names->inside, fault);
+                                   "SELECT 1 FROM redacted_name WHERE id = ?1 OR substr(id, 1, "
+                                   "length(?1) + 1) = ?1 || ' '",
+                                   &names->taken, fault);
     return status;
 }
 
 enum status redact_names_open(struct store *season, struct store *redacted,
-                              struct redact_names *names, struct fault *fault)
+                              const unsigned char *secret, struct redact_names *names,
+                              struct fault *fault)
 {
-    *names = (struct redact_names){.store = redacted, .season = season};
+    *names = (struct redact_names){.store = redacted, .season = season, .secret = secret};
     enum status status = prepare(names, fault);
     for (int kind = 0; status == OK && kind < REDACT_KINDS; kind++) {
         struct taking taking = {names, (enum redact_kind)kind};
@@ -147,6 +207,7 @@ void redact_names_end(struct redact_names *names)
     statement_free(names->add);
     statement_free(names->any);
     statement_free(names->inside);
+    statement_free(names->taken);
     *names = (struct redact_names){.store = NULL};
 }
 

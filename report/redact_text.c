@@ -116,11 +116,34 @@ static int is_known_unit(const char *unit)
     return 1;
 }
 
+/* Sentences that name a device or a part, which may be cut or of one letter: said without it. */
+static const char *without_name(const char *text)
+{
+    static const struct {
+        const char *mark, *instead;
+    } sentences[] = {{" does not move the balance for certain",
+                      "the device does not move the balance for certain"},
+                     {" would have to stand at ", "the device would have to go beyond its range"},
+                     {" has no uncertainty here",
+                      "the device has no uncertainty here, so that nothing can be trimmed by it"},
+                     {" was not run in this entry", "a part was not run in this entry"}};
+
+    for (size_t i = 0; i < sizeof sentences / sizeof sentences[0]; i++)
+        if (strstr(text, sentences[i].mark) != NULL)
+            return sentences[i].instead;
+    return NULL;
+}
+
 static enum status redact_sentence(struct redact_names *names, const char *text, struct buffer *out,
                                    struct fault *fault)
 {
+    const char *instead = without_name(text);
     int found = 0;
 
+    if (instead != NULL) {
+        buffer_text(out, instead);
+        return OK;
+    }
     enum status status = redact_find_inside(names, text, &found, fault);
     if (status == OK)
         buffer_text(out, found ? "reason withheld" : text);

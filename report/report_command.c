@@ -135,6 +135,7 @@ const struct command report_command = {
     "usage: lapwing [-C DIR] report [--csv comma|semicolon] [--json] [--notes]\n"
     "                               [--redact [deltas-only]] [--redact-key FILE]\n"
     "       lapwing [-C DIR] report --proof CONFIGURATION [--entry ENTRY] [--output FILE]\n"
+    "                               [--redact [deltas-only]] [--redact-key FILE]\n"
     "\n"
     "Writes from the season's database, without reading any log:\n"
     "  DIR/report/night.html  one self-contained page about the latest entry: what won, by how\n"
@@ -171,7 +172,15 @@ const struct command report_command = {
     "it\n"
     "                    tables carry ids only, and files with notes from before are removed\n"
     "  --redact          DIR/report-redacted instead: ids for the names of configurations, runs,\n"
-    "                    places, attitudes, taps; no free text, no hashes, no dates\n"
-    "  --redact deltas-only  and no absolute coefficients and loads\n"
-    "  --redact-key FILE which id is which name; not in the folder that is given away\n",
+    "                    places, attitudes, taps; no free text, pictures, hashes or dates. What "
+    "an\n"
+    "                    earlier one left there is taken away; other files there are refused\n"
+    "  --redact deltas-only  and nothing that tells a level: no absolute coefficients and loads, "
+    "no\n"
+    "                    samples, no budget\n"
+    "  --redact-key FILE ids are made by the secret in FILE, the same in every report by it; it "
+    "also\n"
+    "                    says which id is which name. Made when it is missing, its owner's alone; "
+    "not\n"
+    "                    in the folder that is given away\n",
     run};

@@ -14,14 +14,37 @@ static enum status read_csv(const char *word, struct report_options *options, st
     return OK;
 }
 
-static enum status check(const struct report_options *options, struct fault *fault)
+enum status report_options_check(const struct report_options *options, struct fault *fault)
 {
     if (options->key_file != NULL && options->redaction == REDACT_NOTHING)
         return FAIL(fault, BAD_INPUT,
-                    "--redact-key explains the ids of a redacted report: give --redact too");
+                    "--redact-key explains ids, and names have none without --redact: give both");
     if (options->notes && options->redaction != REDACT_NOTHING)
         return FAIL(fault, BAD_INPUT,
                     "--notes sends out what people wrote and --redact leaves it out; choose");
+    return OK;
+}
+
+enum status report_options_redact(int argc, char **argv, int *at, struct report_options *options,
+                                  int *is_taken, struct fault *fault)
+{
+    const char *word = argv[*at];
+    const char *next = *at + 1 < argc ? argv[*at + 1] : NULL;
+
+    *is_taken = 1;
+    if (strcmp(word, "--redact") == 0) {
+        int is_deltas = next != NULL && strcmp(next, "deltas-only") == 0;
+        options->redaction = is_deltas ? REDACT_LEVELS : REDACT_NAMES;
+        *at += is_deltas;
+        return OK;
+    }
+    *is_taken = strcmp(word, "--redact-key") == 0;
+    if (!*is_taken)
+        return OK;
+    if (next == NULL)
+        return FAIL(fault, BAD_INPUT, "--redact-key needs a file; see `lapwing report --help`");
+    options->key_file = next;
+    ++*at;
     return OK;
 }
 
@@ -33,6 +56,12 @@ enum status report_options_read(int argc, char **argv, struct report_options *op
     *options = (struct report_options){.redaction = REDACT_NOTHING};
     for (int i = 1; status == OK && i < argc && argv[i] != NULL; i++) {
         const char *next = i + 1 < argc ? argv[i + 1] : NULL;
+        int is_taken = 0;
+        status = report_options_redact(argc, argv, &i, options, &is_taken, fault);
+        if (status != OK)
+            return status;
+        if (is_taken)
+            continue;
         if (strcmp(argv[i], "--json") == 0) {
             options->json = 1;
         } else if (strcmp(argv[i], "--notes") == 0) {
@@ -40,15 +69,6 @@ enum status report_options_read(int argc, char **argv, struct report_options *op
         } else if (strcmp(argv[i], "--csv") == 0) {
             status = read_csv(next, options, fault);
             i++;
-        } else if (strcmp(argv[i], "--redact") == 0) {
-            int is_deltas = next != NULL && strcmp(next, "deltas-only") == 0;
-            options->redaction = is_deltas ? REDACT_LEVELS : REDACT_NAMES;
-            i += is_deltas;
-        } else if (strcmp(argv[i], "--redact-key") == 0 && next != NULL) {
-            options->key_file = next;
-            i++;
-        } else if (strcmp(argv[i], "--redact-key") == 0) {
-            return FAIL(fault, BAD_INPUT, "--redact-key needs a file; see `lapwing report --help`");
         } else {
             return FAIL(fault, BAD_INPUT,
                         "report has no option '%.80s'; see `lapwing report "
@@ -56,5 +76,5 @@ enum status report_options_read(int argc, char **argv, struct report_options *op
                         argv[i]);
         }
     }
-    return status == OK ? check(options, fault) : status;
+    return status == OK ? report_options_check(options, fault) : status;
 }

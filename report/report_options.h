@@ -14,6 +14,14 @@ struct report_options {
     const char *key_file;     /* where the ids are explained; NULL: nowhere */
 };
 
+/* Reads --redact [deltas-only] or --redact-key FILE at argv[*at] and moves *at to its last word; *is_taken is
+ * 0 when it is neither. BAD_INPUT: --redact-key without a file. */
+enum status report_options_redact(int argc, char **argv, int *at, struct report_options *options,
+                                  int *is_taken, struct fault *fault);
+
+/* BAD_INPUT: a key without --redact, or notes with it. */
+enum status report_options_check(const struct report_options *options, struct fault *fault);
+
 /* argv[0] is the command's name. BAD_INPUT names the word that is wrong. */
 enum status report_options_read(int argc, char **argv, struct report_options *options,
                                 struct fault *fault);

@@ -46,7 +46,7 @@ enum status site_save(const char *folder, const char *name, const struct buffer 
     return report_save(path, text, fault);
 }
 
-static int is_page_name(const char *name)
+int site_is_page_name(const char *name)
 {
     size_t length = strlen(name);
 
@@ -79,6 +79,13 @@ static int is_ours(const char *path)
     return strstr(room, mark) != NULL;
 }
 
+int site_is_page(const char *folder, const char *name)
+{
+    char path[REPORT_PATH];
+
+    return site_is_page_name(name) && report_path(folder, name, path, NULL) == OK && is_ours(path);
+}
+
 static enum status sweep_one(const char *folder, const char *name, struct fault *fault)
 {
     char path[REPORT_PATH];
@@ -101,7 +108,7 @@ enum status site_sweep(const char *folder, const struct page_name *kept, size_t 
     if (listing == NULL)
         return FAIL(fault, WRITE_FAILED, "cannot list the folder %s: %s", folder, strerror(errno));
     for (struct dirent *at = NULL; status == OK && (at = readdir(listing)) != NULL;)
-        if (is_page_name(at->d_name) && !is_kept(at->d_name, kept, n))
+        if (site_is_page_name(at->d_name) && !is_kept(at->d_name, kept, n))
             status = sweep_one(folder, at->d_name, fault);
     (void)closedir(listing);
     return status;

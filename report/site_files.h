@@ -15,4 +15,8 @@ enum status site_save(const char *folder, const char *name, const struct buffer 
 enum status site_sweep(const char *folder, const struct page_name *kept, size_t n,
                        struct fault *fault);
 
+/* 1 for night-*.html and proof-*.html; 1 when the folder's file is one that the program made. */
+int site_is_page_name(const char *name);
+int site_is_page(const char *folder, const char *name);
+
 #endif
