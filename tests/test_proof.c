@@ -262,7 +262,7 @@ static void requests_that_cannot_be_met_are_told(void)
         {{"report", "--proof", "W9", NULL}, "no configuration 'W9'"},
         {{"report", "--proof", "C0", NULL}, "'C0' was compared with its baseline in no entry"},
         {{"report", "--proof", "W1", "--entry", "June", NULL}, "no entry 'June'"},
-        {{"report", "--proof", "W1", "--redact", NULL}, "takes no '--redact'"},
+        {{"report", "--proof", "W1", "--notes", NULL}, "takes no '--notes'"},
     };
     char folder[SCRATCH_PATH];
     struct fault fault;

@@ -272,7 +272,7 @@ static void options_are_read_strictly(void)
                  {{"--redact", "--json"}, NULL},
                  {{"--csv"}, "--csv takes"},
                  {{"--csv", "tab"}, "'tab'"},
-                 {{"--redact-key", "/tmp/k"}, "give --redact"},
+                 {{"--redact-key", "/tmp/k"}, "without --redact"},
                  {{"--redact-key"}, "needs a file"},
                  {{"--redact", "--notes"}, "choose"},
                  {{"deltas-only"}, "'deltas-only'"}};
