@@ -122,12 +122,13 @@ static void write_chart(struct html *page, const struct track *track)
 enum status panel_control(struct html *page, const struct season *season, struct fault *fault)
 {
     struct track track = {.season = season};
-    const char *texts[] = {season->facility, season->baseline, season->metric.quantity,
-                           season->target, NULL};
 
     enum status status = OK;
-    if (season->metric.quantity != NULL && season->baseline[0] != '\0')
+    if (season->metric.quantity != NULL && season->baseline[0] != '\0') {
+        const char *texts[] = {season->facility, season->baseline, season->metric.quantity,
+                               season->target, NULL};
         status = query_each(season->store, entries_sql, texts, take_entry, &track, fault);
+    }
     if (status == OK && track.n > 0) {
         char why[3 * sizeof(struct cut_text) + 80];
         (void)snprintf(why, sizeof why,

@@ -155,6 +155,7 @@ const struct command report_command = {
     "  DIR/report/budget.csv  what every delta is uncertain by, source by source\n"
     "  DIR/report/ratios.csv, equal_balance.csv, packages.csv  what follows from several deltas\n"
     "  DIR/report/channels.csv  channels that no coefficient is made of\n"
+    "  DIR/report/traces.csv  samples that a flag is about, and those of keep_samples\n"
     "  DIR/report/observations.csv  every mounting's value: what deltas are made of\n"
     "  DIR/report/left_out.csv  points that a rule or a person left out, or took in\n"
     "  DIR/report/flags.csv   everything that needs a person's eyes\n"

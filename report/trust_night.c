@@ -197,7 +197,6 @@ static enum status take_change(struct statement *row, void *context, struct faul
 enum status trust_check_change(struct trust_work *work, struct trust_check *check,
                                struct fault *fault)
 {
-    const char *texts[] = {flag_row(FLAG_UNDECLARED_CHANGE)->code, NULL};
     struct flag_seen seen = {.work = work};
     double still = 0;
 
@@ -208,7 +207,8 @@ enum status trust_check_change(struct trust_work *work, struct trust_check *chec
         status = query_each(work->store,
                             "SELECT run, effect_counts FROM page_flag WHERE rule = ?1 "
                             "ORDER BY abs(effect_counts) DESC, run",
-                            texts, take_change, &seen, fault);
+                            (const char *[]){flag_row(FLAG_UNDECLARED_CHANGE)->code, NULL},
+                            take_change, &seen, fault);
     check->state = seen.n == 0 ? TRUST_HOLDS : TRUST_LOOK;
     if (seen.n > 0 && seen.effect > counts_that_matter(work))
         check->state = TRUST_FAILS;

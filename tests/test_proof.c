@@ -92,8 +92,8 @@ static void the_evidence_is_told(void)
         "Reynolds number on the wheelbase 4.80 million",
         "holds for all 5 parts tried against C0 together",
         "Not road-tested: the season has no run of it on a track.",
-        "Anything outside front ride heights of 8.0 to 22.0 mm, rear ride heights of 30.0 to 42.0 "
-        "mm, yaw of ",
+        "Anything outside front ride heights of 8.0 to 22.0 mm, ",
+        "rear ride heights of 30.0 to 42.0 mm, yaw of ",
         "4.0 to 4.0 deg",
         "lapwing report --proof &#39;W1&#39; --entry &#39;saltmarsh/February&#39;",
         "key c0ffee:",
