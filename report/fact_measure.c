@@ -25,9 +25,10 @@ static enum status take_return(struct statement *row, void *context, struct faul
     return OK;
 }
 
-/* "over 7 mountings of it; largest step +9.4, range 10.3." and what that does to deltas. */
+/* "over 7 mountings of it; largest step between neighbours +9.4, range 10.3", and what a step that
+ * matters does to deltas. */
 static void note_track(const struct baseline_track *track, const struct display *display,
-                       struct fact *fact)
+                       int is_stepped, struct fact *fact)
 {
     struct number_text step = number_text_delta(display->factor * track->step, display->decimals);
     struct number_text range = number_text_plain(display->factor * track->range, display->decimals);
@@ -37,25 +38,24 @@ static void note_track(const struct baseline_track *track, const struct display 
         (void)snprintf(more, sizeof more, "; largest step between neighbours %.40s, range %.40s",
                        step.text, range.text);
     (void)snprintf(
-        fact->note, FACT_TEXT,
-        "over %zu mountings of it%s. A step is not a drift: it does not drop out of deltas "
-        "next to it.",
-        track->returns, more);
+        fact->note, FACT_TEXT, "over %zu mountings of it%s%s", track->returns, more,
+        is_stepped ? ". A step is not a drift: it does not drop out of deltas next to it." : "");
 }
 
 static void describe_track(const struct baseline_track *track, const struct finding_metric *metric,
                            struct fact *fact)
 {
     const struct display *display = &metric->display;
+    int is_stepped = fabs(track->step) > metric->worthwhile;
 
     (void)snprintf(fact->value, FACT_TEXT, "%s",
                    number_text_delta(display->factor * track->moved, display->decimals).text);
     (void)snprintf(fact->unit, FACT_TEXT, "%s", display_named(display, metric->name).text);
-    note_track(track, display, fact);
+    note_track(track, display, is_stepped, fact);
     if (baseline_track_size(track) <= metric->worthwhile)
         fact_good(fact, "less than matters");
     else
-        fact_look(fact, fabs(track->step) > metric->worthwhile ? "stepped" : "moved");
+        fact_look(fact, is_stepped ? "stepped" : "moved");
 }
 
 enum status fact_baseline(const struct night_page *night, struct fact *fact, struct fault *fault)

@@ -5,13 +5,19 @@
 #include "report/headline.h"
 #include "report/number_text.h"
 
-/* "W2, W1 and W5": the configurations that read this verdict, in the order of the table. */
+/* Of more than NAMES_MOST the first ones are named: the table below has them all, and a sentence that
+ * nobody reads to its end would push it out of sight. */
+enum { NAMES_MOST = 6, NAMES_FIRST = 4 };
+
+/* "W2, W1 and W5", or "W2, W1, W5, W3 and 5 more": the configurations that read this verdict, in the order
+ * of the table. */
 static void add_names(struct buffer *out, const struct findings *findings, const char *verdict)
 {
     size_t n = headline_count(findings, verdict);
+    size_t named = n > NAMES_MOST ? NAMES_FIRST : n;
     size_t written = 0;
 
-    for (size_t i = 0; i < findings->n_leading; i++) {
+    for (size_t i = 0; i < findings->n_leading && written < named; i++) {
         const struct finding_configuration *at = &findings->configurations[i];
         if (at->is_baseline || strcmp(at->deltas[0].verdict, verdict) != 0)
             continue;
@@ -20,6 +26,8 @@ static void add_names(struct buffer *out, const struct findings *findings, const
         buffer_text(out, at->name);
         written++;
     }
+    if (written < n)
+        buffer_format(out, " and %zu more", n - written);
 }
 
 static size_t compared(const struct findings *findings)

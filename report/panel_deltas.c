@@ -211,7 +211,7 @@ static void write_row(struct html *page, const struct night_page *night,
     html_text(page, configuration->name);
     html_text(page, " ");
     if (configuration->change[0] != '\0')
-        html_element(page, "small", configuration->change, HTML_END);
+        html_element(page, "small", cut_text(configuration->change, CUT_TEXT_MOST).text, HTML_END);
     if (!configuration->is_baseline)
         write_reading(page, configuration, "div", "narrow");
     html_close(page);
