@@ -1,7 +1,7 @@
 /* scope.h - which entry a page is about, in one place: the latest of the season.
  *
  * A season holds many entries, and the same configuration may have been run in several; a page that
- * mixed them would compare what was never run together. scope_set() puts four temporary views on the
+ * mixed them would compare what was never run together. scope_set() puts temporary views and tables on the
  * store's connection, which hold the page's entry only, and every query of a page reads these:
  *
  *   page_run        rows of run
