@@ -7,8 +7,8 @@
 
 #include "report/csv_out.h"
 #include "report/query.h"
+#include "report/report_files.h"
 #include "schema/file_read.h"
-#include "schema/file_write.h"
 #include "schema/keyed_digest.h"
 
 static const char head[] = "kind,name,id\n\"\",\"in the season\",\"in the redacted report\"\n"
@@ -113,21 +113,6 @@ static enum status take_name(struct statement *row, void *context, struct fault 
     return buffer_status(&listing->row, "a row of the key", fault);
 }
 
-static enum status save(const char *path, const struct buffer *text, struct fault *fault)
-{
-    struct file_writer *writer = NULL;
-
-    enum status status = file_writer_open_private(path, &writer, fault);
-    if (status != OK)
-        return status;
-    status = file_writer_write(writer, buffer_string(text), text->length, fault);
-    if (status != OK) {
-        file_writer_abandon(writer);
-        return status;
-    }
-    return file_writer_commit(writer, fault);
-}
-
 enum status redact_key_write(const struct redact_key *key, struct store *redacted, const char *path,
                              struct fault *fault)
 {
@@ -147,7 +132,7 @@ enum status redact_key_write(const struct redact_key *key, struct store *redacte
     if (status == OK)
         status = buffer_status(&text, "the key", fault);
     if (status == OK)
-        status = save(path, &text, fault);
+        status = report_save_private(path, &text, fault);
     buffer_free(&listing.row);
     buffer_free(&text);
     return status;

@@ -47,17 +47,29 @@ enum status report_remove(const char *path, struct fault *fault)
     return OK;
 }
 
-enum status report_save(const char *path, const struct buffer *text, struct fault *fault)
+static enum status finish(struct file_writer *writer, const struct buffer *text,
+                          struct fault *fault)
 {
-    struct file_writer *writer = NULL;
-
-    enum status status = file_writer_open(path, &writer, fault);
-    if (status != OK)
-        return status;
-    status = file_writer_write(writer, buffer_string(text), text->length, fault);
+    enum status status = file_writer_write(writer, buffer_string(text), text->length, fault);
     if (status != OK) {
         file_writer_abandon(writer);
         return status;
     }
     return file_writer_commit(writer, fault);
+}
+
+enum status report_save(const char *path, const struct buffer *text, struct fault *fault)
+{
+    struct file_writer *writer = NULL;
+
+    enum status status = file_writer_open(path, &writer, fault);
+    return status == OK ? finish(writer, text, fault) : status;
+}
+
+enum status report_save_private(const char *path, const struct buffer *text, struct fault *fault)
+{
+    struct file_writer *writer = NULL;
+
+    enum status status = file_writer_open_private(path, &writer, fault);
+    return status == OK ? finish(writer, text, fault) : status;
 }

@@ -20,6 +20,9 @@ enum status report_folder(const char *folder, char out[REPORT_PATH], struct faul
 /* Writes the text as path. WRITE_FAILED: path is as it was. */
 enum status report_save(const char *path, const struct buffer *text, struct fault *fault);
 
+/* The same, for its owner's eyes alone. */
+enum status report_save_private(const char *path, const struct buffer *text, struct fault *fault);
+
 /* Takes away what an earlier report left and this one does not write; it need not be there. WRITE_FAILED
  * when it stays. */
 enum status report_remove(const char *path, struct fault *fault);

@@ -8,31 +8,27 @@
 #include "report/control_limits.h"
 #include "report/season.h"
 #include "tests/check.h"
-
-/* NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2: ten flow rates; mean 50.81, mean moving range
- * 1.8778, limits 55.8041 and 45.8159. */
-static const double flow[] = {49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1};
-static const char source[] = "NIST/SEMATECH e-Handbook, 6.3.2.2";
+#include "tests/flow_season.h"
 
 static void limits_are_the_handbook_s(void)
 {
-    struct control_limits limits = control_limits(flow, 10);
+    struct control_limits limits = control_limits(flow_values, FLOW_HANDBOOK);
 
     CHECK(limits.has_limits && limits.outside == 0);
-    CHECK_NEAR(limits.centre, 50.81, 1e-9, source);
-    CHECK_NEAR(limits.moving_range, 1.8778, 5e-5, source);
-    CHECK_NEAR(limits.upper, 55.8041, 5e-5, source);
-    CHECK_NEAR(limits.lower, 45.8159, 5e-5, source);
+    CHECK_NEAR(limits.centre, 50.81, 1e-9, flow_source);
+    CHECK_NEAR(limits.moving_range, 1.8778, 5e-5, flow_source);
+    CHECK_NEAR(limits.upper, 55.8041, 5e-5, flow_source);
+    CHECK_NEAR(limits.lower, 45.8159, 5e-5, flow_source);
 }
 
 static void few_values_have_no_limits(void)
 {
-    struct control_limits limits = control_limits(flow, CONTROL_LEAST - 1);
+    struct control_limits limits = control_limits(flow_values, CONTROL_LEAST - 1);
 
     CHECK(!limits.has_limits && isnan(limits.upper) && isnan(limits.lower));
     CHECK(isfinite(limits.centre));
-    CHECK(control_limits(flow, CONTROL_LEAST).has_limits);
-    CHECK(isnan(control_limits(flow, 0).centre));
+    CHECK(control_limits(flow_values, CONTROL_LEAST).has_limits);
+    CHECK(isnan(control_limits(flow_values, 0).centre));
 }
 
 static void a_value_far_off_is_outside(void)
@@ -45,34 +41,11 @@ static void a_value_far_off_is_outside(void)
     CHECK_NEAR(limits.upper, 13.0 / 11 + 3 * 0.23 / 1.128, 1e-12, "by hand");
 }
 
-static struct store *open_entries(int n)
-{
-    struct store *store = NULL;
-    struct fault fault = {0};
-    char sql[600];
-
-    CHECK_OK(store_open(":memory:", STORE_CREATE, &store, &fault), &fault);
-    for (int i = 0; i < n; i++) {
-        (void)snprintf(
-            sql, sizeof sql,
-            "INSERT INTO run VALUES ('R%d', %d, 'hall', 'e%d', '2026-02-11T20:05:00Z', %d, 'base', "
-            "'wind_on', '', '', '', '', '', 'ok', '', 2, 'k');"
-            "INSERT INTO reduction VALUES (%d, 'compare', 'hall/e%d/base', 'k', 'i', 1);"
-            "INSERT INTO observation VALUES (%d, 'base', 1, 'CL', 'weighted', 'R%d', %d, %.6g, "
-            "NULL, "
-            "NULL), (%d, 'base', 2, 'CL', 'weighted', 'R%d', %d, %.6g, NULL, NULL);",
-            i, i, i, 1000 * i, i + 1, i, i + 1, i, 1000 * i, flow[i] - 0.5, i + 1, i, 1000 * i + 1,
-            flow[i] + 0.5);
-        CHECK_OK(store_execute(store, sql, &fault), &fault);
-    }
-    return store;
-}
-
 /* A point an entry at the mean of its mountings; limits only where there are enough. */
 static void the_panel_draws_entries_and_limits(void)
 {
     for (int n = 7; n <= 10; n += 3) {
-        struct store *store = open_entries(n);
+        struct store *store = flow_season(n);
         struct season season = {.store = store,
                                 .facility = "hall",
                                 .baseline = "base",

@@ -7,40 +7,15 @@
 #include "report/season.h"
 #include "tests/check.h"
 #include "tests/drawn_night.h"
+#include "tests/flow_season.h"
 #include "tests/svg_axis.h"
 
 enum { ENTRIES_MAX = 16 };
-
-/* NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2: ten flow rates; mean 50.81, limits 55.8041 and
- * 45.8159. The eleventh is invented, far off. */
-static const double flow[] = {49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1, 75.0};
 
 static const char means_sql[] =
     "SELECT r.entry, '', '', '', avg(o.value), min(r.start_s), 0, 0, 0, 0 FROM observation AS o "
     "JOIN run AS r ON r.run = o.runs WHERE o.configuration = 'base' AND o.quantity = 'CL' AND "
     "o.target = 'weighted' GROUP BY r.entry ORDER BY 6";
-
-static struct store *open_entries(int n)
-{
-    struct store *store = NULL;
-    struct fault fault = {0};
-    char sql[700];
-
-    CHECK_OK(store_open(":memory:", STORE_CREATE, &store, &fault), &fault);
-    for (int i = 0; i < n; i++) {
-        (void)snprintf(
-            sql, sizeof sql,
-            "INSERT INTO run VALUES ('R%d', %d, 'hall', 'e%d', '2026-02-11T20:05:00Z', %d, 'base', "
-            "'wind_on', '', '', '', '', '', 'ok', '', 2, 'k');"
-            "INSERT INTO reduction VALUES (%d, 'compare', 'hall/e%d/base', 'k', 'i', 1);"
-            "INSERT INTO observation VALUES (%d, 'base', 1, 'CL', 'weighted', 'R%d', %d, %.6g, "
-            "NULL, NULL), (%d, 'base', 2, 'CL', 'weighted', 'R%d', %d, %.6g, NULL, NULL);",
-            i, i, i, 1000 * i, i + 1, i, i + 1, i, 1000 * i, flow[i] - 0.5, i + 1, i, 1000 * i + 1,
-            flow[i] + 0.5);
-        CHECK_OK(store_execute(store, sql, &fault), &fault);
-    }
-    return store;
-}
 
 /* The place of an entry's name below the axis. */
 static double place_of_name(struct svg svg, const char *name)
@@ -93,7 +68,7 @@ static void check_limit(struct svg svg, const struct svg_axis *up, const char *w
 static void check_chart(int entries, double centre, double moving_range)
 {
     struct drawn_row rows[ENTRIES_MAX];
-    struct store *store = open_entries(entries);
+    struct store *store = flow_season(entries);
     struct season season = {.store = store,
                             .facility = "hall",
                             .baseline = "base",

@@ -188,15 +188,17 @@ static void the_key_keeps_what_it_explained(void)
     scratch_remove(folder);
 }
 
+static const char not_hexadecimal[] =
+    "kind,name,id\n\"\",\"in the season\",\"in the redacted report\"\n"
+    "\"secret\",\"G000000000000000000000000000000000000000000000000000000000000000\",\"\"\n";
+
 static void what_is_no_key_is_left_alone(void)
 {
     static const char *const texts[] = {
         "", "run,facility\nR1,here\n",
         "kind,name,id\n\"\",\"in the season\",\"in the redacted report\"\n",
         "kind,name,id\n\"\",\"in the season\",\"in the redacted report\"\n\"secret\",\"00\",\"\"\n",
-        "kind,name,id\n\"\",\"in the season\",\"in the redacted "
-        "report\"\n\"secret\",\"G000000000000000000000000000000000000000000000000000000000000000\","
-        "\"\"\n"};
+        not_hexadecimal};
     char folder[SCRATCH_PATH];
     CHECK(scratch_make(folder));
     for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
