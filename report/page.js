@@ -1,7 +1,7 @@
 (function () {
   'use strict';
   var page = document, root = page.documentElement;
-  var tip = page.getElementById('tip'), say = page.getElementById('say'), lit = null, leaving = 0;
+  var tip = page.getElementById('tip'), say = page.getElementById('say'), lit = null, leaving = 0, pointed = false;
 
   function offer(id, action) {
     var button = page.getElementById(id);
@@ -45,10 +45,19 @@
     else if (at) place();
   }, { capture: true, passive: true });
   page.addEventListener('keydown', function (event) { if (event.key === 'Escape') hide(); });
-  /* Long enough to move onto the words, which then stay: they can be read enlarged, and copied. */
+  /* Long enough to move onto the words, which then stay. They let the pointer through all the same, or
+     the marks below them could not be reached. */
   function leave() { if (!leaving) leaving = setTimeout(hide, 300); }
-  tip.addEventListener('pointerenter', stay);
-  tip.addEventListener('pointerleave', leave);
+  function onWords(event) {
+    var box = tip.getBoundingClientRect();
+    return !tip.hidden && event.clientX >= box.left && event.clientX <= box.right &&
+      event.clientY >= box.top && event.clientY <= box.bottom;
+  }
+  page.addEventListener('pointermove', function (event) {
+    if (!lit || !pointed) return;
+    if (onWords(event)) stay();
+    else if (!event.target.closest('svg.plot, svg.cell')) leave();
+  });
 
   /* A mark that the keyboard steps to may lie beyond the window or beside its scroller. */
   function reveal(mark) {
@@ -69,7 +78,7 @@
     return marks;
   }
   function nearest(marks, event) {
-    var best = -1, least = 28 * 28;
+    var reach = onWords(event) ? 9 : 28, best = -1, least = reach * reach;
     marks.forEach(function (mark, index) {
       var at = middle(mark), dx = at.x - event.clientX, dy = at.y - event.clientY;
       if (dx * dx + dy * dy < least) { least = dx * dx + dy * dy; best = index; }
@@ -110,6 +119,7 @@
       if (found < 0) { leave(); return; }
       now = found;
       show(marks[found]);
+      pointed = true;
     }
     plot.addEventListener('pointermove', point);
     plot.addEventListener('pointerdown', point); /* a finger does not move before it touches */
@@ -126,6 +136,7 @@
       now = next;
       reveal(marks[now]);
       show(marks[now]);
+      pointed = false;
       say.textContent = marks[now].dataset.says;
     });
   });

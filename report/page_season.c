@@ -79,7 +79,7 @@ static void write_part(struct html *page, const struct season *season,
         write_link(page, &part->file, part->name);
     else
         html_text(page, part->name);
-    html_element(page, "small", part->change, HTML_END);
+    html_element(page, "small", cut_text(part->change, CUT_TEXT_MOST).text, HTML_END);
     html_close(page);
     html_element(page, "td", part->baseline, "class", "left", HTML_END);
     html_element(page, "td", is_compared ? part->amount : "", "class", "left", HTML_END);

@@ -10,7 +10,6 @@
 #include "report/number_text.h"
 #include "report/page.h"
 #include "report/panel_compare.h"
-#include "report/panel_derived.h"
 #include "report/query.h"
 #include "schema/quantity.h"
 
@@ -171,7 +170,7 @@ static void write_reading(struct html *page, struct statement *row)
                  {"changed", "\xE2\x97\x86", CHIP_PLAIN}};
     const char *verdict = statement_text(row, VERDICT);
 
-    html_open(page, "td", "class", "reading", HTML_END);
+    html_open(page, "td", "class", "reading stays", HTML_END);
     for (size_t i = 0; i < sizeof chips / sizeof chips[0]; i++)
         if (strcmp(chips[i].verdict, verdict) == 0)
             page_chip(page, chips[i].chip, chips[i].symbol, verdict);
@@ -228,16 +227,17 @@ static enum status take_row(struct statement *row, void *context, struct fault *
     html_format(page, "%s %s", join_word(row), statement_text(row, BASELINE));
     html_close(page);
     html_close(page);
-    html_element(page, "td", statement_text(row, TARGET), "class", "left", HTML_END);
+    html_element(page, "td", statement_text(row, TARGET), "class", "left spare", HTML_END);
     html_open(page, "td", "class", "left", HTML_END);
     html_format(page, "\xCE\x94%s%s%s", statement_text(row, QUANTITY),
                 display.unit[0] != '\0' ? ", " : "", display.unit);
+    html_element(page, "small", statement_text(row, TARGET), "class", "narrow", HTML_END);
     html_close(page);
     html_element(page, "td", number_of(row, &display).text, "class", "value", HTML_END);
     html_open(page, "td", "class", "drawn", HTML_END);
     chart_interval(page, &work->scales[quantity_of(row)], &interval, label);
     html_close(page);
-    html_open(page, "td", HTML_END);
+    html_open(page, "td", "class", "spare", HTML_END);
     html_format(page, "%lld / %lld", (long long)statement_integer(row, MOUNTINGS),
                 (long long)statement_integer(row, OTHERS));
     html_close(page);
@@ -247,9 +247,12 @@ static enum status take_row(struct statement *row, void *context, struct fault *
     return OK;
 }
 
-static const struct derived_head heads[] = {
-    {"Configuration", 1}, {"Attitude", 1},          {"Quantity", 1}, {"Delta", 0},
-    {"Interval", 0},      {"Mountings of both", 0}, {"Reading", 1},  {"How it was found", 1}};
+/* On a narrow screen the attitude stands below the quantity, and "spare" columns are not shown. */
+static const struct {
+    const char *name, *class;
+} heads[] = {{"Configuration", "left"}, {"Attitude", "left spare"},  {"Quantity", "left"},
+             {"Delta", NULL},           {"Interval", NULL},          {"Mountings of both", "spare"},
+             {"Reading", "left"},       {"How it was found", "left"}};
 
 static void write_head(struct html *page)
 {
@@ -258,8 +261,7 @@ static void write_head(struct html *page)
     html_open(page, "thead", HTML_END);
     html_open(page, "tr", HTML_END);
     for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++)
-        html_element(page, "th", heads[i].name, "class", heads[i].is_of_words ? "left" : NULL,
-                     "scope", "col", HTML_END);
+        html_element(page, "th", heads[i].name, "class", heads[i].class, "scope", "col", HTML_END);
     html_close(page);
     html_close(page);
     html_open(page, "tbody", HTML_END);

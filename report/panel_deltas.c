@@ -78,7 +78,7 @@ static void write_head(struct html *page, const struct findings *findings,
     html_open(page, "thead", HTML_END);
     html_open(page, "tr", HTML_END);
     html_element(page, "th", "Configuration", "class", "left", "scope", "col", HTML_END);
-    html_element(page, "th", "Mount\xC2\xADings", "scope", "col", HTML_END);
+    html_element(page, "th", "Mount\xC2\xADings", "class", "spare", "scope", "col", HTML_END);
     for (size_t m = 0; m < findings->n_metrics; m++) {
         write_metric_head(page, findings, m, &scales[m]);
         if (m == 0)
@@ -215,7 +215,7 @@ static void write_row(struct html *page, const struct night_page *night,
     if (!configuration->is_baseline)
         write_reading(page, configuration, "div", "narrow");
     html_close(page);
-    html_open(page, "td", HTML_END);
+    html_open(page, "td", "class", "spare", HTML_END);
     if (!configuration->is_baseline)
         html_format(page, "%lld", delta->mountings);
     html_close(page);
