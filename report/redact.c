@@ -108,14 +108,16 @@ static enum status take_row(struct statement *row, void *context, struct fault *
     return status == OK ? statement_run(copying->insert, fault) : status;
 }
 
-/* Current results only; of the settings numbers whose names are the program's. */
+/* Current results only; of the settings those that are limits of the program's own, and numbers. Not of the car:
+ * a name may be written in digits, and whoever has a car's dimensions knows the car. */
 static const char *rows_of(const struct copying *copying)
 {
     if (strcmp(copying->table, "reduction") == 0)
         return " WHERE is_current = 1";
     if (strcmp(copying->table, "setting") == 0)
-        return " WHERE (section IN ('car', 'limits') OR (section = 'season' AND name = 'count')) "
-               "AND value <> '' AND value NOT GLOB '*[^-0-9.+e]*'";
+        return " WHERE ((section = 'season' AND name = 'count') OR (section = 'limits' AND name IN "
+               "('belt_speed', 'confidence', 'height_residual', 'picture_megabytes', 'q_unsteady', "
+               "'trend', 'zero_drift'))) AND value <> '' AND value NOT GLOB '*[^-0-9.+e]*'";
     if (copying->has_reduction)
         return " WHERE reduction IS NULL OR reduction IN (SELECT reduction FROM reduction WHERE "
                "is_current = 1)";

@@ -3,7 +3,7 @@
  * Pages and tables are not searched for names: they are made from a second season, private to the
  * process and gone with it, into which every row is copied with its names exchanged for ids. So a page
  * that is yet to be written can't forget to. Names become C1, R01, F1 ... in the order of the sheets, or C-7kq3m2 by a key; what
- * people wrote, file names, hashes and settings in words are left out; times are moved by whole days so
+ * people wrote, file names, hashes, the car's dimensions and settings but the limits are left out; times are moved by whole days so
  * that the season begins on 2000-01-01. A text column that redact_columns.c does not know is emptied, a
  * table that it does not know is left out.                                                          */
 #ifndef LAPWING_REPORT_REDACT_H

@@ -11,7 +11,8 @@ static const char mend_sql[] =
     "UPDATE log SET mtime_ns = 0, bytes = 0;" /* a length tells a file to who has it */
     "INSERT INTO setting VALUES ('season', 'season', 'Redacted season', '');"
     "INSERT INTO setting VALUES ('redaction', 'names', 'Names are exchanged for ids. What people "
-    "wrote, file names, hashes and settings in words are left out. Days are counted from "
+    "wrote, file names, hashes, the car''s dimensions and settings but limits are left out. Days "
+    "are counted from "
     "2000-01-01, "
     "the day of the first run.', '')";
 

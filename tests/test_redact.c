@@ -193,6 +193,46 @@ static void no_token_slips_out(void)
     free(out);
 }
 
+/* A name may be a number. Those of the car, the season and the source of its area, and its dimensions, are not
+ * told apart from settings by how they look. */
+static void no_name_in_digits_slips_out(void)
+{
+    static const char settings[] =
+        "DELETE FROM setting WHERE section = 'car' OR (section = 'season' AND name = 'season');"
+        "INSERT INTO setting VALUES ('season', 'season', '77310001', ''), "
+        "('car', 'name', '77310002', ''), ('car', 'reference_area_source', '77310003', ''), "
+        "('car', 'length', '4.77310004', 'm'), ('car', 'wheelbase', '2.77310005', 'm'), "
+        "('car', 'model_scale', '0.77310006', '1'), ('car', 'volume', '3.77310007', 'm3'), "
+        "('limits', 'reviewer', '77310008', ''), ('limits', 'confidence', '0.95', '1'), "
+        "('uncertainties saltmarsh', '77310009', '77310010', '1');";
+    char folder[SCRATCH_PATH];
+    char *out = calloc(PROGRAM_OUTPUT, 1);
+    struct store *store = NULL;
+    struct fault fault = {0};
+    CHECK(scratch_make(folder) && out != NULL);
+    CHECK_OK(report_fixture_open(":memory:", NULL, &store, &fault), &fault);
+    if (out != NULL && store != NULL) {
+        CHECK_OK(store_execute(store, "DELETE FROM setting WHERE name = 'confidence'", &fault),
+                 &fault);
+        CHECK_OK(store_execute(store, settings, &fault), &fault);
+        CHECK_OK(report_write(store, folder, NULL, &fault), &fault);
+        CHECK(holds(folder, "report", "7731000", out) == 1); /* the search can find */
+        for (int i = 0; i < 2; i++) {
+            struct report_options options = {.json = 1,
+                                             .redaction = i == 0 ? REDACT_NAMES : REDACT_LEVELS};
+            CHECK_OK(report_redacted(store, folder, &options, NULL, &fault), &fault);
+            CHECK(holds(folder, REPORT_REDACTED_FOLDER, "77310", out) == 0);
+            CHECK_CONTAINS(out, "found 0");
+        }
+        char *page = scratch_read(folder, REPORT_REDACTED_FOLDER "/night.html");
+        CHECK_CONTAINS(page, "confidence of the judged intervals"); /* limits stay */
+        free(page);
+    }
+    CHECK_OK(store_close(store, &fault), &fault);
+    scratch_remove(folder);
+    free(out);
+}
+
 /* A whole night through the program, so that every table that reduce writes has rows. */
 static void no_token_of_a_night_slips_out(void)
 {
@@ -347,6 +387,7 @@ CU_TestInfo redact_tests[] = {
     {"every table is decided", every_table_is_decided},
     {"no view shows a token", no_view_shows_a_token},
     {"no token slips out", no_token_slips_out},
+    {"no name in digits slips out", no_name_in_digits_slips_out},
     {"no token of a night slips out", no_token_of_a_night_slips_out},
     {"no season shows another's names", no_season_shows_anothers_names},
     {"levels are left out", levels_are_left_out},
