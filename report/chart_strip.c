@@ -37,6 +37,10 @@ static void draw_value_axis(struct html *page, const struct strip_chart *chart,
 {
     struct ticks ticks = scale_ticks(value, 4);
 
+    if (chart->n_marks == 0) { /* a scale of nothing would look like one of zeros */
+        svg_text(page, "axis-name", ANCHOR_START, 2, 12, "no mounting has a value");
+        return;
+    }
     svg_text(page, "axis-name", ANCHOR_START, 2, 12, chart->y_name);
     for (int i = 0; i < ticks.n; i++) {
         double y = scale_at(value, ticks.value[i]);

@@ -33,6 +33,14 @@ struct finding_points findings_points(const struct findings *findings)
     return points;
 }
 
+int findings_has_others(const struct findings *findings)
+{
+    for (size_t i = 0; i < findings->n_configurations; i++)
+        if (!findings->configurations[i].is_baseline)
+            return 1;
+    return 0;
+}
+
 /* Without a direction of "better" the reading orders, then the size. */
 static double score_by_verdict(const struct finding_delta *delta)
 {

@@ -64,7 +64,7 @@ struct findings {
     double confidence;                          /* 0.95; NAN: not declared */
     struct finding_metric metrics[METRICS_MAX]; /* the main one first */
     size_t n_metrics;
-    const char *target; /* attitude of the main measure, "" when nothing was compared */
+    const char *target; /* attitude of the main measure, "" when the campaign declares none */
     struct finding_configuration *configurations; /* the leading family first, best first in each */
     size_t n_configurations, capacity;
     double recorded_runs, recorded_points; /* of runs that are recorded only */
@@ -107,6 +107,9 @@ const struct finding_configuration *findings_configuration(const struct findings
 
 /* The baseline of the leading family; NULL when there is none. */
 const struct finding_configuration *findings_baseline(const struct findings *findings);
+
+/* Whether anything but baselines was run. */
+int findings_has_others(const struct findings *findings);
 
 /* How much better a configuration reads on the main measure, for ordering only: baseline 0, no
  * delta minus infinity. */

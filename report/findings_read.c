@@ -243,6 +243,12 @@ static const char configurations_sql[] =
     "LEFT JOIN configuration AS b ON b.configuration = c.baseline "
     "ORDER BY f.is_compared DESC, f.runs DESC, b.sequence, c.baseline, c.sequence";
 
+/* Where nothing was compared the campaign says it: a night of baselines alone has values all the same. */
+static const char target_sql[] =
+    "SELECT target FROM (SELECT target, 0 AS place FROM page_delta WHERE is_main = 1 UNION ALL "
+    "SELECT value, 1 FROM setting WHERE section = 'season' AND name = 'main_measure: attitude' "
+    "AND (value = 'weighted' OR value IN (SELECT target FROM target))) ORDER BY place LIMIT 1";
+
 /* A season without an entry has an empty page. */
 static enum status set_scope(struct store *store, struct findings *findings, struct fault *fault)
 {
@@ -297,8 +303,7 @@ static enum status read_all(struct store *store, struct findings *findings, stru
     if (status == OK)
         status = query_each(store, configurations_sql, NULL, take_configuration, findings, fault);
     if (status == OK)
-        status = query_text(store, "SELECT target FROM page_delta WHERE is_main = 1 LIMIT 1", NULL,
-                            &findings->texts, &findings->target, fault);
+        status = query_text(store, target_sql, NULL, &findings->texts, &findings->target, fault);
     target[0] = findings->target;
     if (status == OK)
         status = query_each(store,

@@ -288,8 +288,13 @@ static void say_nothing_compared(const struct findings *findings, struct headlin
 void headline_make(const struct findings *findings, struct headline *headline)
 {
     *headline = (struct headline){0};
+    const struct trust_check *failed = trust_failed(&findings->trust);
     if (!anything_compared(findings)) {
         say_nothing_compared(findings, headline);
+        if (failed != NULL) {
+            buffer_text(&headline->real, failed->says);
+            buffer_text(&headline->undecided, failed->action);
+        }
         return;
     }
     headline->winner = headline_first(findings, "gain");
@@ -303,7 +308,6 @@ void headline_make(const struct findings *findings, struct headline *headline)
         say_changed(findings, headline);
     else
         say_nothing_won(findings, headline);
-    const struct trust_check *failed = trust_failed(&findings->trust);
     if (failed != NULL)
         headline_distrust(findings, failed, headline);
     else

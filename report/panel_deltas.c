@@ -304,7 +304,7 @@ enum status panel_deltas(struct html *page, const struct night_page *night, stru
     size_t n = findings->n_configurations;
 
     (void)fault;
-    if (findings->n_metrics == 0 || n == 0)
+    if (findings->n_metrics == 0 || !findings_has_others(findings))
         return OK;
     for (size_t m = 0; m < findings->n_metrics; m++)
         scales[m] = column_scale(findings, m);

@@ -216,13 +216,19 @@ static enum status write_panel(struct html *page, struct sweep_panel *panel, str
 
     (void)snprintf(title, sizeof title, "Sweep of %s%s%s", axis,
                    panel->held.text[0] != '\0' ? " at " : "", panel->held.text);
-    (void)snprintf(why, sizeof why,
-                   "%zu attitudes that differ in %s only. Above, means over mountings (downforce "
-                   "positive); below, the change from %s at the same attitude with its "
-                   "interval. Single attitudes are exploratory. Grey: too small to matter.",
-                   panel->sweep.n, axis, cut_text(panel->shown[0]->name, CUT_TEXT_MOST).text);
+    if (panel->n_shown > 1)
+        (void)snprintf(why, sizeof why,
+                       "%zu attitudes that differ in %s only. Above, means over mountings "
+                       "(downforce positive); below, the change from %s at the same attitude with "
+                       "its interval. Single attitudes are exploratory. Grey: too small to matter.",
+                       panel->sweep.n, axis, cut_text(panel->shown[0]->name, CUT_TEXT_MOST).text);
+    else
+        (void)snprintf(why, sizeof why,
+                       "%zu attitudes that differ in %s only: means over mountings, downforce "
+                       "positive.",
+                       panel->sweep.n, axis);
     page_section(page, "sweep", title, why);
-    for (int is_delta = 0; is_delta < 2; is_delta++) {
+    for (int is_delta = 0; is_delta < (panel->n_shown > 1 ? 2 : 1); is_delta++) {
         html_open(page, "div", "class", is_delta ? "three below" : "three", HTML_END);
         for (size_t i = 0; status == OK && i < COLUMNS; i++)
             status = write_cell(page, panel, quantities[i], is_delta, fault);

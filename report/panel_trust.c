@@ -39,8 +39,10 @@ enum status panel_trust(struct html *page, const struct night_page *night, struc
         return OK;
     page_section(
         page, "trust", "Checks on the night",
-        "What the verdicts take for granted, each held against what was measured. One that "
-        "fails takes the winner's place at the top.");
+        findings_has_others(night->findings)
+            ? "What the verdicts take for granted, each held against what was measured. One that "
+              "fails takes the winner's place at the top."
+            : "What a comparison would take for granted, held against what was measured.");
     html_open(page, "div", "class", "panel", HTML_END);
     html_open(page, "table", "class", "checks", HTML_END);
     html_open(page, "thead", HTML_END);

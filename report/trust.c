@@ -52,11 +52,12 @@ void trust_say_worthwhile(struct trust_work *work)
 static const struct {
     const char *name;
     trust_make *make;
+    int needs_delta; /* 0: asked of a night of baselines too */
 } rows[TRUST_CHECKS] = {
-    {"Baseline", trust_check_baseline},        {"Brackets", trust_check_brackets},
-    {"Undeclared change", trust_check_change}, {"Two methods", trust_check_methods},
-    {"Scatter", trust_check_scatter},          {"Like the season", trust_check_season},
-    {"How firm", trust_check_exclusion},
+    {"Baseline", trust_check_baseline, 0},        {"Brackets", trust_check_brackets, 1},
+    {"Undeclared change", trust_check_change, 0}, {"Two methods", trust_check_methods, 1},
+    {"Scatter", trust_check_scatter, 1},          {"Like the season", trust_check_season, 0},
+    {"How firm", trust_check_exclusion, 1},
 };
 
 static int anything_compared(const struct findings *findings)
@@ -65,6 +66,13 @@ static int anything_compared(const struct findings *findings)
         if (findings->configurations[i].deltas[0].is_there)
             return findings->n_metrics > 0;
     return 0;
+}
+
+static int baseline_has_value(const struct findings *findings)
+{
+    const struct finding_configuration *baseline = findings_baseline(findings);
+
+    return findings->n_metrics > 0 && baseline != NULL && isfinite(baseline->baseline_level);
 }
 
 static const struct finding_configuration *leader_of(const struct findings *findings)
@@ -80,26 +88,35 @@ static const struct finding_configuration *leader_of(const struct findings *find
     return best;
 }
 
+static enum status make_check(struct trust_work *work, size_t row, struct trust_check *check,
+                              struct fault *fault)
+{
+    *check = (struct trust_check){rows[row].name, TRUST_UNKNOWN, "", ""};
+    buffer_clear(&work->says);
+    enum status status = rows[row].make(work, check, fault);
+    if (status == OK)
+        status = buffer_status(&work->says, "a check on the night", fault);
+    if (status == OK)
+        status =
+            text_pool_keep(&work->findings->texts, buffer_string(&work->says), &check->says, fault);
+    if (check->state == TRUST_HOLDS)
+        check->action = "";
+    return status;
+}
+
 enum status findings_read_trust(struct store *store, struct findings *findings, struct fault *fault)
 {
     struct trust_work work = {store, findings, leader_of(findings), {0}};
+    struct trust *trust = &findings->trust;
+    int has_deltas = anything_compared(findings);
     enum status status = OK;
 
-    findings->trust.n = 0;
-    for (size_t i = 0; status == OK && i < TRUST_CHECKS && anything_compared(findings); i++) {
-        struct trust_check *check = &findings->trust.checks[i];
-        *check = (struct trust_check){rows[i].name, TRUST_UNKNOWN, "", ""};
-        buffer_clear(&work.says);
-        status = rows[i].make(&work, check, fault);
-        if (status == OK)
-            status = buffer_status(&work.says, "a check on the night", fault);
-        if (status == OK)
-            status =
-                text_pool_keep(&findings->texts, buffer_string(&work.says), &check->says, fault);
-        if (check->state == TRUST_HOLDS)
-            check->action = "";
-        findings->trust.n = i + 1;
-    }
+    trust->n = 0;
+    if (!has_deltas && !baseline_has_value(findings))
+        return OK;
+    for (size_t i = 0; status == OK && i < TRUST_CHECKS; i++)
+        if (has_deltas || !rows[i].needs_delta)
+            status = make_check(&work, i, &trust->checks[trust->n++], fault);
     buffer_free(&work.says);
     return status;
 }
