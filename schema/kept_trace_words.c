@@ -67,15 +67,55 @@ static void say_mean(struct words *words, const char *with)
             (trace->mean - trace->mean_without) / trace->sd);
 }
 
+static int is_marked(const struct kept_trace *trace, size_t row)
+{
+    for (size_t i = 0; i < trace->n_marks; i++)
+        if (trace->marks[i].first <= row && row <= trace->marks[i].last)
+            return 1;
+    return 0;
+}
+
+/* How far the one marked sample is from the mean, which the mean without it tells; NAN where that is not
+ * known. */
+static double marked_distance(const struct kept_trace *trace)
+{
+    double n = 0;
+    for (size_t b = 0; b < trace->n_bins; b++)
+        n += trace->bins[b].n;
+    return fabs((n - 1) * (trace->mean - trace->mean_without));
+}
+
+/* A spike stands out from its neighbours; another sample may be farther from the mean of the point. */
+static void say_spike(struct words *words)
+{
+    const struct kept_trace *trace = words->trace;
+    int is_peak = is_marked(trace, trace->peak_row);
+    double distance = is_peak ? fabs(trace->peak - trace->mean) : marked_distance(trace);
+    say(words, "1 of %zu samples stands out, ", trace->rows);
+    say_place(words, trace->n_marks > 0 ? trace->marks[0].first : trace->peak_row);
+    if (isfinite(distance))
+        say(words, ", %.1f standard deviations of the point from its mean", distance / trace->sd);
+    say_mean(words, "it");
+}
+
 static void say_spikes(struct words *words)
 {
     const struct kept_trace *trace = words->trace;
-    say(words, "%zu of %zu samples stand%s out; the farthest sample, ", trace->marked_rows,
-        trace->rows, trace->marked_rows == 1 ? "s" : "");
-    say_place(words, trace->peak_row);
-    say(words, ", is %.1f standard deviations of the point from its mean",
-        fabs(trace->peak - trace->mean) / trace->sd);
-    say_mean(words, trace->marked_rows == 1 ? "it" : "them");
+    if (trace->marked_rows == 1) {
+        say_spike(words);
+        return;
+    }
+    say(words, "%zu of %zu samples stand out; ", trace->marked_rows, trace->rows);
+    if (is_marked(trace, trace->peak_row)) {
+        say(words, "the farthest of them, ");
+        say_place(words, trace->peak_row);
+        say(words, ", is %.1f standard deviations of the point from its mean",
+            fabs(trace->peak - trace->mean) / trace->sd);
+    } else {
+        say(words, "the first, ");
+        say_place(words, trace->n_marks > 0 ? trace->marks[0].first : trace->peak_row);
+    }
+    say_mean(words, "them");
 }
 
 static void say_stuck(struct words *words)

@@ -101,7 +101,7 @@ static void sentences_say_where_how_large_and_what_it_moves(void)
         const char *reason, *sentence;
     } cases[] = {
         {"spikes",
-         "R3 <b> at R1/P2: 41 of 240 samples stand out; the farthest sample, 1.50 s into "
+         "R3 <b> at R1/P2: 41 of 240 samples stand out; the farthest of them, 1.50 s into "
          "the point, is 4.5 standard deviations of the point from its mean; the mean is "
          "5.00 mV/V with them and 5.25 mV/V without: moved by -0.25 standard deviations."},
         {"stuck", "R3 <b> at R1/P2: 41 of 240 samples in a row are the same, from 1.50 s into the "
@@ -125,6 +125,27 @@ static void sentences_say_where_how_large_and_what_it_moves(void)
         kept_trace_say(&trace, sentence);
         CHECK_TEXT(sentence, cases[i].sentence);
     }
+    struct kept_trace one = made_trace();
+    char spikes[] = "spikes";
+    double n = 0;
+    for (size_t b = 0; b < one.n_bins; b++)
+        n += one.bins[b].n;
+    one.reason = spikes;
+    one.marked_rows = 1;
+    one.n_marks = 1;
+    one.marks[0] = (struct kept_mark){120, 120};
+    one.mean_without = one.mean - 3 * one.sd / (n - 1); /* the marked one is 3 of them above it */
+    char told[KEPT_SENTENCE];
+    kept_trace_say(&one, told);
+    CHECK_CONTAINS(told, "1 of 240 samples stands out, 6.00 s into the point, 3.0 standard "
+                         "deviations of the point from its mean; the mean is 5.00 mV/V with it");
+    one.marks[0] = (struct kept_mark){30, 30};
+    kept_trace_say(&one, told);
+    CHECK_CONTAINS(told, "stands out, 1.50 s into the point, 4.5 standard deviations");
+    one.marked_rows = 2;
+    one.marks[0] = (struct kept_mark){120, 121};
+    kept_trace_say(&one, told);
+    CHECK_CONTAINS(told, "2 of 240 samples stand out; the first, 6.00 s into the point; the mean");
     struct kept_trace still = made_trace();
     char sentence[KEPT_SENTENCE];
     still.sd = 0;
