@@ -57,7 +57,7 @@ static void write_nights(struct html *page, const struct season *season)
                                         "Runs usable",
                                         "What it found",
                                         "Widest judged interval",
-                                        "Flags that cost something"};
+                                        "Flags that failed or refused"};
     const struct season_night *nights = season->nights;
 
     begin_table(page, "table of the season's entries", heads, sizeof heads / sizeof heads[0]);

@@ -75,7 +75,7 @@ static enum status take_flag(struct statement *row, void *context, struct fault 
     return OK;
 }
 
-/* Flags that cost something: those that failed or refused what they are about. */
+/* The flags that took something out: those that failed or refused what they are about. */
 static enum status read_flags(struct season *season, struct season_night *night,
                               struct fault *fault)
 {

@@ -166,9 +166,9 @@ enum status season_site_write(struct store *store, const char *report, const cha
     for (size_t night = 0; status == OK && night < site.season.n_nights; night++)
         status = write_proofs_of(&site, night, fault);
     if (status == OK)
-        status = write_index(&site, fault);
-    if (status == OK)
         status = site_sweep(report, site.kept, site.n_kept, fault);
+    if (status == OK)
+        status = write_index(&site, fault);
     if (status == OK && headline != NULL)
         status = buffer_status(headline, "the headline", fault);
     season_end(&site.season);

@@ -3,6 +3,7 @@
 
 #include <dirent.h>
 #include <errno.h>
+#include <stdint.h>
 #include <stdio.h>
 #include <string.h>
 #include <unistd.h>
@@ -62,21 +63,30 @@ static int is_kept(const char *name, const struct page_name *kept, size_t n)
     return 0;
 }
 
-static int is_ours(const char *path)
+/* Adds what the file holds, `most` bytes of it or a little more; nothing of what cannot be read. */
+static void read_some(const char *path, size_t most, struct buffer *text)
 {
-    char room[2048 + 1];
-    size_t n = 0;
+    char room[16384];
     size_t got = 1;
     int descriptor = -1;
 
     if (file_open_plain(path, path, &descriptor, NULL, NULL) != OK)
-        return 0;
-    while (n + 1 < sizeof room && got > 0 &&
-           file_read_some(descriptor, path, room + n, sizeof room - 1 - n, &got, NULL) == OK)
-        n += got;
+        return;
+    while (text->length < most && got > 0 &&
+           file_read_some(descriptor, path, room, sizeof room, &got, NULL) == OK)
+        buffer_add(text, room, got);
     (void)close(descriptor);
-    room[n] = '\0';
-    return strstr(room, mark) != NULL;
+}
+
+static int is_ours(const char *path)
+{
+    char start[2048 + 1];
+    struct buffer text = {0};
+
+    read_some(path, sizeof start - 1, &text);
+    (void)snprintf(start, sizeof start, "%s", text.length > 0 ? buffer_string(&text) : "");
+    buffer_free(&text);
+    return strstr(start, mark) != NULL;
 }
 
 int site_is_page(const char *folder, const char *name)
@@ -99,8 +109,18 @@ static enum status sweep_one(const char *folder, const char *name, struct fault 
     return OK;
 }
 
-enum status site_sweep(const char *folder, const struct page_name *kept, size_t n,
-                       struct fault *fault)
+/* Names of pages have no character that a link would write in another way. */
+static int is_linked(const struct buffer *index, const char *name)
+{
+    char link[REPORT_PATH];
+    int length = snprintf(link, sizeof link, "href=\"%s\"", name);
+
+    return length > 0 && (size_t)length < sizeof link && index->length > 0 &&
+           strstr(buffer_string(index), link) != NULL;
+}
+
+static enum status sweep_linked(const char *folder, const struct buffer *index,
+                                const struct page_name *kept, size_t n, struct fault *fault)
 {
     DIR *listing = opendir(folder);
     enum status status = OK;
@@ -108,8 +128,27 @@ enum status site_sweep(const char *folder, const struct page_name *kept, size_t 
     if (listing == NULL)
         return FAIL(fault, WRITE_FAILED, "cannot list the folder %s: %s", folder, strerror(errno));
     for (struct dirent *at = NULL; status == OK && (at = readdir(listing)) != NULL;)
-        if (site_is_page_name(at->d_name) && !is_kept(at->d_name, kept, n))
+        if (site_is_page_name(at->d_name) && !is_kept(at->d_name, kept, n) &&
+            is_linked(index, at->d_name))
             status = sweep_one(folder, at->d_name, fault);
     (void)closedir(listing);
+    return status;
+}
+
+enum status site_sweep(const char *folder, const struct page_name *kept, size_t n,
+                       struct fault *fault)
+{
+    char path[REPORT_PATH];
+    struct buffer index = {0};
+
+    enum status status = report_path(folder, "index.html", path, fault);
+    if (status != OK)
+        return status;
+    if (is_ours(path))
+        read_some(path, SIZE_MAX, &index);
+    status = buffer_status(&index, path, fault);
+    if (status == OK)
+        status = sweep_linked(folder, &index, kept, n, fault);
+    buffer_free(&index);
     return status;
 }

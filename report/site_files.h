@@ -10,8 +10,10 @@
 enum status site_save(const char *folder, const char *name, const struct buffer *text,
                       struct fault *fault);
 
-/* Removes night-*.html and proof-*.html of the folder that are not among kept (struct page_name, n of
- * them) and say in their first 2 kB that the program made them. */
+/* Removes night-*.html and proof-*.html of the folder that the index.html there leads to, which is the one of
+ * the report before, that are not among kept (struct page_name, n of them) and that say in their first 2 kB
+ * that the program made them. A copy under a name of a person's own is no page of that index and stays; so
+ * does everything where there is no index. Call it before the new index is written. */
 enum status site_sweep(const char *folder, const struct page_name *kept, size_t n,
                        struct fault *fault);
 

@@ -40,6 +40,7 @@ static void every_entry_has_a_page_and_the_index_leads_there(void)
                                         "W2 beats C0 by the most: +48 \xC2\xB1 12 counts",
                                         "W2 beats C0 by the most: +23.8",
                                         "20 of 21",
+                                        ">Flags that failed or refused</th>",
                                         "\xC2\xB1 7.9 counts of downforce",
                                         "tap-frozen, 20; ",
                                         "No limits are drawn: 2 entries",
@@ -117,20 +118,28 @@ static void pages_of_what_is_gone_are_removed_if_ours(void)
     CHECK(scratch_make(folder));
     CHECK_OK(report_write(store, folder, NULL, &fault), &fault);
     CHECK(scratch_write(folder, "report/night-old.html", ours));
-    CHECK(scratch_write(folder, "report/proof-old.html", ours));
+    CHECK(scratch_write(folder, "report/proof-saved.html", ours));
     CHECK(scratch_write(folder, "report/notes.html", ours));
     CHECK(scratch_write(folder, "report/night-mine.html", "<p>written by hand"));
     CHECK_OK(report_write(store, folder, NULL, &fault), &fault);
-    CHECK(scratch_read(folder, "report/night-old.html") == NULL);
-    CHECK(scratch_read(folder, "report/proof-old.html") == NULL);
-    char *notes = scratch_read(folder, "report/notes.html");
-    char *mine = scratch_read(folder, "report/night-mine.html");
-    CHECK(notes != NULL && mine != NULL);
-    free(notes);
-    free(mine);
+    static const char *const stay[] = {"report/night-old.html", "report/proof-saved.html",
+                                       "report/notes.html", "report/night-mine.html"};
+    for (size_t i = 0; i < sizeof stay / sizeof stay[0]; i++) {
+        char *kept = scratch_read(folder, stay[i]);
+        CHECK(kept != NULL);
+        free(kept);
+    }
     CHECK_OK(store_execute(store, "DELETE FROM run WHERE entry = 'January'", &fault), &fault);
     CHECK_OK(report_write(store, folder, NULL, &fault), &fault);
     CHECK(scratch_read(folder, "report/night-saltmarsh-January.html") == NULL);
+    CHECK(scratch_write(folder, "report/index.html",
+                        "<html><head><meta name=\"generator\" content=\"lapwing\"/></head>"
+                        "<a href=\"night-old.html\">old</a><a href=\"night-mine.html\">mine</a>"));
+    CHECK_OK(report_write(store, folder, NULL, &fault), &fault);
+    CHECK(scratch_read(folder, "report/night-old.html") == NULL);
+    char *mine = scratch_read(folder, "report/night-mine.html"); /* led to, but not the program's */
+    CHECK(mine != NULL);
+    free(mine);
     CHECK_OK(store_close(store, &fault), &fault);
     scratch_remove(folder);
 }
