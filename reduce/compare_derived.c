@@ -53,7 +53,7 @@ static void say_trimmed(struct statement *row, struct key_text *text)
         (void)snprintf(words, sizeof words, "%s %s, %s: none; %s", text_of(row, 0), quantity,
                        text_of(row, 1), text_of(row, 8));
     else
-        (void)snprintf(words, sizeof words, "%s %s, %s: %s +/- %s with %s %+.2g %s",
+        (void)snprintf(words, sizeof words, "%s %s, %s: %s +/- %s with %s %+.3g %s",
                        text_of(row, 0), quantity, text_of(row, 1), delta, half, text_of(row, 3),
                        statement_real(row, 6), text_of(row, 7));
     compare_print_wrapped(text, 2, words);

@@ -20,6 +20,16 @@ int delta_has_few_degrees(const struct delta_reading *reading)
     return isfinite(reading->half_width) && reading->degrees_of_freedom < delta_few_degrees;
 }
 
+struct delta_freedom_text delta_freedom_text(const struct delta_reading *reading)
+{
+    struct delta_freedom_text freedom;
+    double shown = round(10 * reading->degrees_of_freedom) / 10;
+    int is_under = reading->degrees_of_freedom < delta_few_degrees && shown >= delta_few_degrees;
+    (void)snprintf(freedom.text, sizeof freedom.text, "%s%g degree%s of freedom",
+                   is_under ? "just under " : "", shown, shown == 1 ? "" : "s");
+    return freedom;
+}
+
 static int has_delta(const struct evidence *evidence, size_t configuration)
 {
     return evidence->outcome == OUTCOME_OK && evidence->counted[configuration] > 0 &&
@@ -187,9 +197,8 @@ static void say_borrowed(const struct evidence *evidence, const struct delta_rul
 /* An interval from very few repeats is honest but may be wide or narrow by luck of the estimate. */
 static void add_caveat(struct delta_reading *reading)
 {
-    double shown = floor(10 * reading->degrees_of_freedom + 1e-6) / 10;
     if (delta_has_few_degrees(reading))
-        add_reason(reading, "only %g degree%s of freedom", shown, shown == 1 ? "" : "s");
+        add_reason(reading, "only %s", delta_freedom_text(reading).text);
 }
 
 /* Pairs that would find what is worthwhile, from the very interval that is drawn: its significance for one
@@ -202,8 +211,8 @@ static void count_pairs(const struct metric *metric, struct delta_reading *readi
     reading->pairs_needed = detectable_pairs_needed(
         delta, reading->mountings, reading->baseline_mountings, metric->worthwhile, assurance);
     if (reading->pairs_needed > 0)
-        add_reason(reading, "about %zu more pair%s", reading->pairs_needed,
-                   reading->pairs_needed == 1 ? "" : "s");
+        add_reason(reading, "about %zu more pair%s would find a worthwhile change",
+                   reading->pairs_needed, reading->pairs_needed == 1 ? "" : "s");
 }
 
 /* 1 when the noise has the refit of the configuration in it; else the reason says what is missing. */

@@ -31,6 +31,12 @@ extern const double delta_few_degrees;
 /* 1 when there is an interval, and it rests on fewer. */
 int delta_has_few_degrees(const struct delta_reading *reading);
 
+/* "1.8 degrees of freedom", rounded to a tenth; "just under 3 ..." where that would hide that they are few. */
+struct delta_freedom_text {
+    char text[64];
+};
+struct delta_freedom_text delta_freedom_text(const struct delta_reading *reading);
+
 /* Multiplier of the main measure's intervals and the degrees of freedom it was made for. */
 struct delta_multiplier {
     double multiplier, degrees_of_freedom;

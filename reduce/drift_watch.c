@@ -117,13 +117,13 @@ static void describe(const struct drift_watch *watch, const struct run_work *wor
     const struct campaign *campaign = work->night->campaign;
     double size = row->in_counts ? count_size(campaign) : 1;
     const char *unit = row->in_counts ? "counts" : strcmp(row->unit, "1") == 0 ? "" : row->unit;
-    (void)snprintf(
-        note->detail, sizeof note->detail,
-        "with zero %.80s instead of %.80s %s would change by %+.3g%s%s, standard uncertainty %.2g; "
-        "limit %.3g (%g of the smallest worthwhile delta)",
-        work->zeros.choice.after.run->run, work->zeros.choice.before.run->run, row->symbol,
-        watch->delta / size, unit[0] == '\0' ? "" : " ", unit, watch->u / size, note->limit / size,
-        campaign->limits.zero_drift);
+    const char *blank = unit[0] == '\0' ? "" : " ";
+    (void)snprintf(note->detail, sizeof note->detail,
+                   "with zero %.80s instead of %.80s %s would change by %+.3g%s%s, standard "
+                   "uncertainty %.2g%s%s; limit %.3g%s%s (%g of the smallest worthwhile delta)",
+                   work->zeros.choice.after.run->run, work->zeros.choice.before.run->run,
+                   row->symbol, watch->delta / size, blank, unit, watch->u / size, blank, unit,
+                   note->limit / size, blank, unit, campaign->limits.zero_drift);
 }
 
 int drift_watch_check(const struct drift_watch *watch, const struct run_work *work,

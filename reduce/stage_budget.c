@@ -208,9 +208,11 @@ static enum status flag_unlike(struct budget_work *work, const struct place *pla
                    "says %.2g of one, ratio %.2g; %s",
                    symbol, work->family.measures[place->measure], place->observed,
                    place->observed_freedom, predicted, ratio,
-                   ratio > 1 ? "something that changes from mounting to mounting is not in it"
-                             : "something in it that reaches a point or a run is too large, or "
-                               "does not change from mounting to mounting");
+                   ratio > 1
+                       ? "something that changes from mounting to mounting is not in it: find it, "
+                         "or declare it with reaches: run"
+                       : "something in it that reaches a point or a run is too large, or "
+                         "reaches farther than a run");
     return flagger_write(&work->flagger, &note, fault);
 }
 

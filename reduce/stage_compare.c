@@ -174,9 +174,9 @@ static enum status flag_interval(struct compare_work *work, const struct evidenc
         note.limit = delta_few_degrees;
         note.unit = "1";
         (void)snprintf(note.detail, sizeof note.detail,
-                       "the interval has %.1f degrees of freedom, from %zu mounting%s and %zu of "
+                       "the interval has %s, from %zu mounting%s and %zu of "
                        "the baseline; limit %g",
-                       reading->degrees_of_freedom, reading->mountings,
+                       delta_freedom_text(reading).text, reading->mountings,
                        reading->mountings == 1 ? "" : "s", reading->baseline_mountings,
                        delta_few_degrees);
         status = flagger_write(&work->flagger, &note, fault);

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "report/baseline_track.h"
 #include "report/fact.h"
@@ -123,7 +124,8 @@ void fact_half_width(const struct findings *findings, struct fact *fact)
     (void)snprintf(fact->value, FACT_TEXT, "%s",
                    number_text_width(display->factor * widest, display->decimals).text);
     (void)snprintf(fact->unit, FACT_TEXT, "%s", display_named(display, metric->name).text);
-    note_width(metric, n, widest > 1.005 * narrowest, fact);
+    struct number_text least = number_text_width(display->factor * narrowest, display->decimals);
+    note_width(metric, n, strcmp(fact->value, least.text) != 0, fact);
     if (widest <= metric->worthwhile)
         fact_good(fact, "within what matters");
     else

@@ -64,11 +64,13 @@ static const char sources_sql[] =
     "page_scope AS s ON s.facility = b.facility AND s.entry = b.entry WHERE b.is_main = 1 AND "
     "b.configuration = ?1 ORDER BY b.share_percent DESC, b.u_configuration DESC, b.source";
 
+/* Those that are as large as the largest, to the digits that are printed. */
 static const char largest_sql[] =
-    "SELECT b.source FROM budget AS b JOIN page_scope AS s ON s.facility = b.facility AND s.entry "
-    "= "
-    "b.entry WHERE b.is_main = 1 AND b.configuration = ?1 AND b.reach IN ('point', 'run') ORDER BY "
-    "b.u_delta DESC, b.source LIMIT 1";
+    "WITH averaged AS (SELECT b.source, b.u_delta FROM budget AS b JOIN page_scope AS s ON "
+    "s.facility = b.facility AND s.entry = b.entry WHERE b.is_main = 1 AND b.configuration = ?1 "
+    "AND b.reach IN ('point', 'run')) SELECT coalesce(group_concat(source, ', '), '') FROM (SELECT "
+    "source FROM averaged WHERE u_delta >= 0.995 * (SELECT max(u_delta) FROM averaged) ORDER BY "
+    "u_delta DESC, source)";
 
 static void write_bar(struct html *page, double share, const char *name)
 {
@@ -156,10 +158,7 @@ static void write_advice(struct html *page, const struct budget *budget)
         write_size(page, budget, budget->predicted);
         html_text(page, ". More repeats average what reaches a point or a run");
         if (budget->largest[0] != '\0')
-            html_format(page,
-                        "; the largest of that is: %s. Making it smaller does as much as repeats "
-                        "do",
-                        budget->largest);
+            html_format(page, "; the largest of that: %s", budget->largest);
         html_text(page, ".");
     }
     html_close(page);

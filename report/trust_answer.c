@@ -98,7 +98,11 @@ enum status trust_check_scatter(struct trust_work *work, struct trust_check *che
                             (const char *[]){flag_row(FLAG_BUDGET_UNLIKE_SCATTER)->code,
                                              trust_metric(work)->quantity, NULL},
                             &flagged, fault);
-    check->action = flag_row(FLAG_BUDGET_UNLIKE_SCATTER)->action;
+    check->action = scatter.observed > scatter.predicted
+                        ? "Find what changes from mounting to mounting, or declare it with "
+                          "reaches: run."
+                        : "Look for a declared source that is too large, or that reaches farther "
+                          "than a run.";
     if (!isfinite(scatter.predicted) || !(scatter.observed > 0) || !(scatter.freedom > 0)) {
         buffer_text(&work->says, "No budget or no repeats: the scatter of mountings is not held "
                                  "against what is declared.");

@@ -501,10 +501,7 @@ static const struct flag_row rows[FLAG_RULE_COUNT] = {
          "uncertainties say.",
          "Intervals rest on the scatter and stand; the budget's figures do not describe this "
          "night.",
-         "Where the scatter is larger, find what changes from mounting to mounting or declare it "
-         "with "
-         "reaches: run; where it is smaller, look for a source that is too large or reaches "
-         "farther."},
+         "Make the declared uncertainties say what mountings show."},
 };
 
 static const char *const state_names[] = {

@@ -319,7 +319,7 @@ static void a_budget_unlike_the_scatter_is_told(void)
     static const struct {
         double declared;
         const char *words;
-    } cases[] = {{0.001, "is not in it"}, {0.2, "too large"}, {0.01, NULL}};
+    } cases[] = {{0.001, "is not in it: find it, or declare it"}, {0.2, "too large"}, {0.01, NULL}};
     struct declared_night night;
     open_scattered(&night, 0.012);
     reduce(&night);

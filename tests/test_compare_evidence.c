@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "reduce/pipeline.h"
+#include "reduce/delta_reading.h"
 #include "tests/check.h"
 #include "tests/night_fixture.h"
 
@@ -177,6 +178,12 @@ static void few_degrees_of_freedom_are_said_beside_the_verdict(void)
     char want[64];
     CHECK_NEAR(freedom, 1.8, 1e-9, "tests/test_bracket.c, averages_mountings: 3^2/(4 + 1)");
     (void)snprintf(want, sizeof want, "only %g degrees of freedom", 1.8);
+    struct delta_reading reading = {.half_width = 1, .degrees_of_freedom = 1.7825};
+    CHECK_TEXT(delta_freedom_text(&reading).text, "1.8 degrees of freedom");
+    reading.degrees_of_freedom = 2.97;
+    CHECK_TEXT(delta_freedom_text(&reading).text, "just under 3 degrees of freedom");
+    reading.degrees_of_freedom = 1.02;
+    CHECK_TEXT(delta_freedom_text(&reading).text, "1 degree of freedom");
     CHECK_TEXT(text_of(&fixture, "CL", "verdict"), "gain");
     CHECK_TEXT(text_of(&fixture, "CL", "reason"), want);
     CHECK_TEXT(text_of(&fixture, "CLF", "reason"), "");

@@ -34,6 +34,7 @@ static struct store *open_season(double observed)
         "(1,'wing','base','CL','low',1,0.041,0.04,0.0019,0.0023,%.17g,5);"
         "INSERT INTO delta_budget VALUES "
         "(1,'wing','CL','low',0,'scatter within the point','point',0.0011,0.0008,0.0014,37.5),"
+        "(1,'wing','CL','low',1,'refit','run',0.0011,0.0008,0.0014,37.5),"
         "(1,'wing','CL','low',24,'q <scale>','always',0.0062,0.0061,0.00007,2.5);",
         observed);
     CHECK_OK(store_execute(store, sql, &fault), &fault);
@@ -67,7 +68,7 @@ static void numbers_are_those_of_the_database(void)
     CHECK_CONTAINS(text, "37.5 %");
     CHECK_CONTAINS(text, "width=\"75.00\""); /* 37.5 % of 200 */
     CHECK_CONTAINS(text, "q &lt;scale&gt;");
-    CHECK_CONTAINS(text, "the largest of that is: scatter within the point");
+    CHECK_CONTAINS(text, "the largest of that: refit, scatter within the point.");
     CHECK_CONTAINS(text, ">Of the delta, counts</th>");
     CHECK_CONTAINS(text, "<td>6.2</td>");
     CHECK_CONTAINS(text, "A mounting scatters by 2.8 counts, and the sources below account for 2.3 "

@@ -91,6 +91,11 @@ static void the_half_width_is_called_what_it_is(void)
     if (text != NULL)
         CHECK_CONTAINS(text, "wider than what matters</span> a true change");
     free(text);
+    text = report_page_after(NULL, "UPDATE delta_result SET half_width = CASE configuration WHEN "
+                                   "'W3' THEN 0.01249 ELSE 0.01251 END WHERE is_main = 1");
+    if (text != NULL) /* told apart as they are printed: 13 here, 12 in the table */
+        CHECK_CONTAINS(text, "wider than what matters</span> the widest of 5; a true change");
+    free(text);
 }
 
 /* 20 runs of 24 points; three flags of points, and one that is an information and does not count. */
