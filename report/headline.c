@@ -86,7 +86,9 @@ static void add_cost(struct buffer *out, const struct findings *findings,
         return;
     if (delta->lower > 0 || delta->upper < 0) {
         int is_worse = is_drag ? delta->delta > 0 : delta->delta < 0;
-        buffer_text(out, is_worse ? ", at a cost of " : ", with ");
+        int is_inside =
+            strcmp(findings->metrics[0].quantity, "L/D") == 0; /* drag is in the ratio */
+        buffer_text(out, is_worse && !is_inside ? ", at a cost of " : ", with ");
         add_amount(out, metric, delta);
         return;
     }

@@ -16,7 +16,7 @@ void headline_distrust(const struct findings *findings, const struct trust_check
 {
     size_t n = trust_count(&findings->trust, TRUST_FAILS);
 
-    buffer_text(&headline->real, "As measured, and not to be used before that is cleared: ");
+    buffer_text(&headline->real, "Measured, but not to be used before that is cleared. ");
     buffer_text(&headline->real, buffer_string(&headline->sentence));
     buffer_clear(&headline->sentence);
     buffer_text(&headline->sentence, "Do not use these deltas yet: ");

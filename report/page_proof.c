@@ -56,7 +56,7 @@ static void write_claim(struct html *page, const struct proof *proof, const stru
     page->out.failed |= warning.failed;
     buffer_free(&warning);
     html_open(page, "p", "class", "proof", HTML_END);
-    html_format(page, "As measured, and not to be used before that is cleared: %s %s",
+    html_format(page, "Measured, but not to be used before that is cleared. %s %s",
                 buffer_string(claim), failed->action);
     html_close(page);
 }

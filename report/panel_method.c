@@ -242,7 +242,7 @@ static enum status write_inputs(struct html *page, const struct night_page *nigh
     if (is_redacted)
         html_format(page,
                     "Log files: %.0f. Reductions: %.0f. What they are known by, files, lengths and "
-                    "hashes, stays with whoever made them. Both are listed below.",
+                    "hashes, stays with whoever made them.",
                     logs, reductions);
     else
         html_format(page,

@@ -20,7 +20,7 @@ struct request {
 int proof_is_wanted(int argc, char **argv)
 {
     for (int i = 1; i < argc; i++)
-        if (strcmp(argv[i], "--proof") == 0)
+        if (strcmp(argv[i], "--proof") == 0 || strncmp(argv[i], "--proof=", 8) == 0)
             return 1;
     return 0;
 }
@@ -41,11 +41,17 @@ static enum status read_request(int argc, char **argv, struct request *request, 
             return status;
         if (is_taken)
             continue;
-        while (k < 3 && strcmp(argv[i], options[k].option) != 0)
+        size_t length = strcspn(argv[i], "=");
+        while (k < 3 && (strlen(options[k].option) != length ||
+                         strncmp(argv[i], options[k].option, length) != 0))
             k++;
         if (k == 3)
             return FAIL(fault, BAD_INPUT,
                         "report --proof takes no '%.80s'; see `lapwing report --help`", argv[i]);
+        if (argv[i][length] == '=') { /* a name may begin with a dash */
+            *options[k].value = argv[i] + length + 1;
+            continue;
+        }
         if (i + 1 == argc)
             return FAIL(fault, BAD_INPUT, "%s needs a value; see `lapwing report --help`", argv[i]);
         *options[k].value = argv[++i];

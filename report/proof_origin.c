@@ -91,7 +91,8 @@ static void write_command(struct html *page, const struct proof *proof)
     struct buffer entry = {0};
 
     buffer_format(&entry, "%s/%s", proof->findings->facility, proof->findings->entry);
-    buffer_text(&command, "lapwing report --proof ");
+    buffer_text(&command, "lapwing report --proof");
+    buffer_text(&command, proof->part->name[0] == '-' ? "=" : " ");
     add_quoted(&command, proof->part->name);
     buffer_text(&command, " --entry ");
     add_quoted(&command, buffer_string(&entry));

@@ -1,8 +1,10 @@
 /* redact_mend.c - see redact_mend.h. */
 #include "report/redact_mend.h"
 
+#include "report/buffer.h"
 #include "report/query.h"
 #include "report/redact.h"
+#include "schema/quantity.h"
 
 /* In the copy, where names are gone: what is made of columns that were emptied. */
 static const char mend_sql[] =
@@ -16,10 +18,38 @@ static const char mend_sql[] =
     "2000-01-01, "
     "the day of the first run.', '')";
 
+/* A value in its unit, or in counts where its quantity is counted; a plain number has no unit. Texts of rules
+ * that lead to the detail lead nowhere. */
 static const char detail_sql[] =
     "UPDATE flag_row SET detail = CASE WHEN value IS NULL THEN 'Detail withheld.' ELSE "
-    "trim(printf('%.4g %s', value, unit)) || CASE WHEN limit_value IS NULL THEN '.' ELSE "
-    "trim(printf('; limit %.4g %s', limit_value, unit)) || '.' END END";
+    "trim(printf('%.4g %s', value / said.size, said.unit)) || CASE WHEN limit_value IS NULL THEN "
+    "'.' ELSE trim(printf('; limit %.4g %s', limit_value / said.size, said.unit)) || '.' END END "
+    "FROM (SELECT f.rowid AS id, CASE WHEN c.symbol IS NULL THEN 1.0 ELSE k.size END AS size, "
+    "CASE WHEN c.symbol IS NOT NULL THEN 'counts' WHEN f.unit = '1' THEN '' ELSE f.unit END AS "
+    "unit FROM flag_row AS f LEFT JOIN (SELECT CAST(value AS REAL) AS size FROM setting WHERE "
+    "section = 'season' AND name = 'count') AS k LEFT JOIN counted AS c ON c.symbol = f.subject "
+    "AND f.unit = '1' AND k.size > 0) AS said WHERE said.id = flag_row.rowid;"
+    "UPDATE flag_rule SET consequence = replace(consequence, "
+    "'; the mean without them is in the detail', ''), action = replace(replace(action, "
+    "' named in the detail', ''), ' the place named', ' the place');"
+    "DROP TABLE temp.counted";
+
+static enum status mend_details(struct store *redacted, struct fault *fault)
+{
+    struct buffer sql = {0};
+
+    buffer_text(&sql, "CREATE TEMP TABLE counted (symbol PRIMARY KEY);");
+    for (unsigned i = 0; i < QUANTITY_COUNT; i++)
+        if (quantity_row((enum quantity)i)->in_counts)
+            buffer_format(&sql, "INSERT INTO counted VALUES ('%s');",
+                          quantity_row((enum quantity)i)->symbol);
+    buffer_text(&sql, detail_sql);
+    enum status status = buffer_status(&sql, "a statement", fault);
+    if (status == OK)
+        status = store_execute(redacted, buffer_string(&sql), fault);
+    buffer_free(&sql);
+    return status;
+}
 
 static const char levels_sql[] =
     "UPDATE flag_row SET value = NULL, limit_value = NULL, detail = 'Detail withheld.';"
@@ -43,7 +73,7 @@ enum status redact_mend(struct store *redacted, enum redaction redaction, struct
     enum status status = store_execute(redacted, mend_sql, fault);
 
     if (status == OK)
-        status = store_execute(redacted, detail_sql, fault);
+        status = mend_details(redacted, fault);
     if (status == OK && redaction == REDACT_LEVELS)
         status = store_execute(redacted, levels_sql, fault);
     return status;

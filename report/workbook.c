@@ -212,7 +212,8 @@ static void add_formats(struct making *making)
     }
 }
 
-/* A date is asked for by the format; 1980 where nothing was run. */
+/* A date is asked for by the format; 1980 where nothing was run. The name of the application that the format
+ * also asks for is the library's own: its interface has no way to set it. */
 static enum status set_properties(struct making *making, struct fault *fault)
 {
     double created = NAN;

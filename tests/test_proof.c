@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "report/proof_command.h"
 #include "report/proof.h"
 #include "report/report_command.h"
 #include "tests/check.h"
@@ -277,7 +278,18 @@ static void requests_that_cannot_be_met_are_told(void)
     scratch_remove(folder);
 }
 
+static void a_name_may_begin_with_a_dash(void)
+{
+    char command[] = "report", joined[] = "--proof=--help", other[] = "--proofs=x";
+    char *wanted[] = {command, joined, NULL};
+    char *none[] = {command, other, NULL};
+
+    CHECK(proof_is_wanted(2, wanted));
+    CHECK(!proof_is_wanted(2, none));
+}
+
 CU_TestInfo proof_tests[] = {
+    {"a name may begin with a dash", a_name_may_begin_with_a_dash},
     {"the claim is the verdict", the_claim_is_the_verdict},
     {"the evidence is told", the_evidence_is_told},
     {"variants are listed", variants_are_listed},

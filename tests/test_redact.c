@@ -332,6 +332,39 @@ static void levels_are_left_out(void)
     CHECK_OK(store_close(season, &fault), &fault);
 }
 
+/* What replaces a detail is in the unit that people read, and no text leads to what is withheld. */
+static void values_stand_in_the_place_of_details(void)
+{
+    static const struct redact_how how = {.redaction = REDACT_NAMES};
+    struct store *season = NULL;
+    struct store *redacted = NULL;
+    struct fault fault = {0};
+    CHECK_OK(report_fixture_open(":memory:", NULL, &season, &fault), &fault);
+    CHECK_OK(
+        store_execute(season,
+                      "INSERT INTO flag_row (reduction, run, point, subject, rule, state, "
+                      "value, unit, limit_value, detail) VALUES "
+                      "(100, '', '', 'CL', 'zero-drift', 'flagged', -0.008909, '1', 0.005, 'x'),"
+                      "(100, '', '', 'W2', 'few-degrees', 'flagged', 1.5, '1', 3, 'x')",
+                      &fault),
+        &fault);
+    CHECK_OK(redact_open(season, &how, &redacted, &fault), &fault);
+    if (redacted != NULL) {
+        CHECK(real_of(redacted, "SELECT count(*) FROM flag_row WHERE detail = '-8.909 counts; "
+                                "limit 5 counts.'") == 1);
+        CHECK(real_of(redacted, "SELECT count(*) FROM flag_row WHERE rule = 'few-degrees' AND "
+                                "detail = '1.5; limit 3.'") == 1);
+        CHECK(real_of(redacted,
+                      "SELECT count(*) FROM flag_rule WHERE consequence LIKE '%in the detail%' "
+                      "OR action LIKE '%in the detail%'") == 0);
+        CHECK(real_of(season,
+                      "SELECT count(*) FROM flag_rule WHERE consequence LIKE '%in the detail%'") >
+              0);
+    }
+    CHECK_OK(store_close(redacted, &fault), &fault);
+    CHECK_OK(store_close(season, &fault), &fault);
+}
+
 static void the_same_season_gives_the_same_bytes(void)
 {
     static const struct report_options options = {.json = 1, .redaction = REDACT_NAMES};
@@ -383,6 +416,7 @@ static void the_key_stays_at_home(void)
 }
 
 CU_TestInfo redact_tests[] = {
+    {"values stand in the place of details", values_stand_in_the_place_of_details},
     {"every text column is known", every_text_column_is_known},
     {"every table is decided", every_table_is_decided},
     {"no view shows a token", no_view_shows_a_token},

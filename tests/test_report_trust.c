@@ -17,7 +17,7 @@ static void check_distrust(const char *sql, const char *says, const char *chip)
         CHECK_CONTAINS(text, distrust);
         CHECK_CONTAINS(text, says);
         CHECK_CONTAINS(text, chip);
-        CHECK_CONTAINS(text, "As measured, and not to be used before that is cleared: W2 beats C0");
+        CHECK_CONTAINS(text, "Measured, but not to be used before that is cleared. W2 beats C0");
         CHECK(strstr(text, "<h1>W2 beats") == NULL);
         CHECK(strstr(text, "class=\"winner\"") == NULL);
     }

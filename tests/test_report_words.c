@@ -275,7 +275,7 @@ static void a_sheet_of_a_night_that_fails_claims_nothing(void)
 {
     static const char *const wanted[] = {
         "<h1>Do not use this sheet yet: around W2 the baseline moved by 14.0 counts",
-        "As measured, and not to be used before that is cleared: At the weighted mean of the "
+        "Measured, but not to be used before that is cleared. At the weighted mean of the "
         "attitudes, W1 changes downforce against C0 by +12.1",
         NULL};
     static const char *const refused[] = {"<h1>At the weighted mean", NULL};
