@@ -29,8 +29,9 @@ static const char detail_sql[] =
     "unit FROM flag_row AS f LEFT JOIN (SELECT CAST(value AS REAL) AS size FROM setting WHERE "
     "section = 'season' AND name = 'count') AS k LEFT JOIN counted AS c ON c.symbol = f.subject "
     "AND f.unit = '1' AND k.size > 0) AS said WHERE said.id = flag_row.rowid;"
-    "UPDATE flag_rule SET consequence = replace(consequence, "
-    "'; the mean without them is in the detail', ''), action = replace(replace(action, "
+    "UPDATE flag_rule SET consequence = replace(replace(consequence, "
+    "'; the mean without them is in the detail', ''), ' named in the detail', ''), action = "
+    "replace(replace(action, "
     "' named in the detail', ''), ' the place named', ' the place');"
     "DROP TABLE temp.counted";
 
