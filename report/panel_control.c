@@ -7,6 +7,7 @@
 #include "report/cut_text.h"
 #include "report/number_text.h"
 #include "report/page.h"
+#include "report/redact.h"
 #include "report/season.h"
 #include "report/time_text.h"
 
@@ -122,9 +123,16 @@ static void write_chart(struct html *page, const struct track *track)
 enum status panel_control(struct html *page, const struct season *season, struct fault *fault)
 {
     struct track track = {.season = season};
+    int levels_are_out = 0;
 
-    enum status status = OK;
-    if (season->metric.quantity != NULL && season->baseline[0] != '\0') {
+    enum status status = redact_levels_are_out(season->store, &levels_are_out, fault);
+    if (status == OK && levels_are_out) {
+        page_section(page, "control", "The baseline from entry to entry",
+                     "Nothing is drawn: it would be of levels, and this report leaves them out.");
+        html_close(page);
+        return OK;
+    }
+    if (status == OK && season->metric.quantity != NULL && season->baseline[0] != '\0') {
         const char *texts[] = {season->facility, season->baseline, season->metric.quantity,
                                season->target, NULL};
         status = query_each(season->store, entries_sql, texts, take_entry, &track, fault);

@@ -9,6 +9,7 @@
 #include "report/number_text.h"
 #include "report/page.h"
 #include "report/panel.h"
+#include "report/redact.h"
 #include "report/time_text.h"
 
 struct night_strip {
@@ -18,7 +19,10 @@ struct night_strip {
     size_t n_marks, marks_capacity, n_runs, runs_capacity;
     double offset;
     int has_offset;
+    int is_less_baseline; /* values are less the mean of their baseline: levels are left out */
 };
+
+static const char less_baseline[] = " less the baseline's mean";
 
 static struct series_look look_of(const struct findings *findings, const char *name,
                                   int *is_baseline)
@@ -88,10 +92,12 @@ static enum status take_mark(struct statement *row, void *context, struct fault 
     mark->is_baseline =
         is_any_baseline && leading != NULL && strcmp(leading->name, statement_text(row, 0)) == 0;
     int decimals = display_value(metric->quantity).decimals + 1;
-    buffer_format(&title, "%s, mounting %lld (%s), %s: %s %s", statement_text(row, 0),
+    buffer_format(&title, "%s, mounting %lld (%s), %s: %s%s %s", statement_text(row, 0),
                   (long long)statement_integer(row, 1), statement_text(row, 4),
                   time_clock(mark->time, strip->offset).text, metric->quantity,
-                  number_text_plain(mark->value, decimals).text);
+                  strip->is_less_baseline ? less_baseline : "",
+                  strip->is_less_baseline ? number_text_delta(mark->value, decimals).text
+                                          : number_text_plain(mark->value, decimals).text);
     return keep(strip, &title, &mark->title, fault);
 }
 
@@ -160,8 +166,8 @@ static void write_chart(struct html *page, const struct night_strip *strip)
                    "%s over the night: %zu mounting%s in time, and %zu wind-on run%s below",
                    cut_text(metric->name, CUT_TEXT_MOST).text, strip->n_marks,
                    strip->n_marks == 1 ? "" : "s", strip->n_runs, strip->n_runs == 1 ? "" : "s");
-    (void)snprintf(y_name, sizeof y_name, "%.20s, %.60s", metric->quantity,
-                   display_sign(metric->quantity));
+    (void)snprintf(y_name, sizeof y_name, "%.20s%s, %.60s", metric->quantity,
+                   strip->is_less_baseline ? less_baseline : "", display_sign(metric->quantity));
     struct strip_chart chart = {label,          y_name,      strip->offset, strip->marks,
                                 strip->n_marks, strip->runs, strip->n_runs};
     page_scroller(page, "scroll", "picture: the night, run by run");
@@ -180,7 +186,9 @@ enum status panel_strip(struct html *page, const struct night_page *night, struc
         html_close(page);
         return OK;
     }
-    enum status status = query_each(night->store, runs_sql, NULL, take_run, &strip, fault);
+    enum status status = redact_levels_are_out(night->store, &strip.is_less_baseline, fault);
+    if (status == OK)
+        status = query_each(night->store, runs_sql, NULL, take_run, &strip, fault);
     if (status == OK) {
         const char *texts[] = {findings->metrics[0].quantity, findings->target, NULL};
         status = query_each(night->store, marks_sql, texts, take_mark, &strip, fault);

@@ -13,6 +13,7 @@
 #include "report/number_text.h"
 #include "report/page.h"
 #include "report/panel.h"
+#include "report/redact.h"
 #include "report/sweep.h"
 
 enum { COLUMNS = 3, SERIES = LINE_SERIES_MAX, WIDTH = 410, HEIGHT = 236 };
@@ -28,6 +29,7 @@ struct sweep_panel {
     struct sweep_text held;                            /* what the sweep holds constant */
     const struct finding_configuration *shown[SERIES]; /* the baseline first */
     size_t n_shown;
+    int has_values; /* 0: levels are left out, and a value is none */
     struct line_point points[SERIES][SWEEP_TARGETS_MAX]; /* of the chart being written */
 };
 
@@ -216,19 +218,26 @@ static enum status write_panel(struct html *page, struct sweep_panel *panel, str
 
     (void)snprintf(title, sizeof title, "Sweep of %s%s%s", axis,
                    panel->held.text[0] != '\0' ? " at " : "", panel->held.text);
-    if (panel->n_shown > 1)
+    if (panel->has_values && panel->n_shown > 1)
         (void)snprintf(why, sizeof why,
                        "%zu attitudes that differ in %s only. Above, means over mountings "
                        "(downforce positive); below, the change from %s at the same attitude with "
                        "its interval. Single attitudes are exploratory. Grey: too small to matter.",
                        panel->sweep.n, axis, cut_text(panel->shown[0]->name, CUT_TEXT_MOST).text);
-    else
+    else if (panel->has_values)
         (void)snprintf(why, sizeof why,
                        "%zu attitudes that differ in %s only: means over mountings, downforce "
                        "positive.",
                        panel->sweep.n, axis);
+    else
+        (void)snprintf(why, sizeof why,
+                       "%zu attitudes that differ in %s only: the change from %s at the same "
+                       "attitude with its interval. Single attitudes are exploratory. Grey: too "
+                       "small to matter.",
+                       panel->sweep.n, axis, cut_text(panel->shown[0]->name, CUT_TEXT_MOST).text);
     page_section(page, "sweep", title, why);
-    for (int is_delta = 0; is_delta < (panel->n_shown > 1 ? 2 : 1); is_delta++) {
+    for (int is_delta = panel->has_values ? 0 : 1; is_delta < (panel->n_shown > 1 ? 2 : 1);
+         is_delta++) {
         html_open(page, "div", "class", is_delta ? "three below" : "three", HTML_END);
         for (size_t i = 0; status == OK && i < COLUMNS; i++)
             status = write_cell(page, panel, quantities[i], is_delta, fault);
@@ -248,7 +257,10 @@ static void write_no_sweep(struct html *page, const struct sweep_panel *panel)
                    "one coordinate only.",
                    panel->n_targets, SWEEP_LEAST);
     page_section(page, "sweep", "Sweep",
-                 panel->n_shown == 0 ? "Nothing is drawn: no configuration was run." : why);
+                 panel->n_shown == 0 ? "Nothing is drawn: no configuration was run."
+                 : !panel->has_values && panel->n_shown == 1
+                     ? "Nothing is drawn: it would be of levels, and this report leaves them out."
+                     : why);
     html_close(page);
 }
 
@@ -291,10 +303,14 @@ enum status panel_sweep(struct html *page, const struct night_page *night, struc
     enum status status = query_each(night->store, targets_sql, NULL, take_target, panel, fault);
     if (status == OK)
         status = preferred_target(panel, &through, fault);
+    int levels_are_out = 0;
+    if (status == OK)
+        status = redact_levels_are_out(night->store, &levels_are_out, fault);
+    panel->has_values = !levels_are_out;
     panel->sweep = sweep_find(panel->targets, panel->n_targets, through);
     panel->held = sweep_held(&panel->sweep, panel->targets);
     choose_shown(panel);
-    if (status == OK && panel->sweep.n > 0 && panel->n_shown > 0)
+    if (status == OK && panel->sweep.n > 0 && panel->n_shown > (panel->has_values ? 0 : 1))
         status = write_panel(page, panel, fault);
     else if (status == OK)
         write_no_sweep(page, panel);

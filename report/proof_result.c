@@ -9,6 +9,7 @@
 #include "report/page.h"
 #include "report/proof.h"
 #include "report/reading.h"
+#include "report/redact.h"
 
 struct details {
     double degrees_of_freedom, multiplier;
@@ -72,7 +73,8 @@ static void write_verdict(struct html *page, const struct proof *proof, size_t m
     html_close(page);
 }
 
-static enum status write_row(struct html *page, const struct proof *proof, size_t m,
+/* has_raw: the ledger of which it is made is there. */
+static enum status write_row(struct html *page, const struct proof *proof, size_t m, int has_raw,
                              struct fault *fault)
 {
     const struct finding_metric *metric = &proof->findings->metrics[m];
@@ -83,7 +85,7 @@ static enum status write_row(struct html *page, const struct proof *proof, size_
     struct details details;
     double raw = (double)NAN;
 
-    enum status status = proof_raw(proof, m, &raw, fault);
+    enum status status = has_raw ? proof_raw(proof, m, &raw, fault) : OK;
     if (status == OK)
         status = read_details(proof, m, &details, fault);
     if (status != OK)
@@ -94,7 +96,8 @@ static enum status write_row(struct html *page, const struct proof *proof, size_
                 display->unit);
     html_element(page, "small", display_sign(metric->quantity), HTML_END);
     html_close(page);
-    html_element(page, "td", number_text_delta(factor * raw, decimals).text, HTML_END);
+    if (has_raw)
+        html_element(page, "td", number_text_delta(factor * raw, decimals).text, HTML_END);
     html_element(page, "td", number_text_delta(factor * delta->delta, decimals).text, "class",
                  "value", HTML_END);
     html_element(page, "td", number_text_width(factor * delta->half_width, display->decimals).text,
@@ -125,7 +128,7 @@ static size_t parts_tried(const struct proof *proof)
     return n;
 }
 
-static void write_note(struct html *page, const struct proof *proof)
+static void write_note(struct html *page, const struct proof *proof, int has_raw)
 {
     const struct findings *findings = proof->findings;
     size_t n = parts_tried(proof);
@@ -150,9 +153,11 @@ static void write_note(struct html *page, const struct proof *proof)
                     strcmp(proof->part->deltas[0].method, "whole night") == 0
                         ? "model of the whole night"
                         : proof->part->deltas[0].method);
+    if (has_raw)
+        html_text(page, "Raw: before boundary corrections and as attained, mountings against the "
+                        "baseline interpolated in time, without an interval. ");
     html_text(page,
-              "Raw: before boundary corrections and as attained, mountings against the "
-              "baseline interpolated in time, without an interval. Worth having: declared "
+              "Worth having: declared "
               "before the comparison, drawn grey; a filled dot has zero outside its interval.");
     html_close(page);
 }
@@ -167,15 +172,16 @@ enum status proof_result(struct html *page, const struct proof *proof, struct fa
                                         "Multi\xC2\xADplier",
                                         "Worth having",
                                         "Verdict"};
-    enum status status = OK;
+    int levels_are_out = 0;
 
+    enum status status = redact_levels_are_out(proof->store, &levels_are_out, fault);
     page_section(page, "result", "Result", NULL);
     page_scroller(page, "panel scroll", "table of the result");
     html_open(page, "table", HTML_END);
     html_open(page, "thead", HTML_END);
     html_open(page, "tr", HTML_END);
     html_element(page, "th", "Measure", "class", "left", "scope", "col", HTML_END);
-    for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++)
+    for (size_t i = levels_are_out ? 1 : 0; i < sizeof heads / sizeof heads[0]; i++)
         html_element(page, "th", heads[i], "class", i == 2 || i == 3 || i == 7 ? "left" : NULL,
                      "scope", "col", HTML_END);
     html_close(page);
@@ -183,12 +189,12 @@ enum status proof_result(struct html *page, const struct proof *proof, struct fa
     html_open(page, "tbody", HTML_END);
     for (size_t m = 0; status == OK && m < proof->findings->n_metrics; m++)
         if (proof->part->deltas[m].is_there)
-            status = write_row(page, proof, m, fault);
+            status = write_row(page, proof, m, !levels_are_out, fault);
     html_close(page);
     html_close(page);
     html_close(page);
     if (status == OK && proof->findings->n_metrics > 0)
-        write_note(page, proof);
+        write_note(page, proof, !levels_are_out);
     html_close(page);
     return status;
 }

@@ -29,4 +29,7 @@ enum status redact_open(struct store *season, const struct redact_how *how, stru
 /* *is_on is 1 when the store is such a copy. */
 enum status redact_is_on(struct store *store, int *is_on, struct fault *fault);
 
+/* *are_out is 1 when it is one that REDACT_LEVELS made. */
+enum status redact_levels_are_out(struct store *store, int *are_out, struct fault *fault);
+
 #endif

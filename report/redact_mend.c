@@ -18,7 +18,7 @@ static const char mend_sql[] =
     "2000-01-01, "
     "the day of the first run.', '')";
 
-/* A value in its unit, or in counts where its quantity is counted; a plain number has no unit. Texts of rules
+/* A value in its unit, or in counts where its quantity is counted and the value is no share of it; a plain number has no unit. Texts of rules
  * that lead to the detail lead nowhere. */
 static const char detail_sql[] =
     "UPDATE flag_row SET detail = CASE WHEN value IS NULL THEN 'Detail withheld.' ELSE "
@@ -28,7 +28,8 @@ static const char detail_sql[] =
     "CASE WHEN c.symbol IS NOT NULL THEN 'counts' WHEN f.unit = '1' THEN '' ELSE f.unit END AS "
     "unit FROM flag_row AS f LEFT JOIN (SELECT CAST(value AS REAL) AS size FROM setting WHERE "
     "section = 'season' AND name = 'count') AS k LEFT JOIN counted AS c ON c.symbol = f.subject "
-    "AND f.unit = '1' AND k.size > 0) AS said WHERE said.id = flag_row.rowid;"
+    "AND f.unit = '1' AND k.size > 0 AND f.rule IN ('zero-drift', 'trend', 'standard-error')) AS "
+    "said WHERE said.id = flag_row.rowid;"
     "UPDATE flag_rule SET consequence = replace(replace(consequence, "
     "'; the mean without them is in the detail', ''), ' named in the detail', ''), action = "
     "replace(replace(action, "
@@ -80,12 +81,24 @@ enum status redact_mend(struct store *redacted, enum redaction redaction, struct
     return status;
 }
 
-enum status redact_is_on(struct store *store, int *is_on, struct fault *fault)
+static enum status has_setting(struct store *store, const char *sql, int *has, struct fault *fault)
 {
     double n = 0;
 
-    enum status status = query_real(
-        store, "SELECT count(*) FROM setting WHERE section = 'redaction'", NULL, &n, fault);
-    *is_on = n > 0;
+    enum status status = query_real(store, sql, NULL, &n, fault);
+    *has = n > 0;
     return status;
+}
+
+enum status redact_is_on(struct store *store, int *is_on, struct fault *fault)
+{
+    return has_setting(store, "SELECT count(*) FROM setting WHERE section = 'redaction'", is_on,
+                       fault);
+}
+
+enum status redact_levels_are_out(struct store *store, int *are_out, struct fault *fault)
+{
+    return has_setting(
+        store, "SELECT count(*) FROM setting WHERE section = 'redaction' AND name = 'levels'",
+        are_out, fault);
 }

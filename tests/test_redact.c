@@ -332,6 +332,41 @@ static void levels_are_left_out(void)
     CHECK_OK(store_close(season, &fault), &fault);
 }
 
+/* Where levels are out no page shows a number in their place. */
+static void no_level_is_invented(void)
+{
+    char folder[SCRATCH_PATH];
+    struct store *store = NULL;
+    struct fault fault = {0};
+    CHECK(scratch_make(folder));
+    CHECK_OK(report_fixture_open(":memory:", NULL, &store, &fault), &fault);
+    for (int i = 0; i < 2 && store != NULL; i++) {
+        int is_out = i == 1;
+        struct report_options options = {.redaction = is_out ? REDACT_LEVELS : REDACT_NAMES};
+        CHECK_OK(report_redacted(store, folder, &options, NULL, &fault), &fault);
+        char *index = scratch_read(folder, REPORT_REDACTED_FOLDER "/index.html");
+        char *night = scratch_read(folder, REPORT_REDACTED_FOLDER "/night.html");
+        char *proof = scratch_read(folder, REPORT_REDACTED_FOLDER "/proof-C3.html");
+        CHECK(index != NULL && night != NULL && proof != NULL);
+        if (index != NULL && night != NULL && proof != NULL) {
+            CHECK((strstr(index, "Nothing is drawn: it would be of levels") != NULL) == is_out);
+            CHECK((strstr(index, "mean of 8 mountings") == NULL) == is_out);
+            CHECK((strstr(night, "CL less the baseline&#39;s mean, +") != NULL) == is_out);
+            CHECK((strstr(night, ": CL less the baseline&#39;s mean +0.0") != NULL) == is_out);
+            CHECK((strstr(night, "Above, means over mountings") == NULL) == is_out);
+            CHECK((strstr(night, "value of CL over ") == NULL) == is_out);
+            CHECK((strstr(proof, ">Raw<") == NULL) == is_out);
+            CHECK((strstr(proof, "Raw: before") == NULL) == is_out);
+            CHECK_CONTAINS(proof, "Worth having: declared");
+        }
+        free(index);
+        free(night);
+        free(proof);
+    }
+    CHECK_OK(store_close(store, &fault), &fault);
+    scratch_remove(folder);
+}
+
 /* What replaces a detail is in the unit that people read, and no text leads to what is withheld. */
 static void values_stand_in_the_place_of_details(void)
 {
@@ -425,6 +460,7 @@ CU_TestInfo redact_tests[] = {
     {"no token of a night slips out", no_token_of_a_night_slips_out},
     {"no season shows another's names", no_season_shows_anothers_names},
     {"levels are left out", levels_are_left_out},
+    {"no level is invented", no_level_is_invented},
     {"the same season gives the same bytes", the_same_season_gives_the_same_bytes},
     {"the key stays at home", the_key_stays_at_home},
     CU_TEST_INFO_NULL};
