@@ -33,6 +33,15 @@ struct finding_points findings_points(const struct findings *findings)
     return points;
 }
 
+const char *findings_hangs_on(const struct finding_configuration *configuration)
+{
+    if (configuration->variants == 0 || configuration->deltas[0].verdict[0] == '\0')
+        return "";
+    if (configuration->all_in_differs)
+        return "what was left out";
+    return 2 * configuration->variants_same < configuration->variants ? "single runs" : "";
+}
+
 int findings_has_others(const struct findings *findings)
 {
     for (size_t i = 0; i < findings->n_configurations; i++)

@@ -52,6 +52,7 @@ struct finding_configuration {
     const char
         *stability; /* what variants make of the main verdict; "" where it was not found again */
     long long variants, variants_same;
+    int all_in_differs;  /* 1: with nothing left out it reads otherwise */
     const char *refusal; /* what the rule says that refused most of its points; "" for none */
 };
 
@@ -107,6 +108,10 @@ const struct finding_configuration *findings_configuration(const struct findings
 
 /* The baseline of the leading family; NULL when there is none. */
 const struct finding_configuration *findings_baseline(const struct findings *findings);
+
+/* What a verdict hangs on: "what was left out" where it reads otherwise with that, "single runs" where
+ * fewer than half of the variants read the same; "" for neither, and for none. */
+const char *findings_hangs_on(const struct finding_configuration *configuration);
 
 /* Whether anything but baselines was run. */
 int findings_has_others(const struct findings *findings);

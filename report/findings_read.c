@@ -154,6 +154,7 @@ static enum status take_stability(struct statement *row, void *context, struct f
             continue;
         at->variants = statement_integer(row, 2);
         at->variants_same = statement_integer(row, 3);
+        at->all_in_differs = statement_integer(row, 4) != 0;
         return keep(findings, row, 1, &at->stability, fault);
     }
     return OK;
@@ -165,11 +166,16 @@ static enum status read_stability(struct store *store, struct findings *findings
     const char *texts[] = {findings->n_metrics > 0 ? findings->metrics[0].quantity : "",
                            findings->target, NULL};
 
-    return query_each(store,
-                      "SELECT x.configuration, x.stability, x.variants, x.same FROM "
-                      "stability_result AS x JOIN page_reduction AS d USING (reduction) WHERE "
-                      "x.quantity = ?1 AND x.target = ?2 ORDER BY x.configuration",
-                      texts, take_stability, findings, fault);
+    return query_each(
+        store,
+        "SELECT x.configuration, x.stability, x.variants, x.same, EXISTS (SELECT "
+        "1 FROM robustness AS v JOIN page_delta AS y USING (reduction, "
+        "configuration, quantity, target) WHERE v.reduction = x.reduction AND "
+        "v.configuration = x.configuration AND v.quantity = x.quantity AND "
+        "v.target = x.target AND v.variant = 'all in' AND v.verdict IS NOT "
+        "y.verdict) FROM stability_result AS x JOIN page_reduction AS d USING (reduction) WHERE "
+        "x.quantity = ?1 AND x.target = ?2 ORDER BY x.configuration",
+        texts, take_stability, findings, fault);
 }
 
 /* qsort has no context: the score is worked out first and sorted with the row. */

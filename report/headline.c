@@ -97,6 +97,14 @@ static void add_cost(struct buffer *out, const struct findings *findings,
     buffer_text(out, isfinite(delta->half_width) ? " could be nothing" : " without an interval");
 }
 
+void headline_hangs(struct buffer *out, const struct finding_configuration *configuration)
+{
+    const char *on = findings_hangs_on(configuration);
+
+    if (on[0] != '\0')
+        buffer_format(out, "; the verdict hangs on %s", on);
+}
+
 static void say_winner(const struct findings *findings, struct headline *headline)
 {
     const struct finding_configuration *winner = headline->winner;
@@ -106,6 +114,7 @@ static void say_winner(const struct findings *findings, struct headline *headlin
                   headline_count(findings, "gain") > 1 ? " by the most" : "");
     add_amount(out, &findings->metrics[0], main_delta(winner));
     add_cost(out, findings, winner);
+    headline_hangs(out, winner);
     buffer_text(out, ".");
 }
 
@@ -126,6 +135,7 @@ static void say_loss(const struct findings *findings, struct headline *headline)
     buffer_format(out, "No configuration is shown to beat %s; %s loses%s: ", worst->baseline,
                   worst->name, headline_count(findings, "loss") > 1 ? " the most" : "");
     add_amount(out, &findings->metrics[0], main_delta(worst));
+    headline_hangs(out, worst);
     buffer_text(out, ".");
 }
 
@@ -144,6 +154,7 @@ static void say_changed(const struct findings *findings, struct headline *headli
     buffer_format(&headline->sentence, "%s differs%s from %s: ", first->name,
                   headline_count(findings, "changed") > 1 ? " most" : "", first->baseline);
     add_amount(&headline->sentence, &findings->metrics[0], main_delta(first));
+    headline_hangs(&headline->sentence, first);
     buffer_text(&headline->sentence, ".");
 }
 

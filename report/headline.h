@@ -25,6 +25,10 @@ void headline_make(const struct findings *findings, struct headline *headline);
 enum status headline_status(const struct headline *headline, struct fault *fault);
 void headline_end(struct headline *headline);
 
+/* "; the verdict hangs on what was left out", before the stop of a sentence that gives the verdict; nothing
+ * where it hangs on nothing. */
+void headline_hangs(struct buffer *out, const struct finding_configuration *configuration);
+
 /* A sentence after a colon: its first letter small. The checks begin with words, never with names. */
 void headline_lowered(struct buffer *out, const char *sentence);
 

@@ -89,6 +89,33 @@ static void say_unchanged(const struct findings *findings, struct buffer *out)
                   metric->display.unit);
 }
 
+static size_t hanging(const struct findings *findings)
+{
+    size_t n = 0;
+
+    for (size_t i = 0; i < findings->n_leading; i++)
+        n += findings_hangs_on(&findings->configurations[i])[0] != '\0';
+    return n;
+}
+
+/* " Not firm: W2 (hangs on what was left out)." */
+static void say_hanging(const struct findings *findings, struct buffer *out)
+{
+    size_t n = hanging(findings), named = 0, most = n > NAMES_MOST ? NAMES_FIRST : n;
+
+    for (size_t i = 0; i < findings->n_leading && named < most; i++) {
+        const struct finding_configuration *at = &findings->configurations[i];
+        const char *on = findings_hangs_on(at);
+        if (on[0] == '\0')
+            continue;
+        buffer_format(out, "%s%s (hangs on %s)", named++ == 0 ? " Not firm: " : ", ", at->name, on);
+    }
+    if (named < n)
+        buffer_format(out, " and %zu more", n - named);
+    if (n > 0)
+        buffer_text(out, ".");
+}
+
 static void say_real(const struct findings *findings, struct buffer *out)
 {
     size_t n = compared(findings);
@@ -99,6 +126,7 @@ static void say_real(const struct findings *findings, struct buffer *out)
     }
     say_shown(findings, out);
     say_unchanged(findings, out);
+    say_hanging(findings, out);
     if (n > 1)
         buffer_format(out, " The intervals hold for all %zu comparisons together.", n);
 }
@@ -163,7 +191,7 @@ void headline_proof(const struct findings *findings, struct headline *headline)
         add_names(out, findings, "can't tell yet");
         buffer_format(out, ". Both no change and a change that matters are inside %s interval.",
                       headline_count(findings, "can't tell yet") > 1 ? "each" : "the");
-    } else if (headline_count(findings, "") == 0) {
+    } else if (headline_count(findings, "") == 0 && hanging(findings) == 0) {
         buffer_text(out, "No comparison with the baseline is left open.");
     }
     say_second(findings, headline, out);

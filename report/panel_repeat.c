@@ -86,7 +86,7 @@ static void write_why(struct html *page, const struct findings *findings,
 
     if (!isfinite(row->doubt))
         html_text(page, "No interval");
-    else if (delta->verdict[0] == '\0')
+    else if (strcmp(delta->verdict, "can't tell yet") != 0)
         html_format(page, "%s%s%s",
                     number_text_pair(display->factor * delta->delta, width, display->decimals).text,
                     blank, unit);
@@ -95,6 +95,10 @@ static void write_why(struct html *page, const struct findings *findings,
                     number_text_pair(display->factor * delta->delta, width, display->decimals).text,
                     blank, unit,
                     number_text_width(display->factor * row->needed, display->decimals).text);
+    if (row->configuration->stability[0] != '\0' &&
+        strcmp(row->configuration->stability, "firm") != 0)
+        html_format(page, "; %s: %lld of %lld variants say the same", row->configuration->stability,
+                    row->configuration->variants_same, row->configuration->variants);
     if (delta->reason[0] != '\0') {
         html_text(page, "; ");
         sign_text_write(page, delta->reason);

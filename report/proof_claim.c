@@ -29,6 +29,7 @@ static void add_others(const struct proof *proof, struct buffer *out)
         buffer_format(out, "; %s ", metric->name);
         add_amount(out, metric, delta);
     }
+    headline_hangs(out, proof->part);
     buffer_text(out, ".");
 }
 

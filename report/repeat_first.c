@@ -38,8 +38,12 @@ static int by_rank(const void *a, const void *b)
     return first->configuration < second->configuration ? -1 : 1;
 }
 
-static int is_open(const struct finding_configuration *at)
+/* What hangs on a run or two is as open as what has no verdict, and what a check on the night says to
+ * repeat is here too. */
+static int is_open(const struct findings *findings, const struct finding_configuration *at)
 {
+    if (at == trust_not_firm(findings) || findings_hangs_on(at)[0] != '\0')
+        return 1;
     return !at->is_baseline && at->deltas[0].is_there &&
            (at->deltas[0].verdict[0] == '\0' ||
             strcmp(at->deltas[0].verdict, "can't tell yet") == 0);
@@ -56,7 +60,7 @@ enum status repeat_first(const struct findings *findings, const double *minutes,
     for (size_t i = 0; findings->n_metrics > 0 && i < findings->n_configurations; i++) {
         const struct finding_configuration *at = &findings->configurations[i];
         const struct finding_delta *delta = &at->deltas[0];
-        if (!is_open(at))
+        if (!is_open(findings, at))
             continue;
         struct repeat_row row = {at, minutes[i], NAN, NAN};
         row.needed = repeat_needed(delta->delta, findings->metrics[0].worthwhile);

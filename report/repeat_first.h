@@ -4,7 +4,8 @@
  * to leave zero out, half-width below |delta|, or to lie within what does not matter, half-width at most
  * worthwhile - |delta|; the nearer of both is taken. So a delta of nothing needs the whole strip, and
  * one of half of it is hardest to tell. Configurations without any interval come first: there is
- * nothing to hold them against. Only those without a verdict count; a decided one needs no repeat.  */
+ * nothing to hold them against. Only those without a verdict count, and those whose verdict is not firm by the checks on the night;
+ * any other decided one needs no repeat.                                                            */
 #ifndef LAPWING_REPORT_REPEAT_FIRST_H
 #define LAPWING_REPORT_REPEAT_FIRST_H
 

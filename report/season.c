@@ -169,6 +169,9 @@ static enum status keep_verdict(struct season *season, const struct findings *fi
     struct buffer text = {0};
 
     buffer_text(&text, verdict[0] != '\0' ? verdict : "none");
+    const char *on = findings_hangs_on(found);
+    if (on[0] != '\0')
+        buffer_format(&text, "; hangs on %s", on);
     if (verdict[0] != '\0' && found->family == 0 && trust_failed(&findings->trust) != NULL)
         buffer_text(&text, "; not to be used yet");
     return keep_built(season, &text, &part->verdict, fault);

@@ -75,7 +75,7 @@ static int baseline_has_value(const struct findings *findings)
     return findings->n_metrics > 0 && baseline != NULL && isfinite(baseline->baseline_level);
 }
 
-static const struct finding_configuration *leader_of(const struct findings *findings)
+const struct finding_configuration *trust_leader(const struct findings *findings)
 {
     const struct finding_configuration *best = NULL;
 
@@ -106,7 +106,7 @@ static enum status make_check(struct trust_work *work, size_t row, struct trust_
 
 enum status findings_read_trust(struct store *store, struct findings *findings, struct fault *fault)
 {
-    struct trust_work work = {store, findings, leader_of(findings), {0}};
+    struct trust_work work = {store, findings, trust_leader(findings), {0}};
     struct trust *trust = &findings->trust;
     int has_deltas = anything_compared(findings);
     enum status status = OK;

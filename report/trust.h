@@ -35,6 +35,16 @@ struct trust {
     size_t n; /* 0: nothing was compared, so nothing is to be trusted */
 };
 
+struct findings;
+struct finding_configuration;
+
+/* The configuration whose verdict the last check says to repeat: the leading one when it is not firm, else
+ * the first that is not; NULL where all are firm. */
+const struct finding_configuration *trust_not_firm(const struct findings *findings);
+
+/* The best gain of the leading family; NULL for none. */
+const struct finding_configuration *trust_leader(const struct findings *findings);
+
 /* The first check that fails; NULL when none does. */
 const struct trust_check *trust_failed(const struct trust *trust);
 size_t trust_count(const struct trust *trust, enum trust_state state);

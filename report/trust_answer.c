@@ -158,11 +158,25 @@ enum status trust_check_season(struct trust_work *work, struct trust_check *chec
     return status;
 }
 
+const struct finding_configuration *trust_not_firm(const struct findings *findings)
+{
+    const struct finding_configuration *leader = trust_leader(findings);
+    const struct finding_configuration *soft = NULL;
+
+    for (size_t i = 0; i < findings->n_leading; i++) {
+        const struct finding_configuration *at = &findings->configurations[i];
+        if (at->variants > 0 && strcmp(at->stability, "firm") != 0 &&
+            (soft == NULL || at == leader))
+            soft = at;
+    }
+    return soft;
+}
+
 enum status trust_check_exclusion(struct trust_work *work, struct trust_check *check,
                                   struct fault *fault)
 {
     size_t told = 0, firm = 0;
-    const struct finding_configuration *soft = NULL;
+    const struct finding_configuration *soft = trust_not_firm(work->findings);
 
     (void)fault;
     for (size_t i = 0; i < work->findings->n_leading; i++) {
@@ -171,8 +185,6 @@ enum status trust_check_exclusion(struct trust_work *work, struct trust_check *c
             continue;
         told++;
         firm += strcmp(at->stability, "firm") == 0;
-        if (strcmp(at->stability, "firm") != 0 && (soft == NULL || at == work->leader))
-            soft = at;
     }
     check->action = "Repeat it before deciding on it; its proof sheet has the verdict without each "
                     "of them.";

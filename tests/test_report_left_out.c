@@ -42,6 +42,28 @@ static void a_verdict_that_differs_catches_the_eye(void)
     free(text);
 }
 
+/* The gain is none with nothing left out, by the program's own second look. */
+static const char hang[] =
+    "DELETE FROM robustness WHERE configuration = 'W2';"
+    "DELETE FROM stability_result WHERE configuration = 'W2';"
+    "INSERT INTO robustness SELECT reduction, configuration, quantity, target, 'all in', delta, "
+    "half_width, 'can''t tell yet' FROM delta_result WHERE is_main = 1 AND configuration = 'W2';"
+    "INSERT INTO stability_result SELECT reduction, configuration, quantity, target, 'softer "
+    "without some', 4, 3 FROM delta_result WHERE is_main = 1 AND configuration = 'W2'";
+
+static void a_verdict_that_hangs_on_it_says_so_at_the_top(void)
+{
+    char *text = report_page_after(exclude_one, hang);
+    if (text != NULL) {
+        CHECK_CONTAINS(text, "; the verdict hangs on what was left out.</h1>");
+        CHECK_CONTAINS(text, " Not firm: W2 (hangs on what was left out).");
+        const char *repeat = strstr(text, "id=\"repeat\"");
+        CHECK_CONTAINS(repeat == NULL ? "" : repeat,
+                       "softer without some: 3 of 4 variants say the same");
+    }
+    free(text);
+}
+
 static void a_decision_that_changes_no_delta_says_so(void)
 {
     char *text = report_page_after(exclude_one, NULL);
@@ -72,6 +94,8 @@ CU_TestInfo report_left_out_tests[] = {
     {"a night that leaves nothing out has no section",
      a_night_that_leaves_nothing_out_has_no_section},
     {"a verdict that differs catches the eye", a_verdict_that_differs_catches_the_eye},
+    {"a verdict that hangs on it says so at the top",
+     a_verdict_that_hangs_on_it_says_so_at_the_top},
     {"a decision that changes no delta says so", a_decision_that_changes_no_delta_says_so},
     {"many points are counted and a whole run is one place",
      many_points_are_counted_and_a_whole_run_is_one_place},
