@@ -61,6 +61,27 @@ static enum status say_refusal(struct findings *findings, struct finding_configu
     return text_pool_keep(&findings->texts, reason, &at->deltas[0].reason, fault);
 }
 
+/* Row: configuration. Every run of it that could be read was left out whole, by decision. */
+static enum status take_excluded(struct statement *row, void *context, struct fault *fault)
+{
+    struct findings *findings = context;
+
+    for (size_t i = 0; i < findings->n_configurations; i++) {
+        struct finding_configuration *at = &findings->configurations[i];
+        if (strcmp(at->name, statement_text(row, 0)) == 0 && !at->is_baseline &&
+            !isfinite(at->deltas[0].delta))
+            return text_pool_keep(&findings->texts,
+                                  "all its runs are excluded by a person: no delta",
+                                  &at->deltas[0].reason, fault);
+    }
+    return OK;
+}
+
+static const char excluded_sql[] =
+    "SELECT configuration FROM page_run WHERE kind = 'wind_on' AND state = 'ok' GROUP BY "
+    "configuration HAVING count(*) = sum(run IN (SELECT run FROM decision WHERE point = '' AND "
+    "decision = 'exclude')) ORDER BY configuration";
+
 enum status findings_read_refusals(struct store *store, struct findings *findings,
                                    struct fault *fault)
 {
@@ -68,5 +89,7 @@ enum status findings_read_refusals(struct store *store, struct findings *finding
 
     for (size_t i = 0; status == OK && i < findings->n_configurations; i++)
         status = say_refusal(findings, &findings->configurations[i], fault);
+    if (status == OK)
+        status = query_each(store, excluded_sql, NULL, take_excluded, findings, fault);
     return status;
 }

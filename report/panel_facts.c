@@ -28,12 +28,27 @@ static void write_fact(struct html *page, const struct fact *fact)
     html_close(page);
 }
 
+/* "2 excluded by a person; 3 of 336 points refused" */
+static void note_losses(double excluded, const struct finding_points *points, struct fact *fact)
+{
+    char people[40] = "", refused[80] = "";
+
+    if (excluded > 0)
+        (void)snprintf(people, sizeof people, "%.0f excluded by a person", excluded);
+    if (points->refused > 0)
+        (void)snprintf(refused, sizeof refused, "%lld of %lld points refused", points->refused,
+                       points->all);
+    (void)snprintf(fact->note, FACT_TEXT, "%s%s%s", people,
+                   people[0] != '\0' && refused[0] != '\0' ? "; " : "", refused);
+}
+
 static enum status runs_usable(const struct night_page *night, struct fact *fact,
                                struct fault *fault)
 {
     const struct findings *findings = night->findings;
     double all = NAN;
     double usable = NAN;
+    double excluded = NAN;
     char word[FACT_TEXT];
 
     enum status status = query_real(
@@ -42,19 +57,26 @@ static enum status runs_usable(const struct night_page *night, struct fact *fact
         status = query_real(night->store,
                             "SELECT count(*) FROM page_run WHERE kind = 'wind_on' AND state = 'ok'",
                             NULL, &usable, fault);
+    if (status == OK)
+        status = query_real(night->store,
+                            "SELECT count(*) FROM page_run WHERE kind = 'wind_on' AND state = 'ok' "
+                            "AND run IN (SELECT run FROM decision WHERE point = '' AND decision = "
+                            "'exclude')",
+                            NULL, &excluded, fault);
     if (status != OK)
         return status;
-    (void)snprintf(fact->value, FACT_TEXT, "%.0f", usable);
+    (void)snprintf(fact->value, FACT_TEXT, "%.0f", usable - excluded);
     (void)snprintf(fact->unit, FACT_TEXT, "of %.0f wind-on run%s", all,
                    all >= 2 || all < 1 ? "s" : "");
     struct finding_points points = findings_points(findings);
-    if (points.refused > 0)
-        (void)snprintf(fact->note, FACT_TEXT, "%lld of %lld points refused", points.refused,
-                       points.all);
-    (void)snprintf(word, sizeof word, "%.0f quarantined", all - usable);
+    note_losses(excluded, &points, fact);
+    if (usable < all)
+        (void)snprintf(word, sizeof word, "%.0f quarantined", all - usable);
+    else
+        (void)snprintf(word, sizeof word, "%.0f excluded", excluded);
     if (!(all > 0))
         fact_plain(fact, "none made");
-    else if (usable < all)
+    else if (usable < all || excluded > 0)
         fact_look(fact, word);
     else if (points.refused > 0)
         fact_look(fact, "refusals");

@@ -2,6 +2,7 @@
  *
  * Nothing at all is written when nothing was. The deltas are those of the table above it, at the same
  * attitude, as they stand and as they would be; the rest is in exclusions.csv.                     */
+#include <math.h>
 #include <string.h>
 
 #include "report/number_text.h"
@@ -123,7 +124,8 @@ static void write_side(struct html *page, const struct display *display, struct 
 
     html_open(page, "td", "class", "value", HTML_END);
     html_format(page, "%s%s%s", number_text_pair(delta, half_width, decimals).text,
-                display->unit[0] == '\0' ? "" : " ", display->unit);
+                display->unit[0] == '\0' || !isfinite(delta) ? "" : " ",
+                isfinite(delta) ? display->unit : "");
     html_close(page);
     write_verdict(page, statement_text(row, column + 2), statement_integer(row, 9) != 0);
 }

@@ -140,19 +140,37 @@ static void write_table(struct html *page, const struct night_strip *strip)
     html_close(page);
 }
 
+static void write_look(struct html *page, const struct series_look *look, const char *name)
+{
+    html_open(page, "li", HTML_END);
+    svg_begin(page, look->class, 36, 14, name);
+    svg_line(page, "line", 0, 7, 36, 7);
+    svg_marker(page, "mark", look->marker, 18, 7, 4, NULL);
+    svg_end(page);
+    html_text(page, name);
+    html_close(page);
+}
+
+/* Those that share the common look share one entry: which is which the marks' titles tell. */
 static void write_legend(struct html *page, const struct findings *findings)
 {
+    const struct finding_configuration *other = NULL;
+    size_t others = 0;
+    char name[40];
+
     html_open(page, "ul", "class", "legend", HTML_END);
     for (size_t i = 0; i < findings->n_configurations; i++) {
         const struct finding_configuration *at = &findings->configurations[i];
-        html_open(page, "li", HTML_END);
-        svg_begin(page, at->look.class, 36, 14, at->name);
-        svg_line(page, "line", 0, 7, 36, 7);
-        svg_marker(page, "mark", at->look.marker, 18, 7, 4, NULL);
-        svg_end(page);
-        html_text(page, at->name);
-        html_close(page);
+        if (strcmp(at->look.class, "sx") == 0) {
+            other = at;
+            others++;
+        } else {
+            write_look(page, &at->look, at->name);
+        }
     }
+    (void)snprintf(name, sizeof name, "%zu others", others);
+    if (others > 0)
+        write_look(page, &other->look, others == 1 ? other->name : name);
     html_close(page);
 }
 

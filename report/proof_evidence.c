@@ -7,7 +7,7 @@
 #include "report/proof.h"
 #include "report/time_text.h"
 
-enum { RUNS_NAMED = 48 };
+enum { RUNS_NAMED = 48, DECISIONS_NAMED = 12 };
 
 struct order {
     struct html *page;
@@ -37,6 +37,8 @@ static enum status take_run(struct statement *row, void *context, struct fault *
     html_format(order->page, "%s %s", statement_text(row, 0), configuration);
     if (strcmp(statement_text(row, 2), "ok") != 0)
         html_text(order->page, " (quarantined)");
+    else if (statement_integer(row, 5) != 0)
+        html_text(order->page, " (excluded)");
     if (is_part)
         html_close(order->page);
     return OK;
@@ -52,13 +54,58 @@ static enum status write_order(struct html *page, const struct proof *proof, str
     html_open(page, "p", "class", "run-order", HTML_END);
     enum status status = query_each(
         proof->store,
-        "SELECT run, configuration, state, start_s, start_text FROM page_run WHERE kind = "
+        "SELECT run, configuration, state, start_s, start_text, run IN (SELECT run FROM decision "
+        "WHERE point = '' AND decision = 'exclude') FROM page_run WHERE kind = "
         "'wind_on' AND configuration IN (?1, ?2) ORDER BY start_s, sequence",
         texts, take_run, order, fault);
     if (order->n > RUNS_NAMED)
         html_format(page, " and %zu more", order->n - RUNS_NAMED);
     html_close(page);
     html_close(page);
+    return status;
+}
+
+/* Row: place, decision, who, when, why. */
+static enum status take_decision(struct statement *row, void *context, struct fault *fault)
+{
+    struct order *order = context;
+
+    (void)fault;
+    if (order->n++ == 0) {
+        html_element(order->page, "dt", "Decided by a person", HTML_END);
+        html_open(order->page, "dd", HTML_END);
+    }
+    if (order->n > DECISIONS_NAMED)
+        return OK;
+    html_open(order->page, "p", HTML_END);
+    html_format(order->page, "%s %s by %s on %s", statement_text(row, 0), statement_text(row, 1),
+                statement_text(row, 2), statement_text(row, 3));
+    if (statement_text(row, 4)[0] != '\0')
+        html_format(order->page, ": %s", statement_text(row, 4));
+    html_close(order->page);
+    return OK;
+}
+
+static enum status write_decisions(struct html *page, const struct proof *proof,
+                                   struct fault *fault)
+{
+    const char *texts[] = {proof->part->name, proof->part->baseline, NULL};
+    struct order order = {.page = page};
+
+    enum status status = query_each(
+        proof->store,
+        "SELECT m.run || CASE m.point WHEN '' THEN '' ELSE '/' || m.point END, CASE m.decision "
+        "WHEN 'exclude' THEN 'excluded' ELSE 'taken in' END, m.who, m.decided, m.why FROM decision "
+        "AS m JOIN page_run AS r ON r.run = m.run WHERE r.kind = 'wind_on' AND r.configuration IN "
+        "(?1, ?2) ORDER BY r.sequence, m.sheet_line",
+        texts, take_decision, &order, fault);
+    if (order.n > DECISIONS_NAMED) {
+        html_open(page, "p", HTML_END);
+        html_format(page, "And %zu more; left_out.csv has all.", order.n - DECISIONS_NAMED);
+        html_close(page);
+    }
+    if (order.n > 0)
+        html_close(page);
     return status;
 }
 
@@ -121,6 +168,8 @@ enum status proof_evidence(struct html *page, const struct proof *proof, struct 
     page_section(page, "evidence", "Evidence", NULL);
     html_open(page, "dl", "class", "origin-list", HTML_END);
     enum status status = write_order(page, proof, &order, fault);
+    if (status == OK)
+        status = write_decisions(page, proof, fault);
     if (isfinite(order.first))
         proof_pair(
             page, "When", "%s %s to %s %s, %s, at %.100s in entry %.100s",

@@ -64,6 +64,23 @@ static void a_verdict_that_hangs_on_it_says_so_at_the_top(void)
     free(text);
 }
 
+static void a_run_excluded_whole_is_not_usable(void)
+{
+    char *text = report_page_after(
+        NULL,
+        "INSERT INTO decision SELECT run, '', 'exclude', 'J. Moss', '2026-02-12', 'belt', 2 "
+        "FROM run WHERE configuration = 'W2' AND kind = 'wind_on';"
+        "UPDATE delta_result SET delta = NULL, half_width = NULL, lower = NULL, upper = NULL, "
+        "verdict = NULL, reason = 'left out at this attitude: no delta' WHERE configuration = "
+        "'W2'");
+    if (text != NULL) {
+        CHECK_CONTAINS(text, "excluded by a person");
+        CHECK_CONTAINS(text, "No verdict on W2: all its runs are excluded by a person.");
+        CHECK(strstr(text, "</span>all read</span>") == NULL);
+    }
+    free(text);
+}
+
 static void a_decision_that_changes_no_delta_says_so(void)
 {
     char *text = report_page_after(exclude_one, NULL);
@@ -96,6 +113,7 @@ CU_TestInfo report_left_out_tests[] = {
     {"a verdict that differs catches the eye", a_verdict_that_differs_catches_the_eye},
     {"a verdict that hangs on it says so at the top",
      a_verdict_that_hangs_on_it_says_so_at_the_top},
+    {"a run excluded whole is not usable", a_run_excluded_whole_is_not_usable},
     {"a decision that changes no delta says so", a_decision_that_changes_no_delta_says_so},
     {"many points are counted and a whole run is one place",
      many_points_are_counted_and_a_whole_run_is_one_place},
