@@ -28,12 +28,15 @@ static void write_fact(struct html *page, const struct fact *fact)
     html_close(page);
 }
 
-/* "2 excluded by a person; 3 of 336 points refused" */
-static void note_losses(double excluded, const struct finding_points *points, struct fact *fact)
+/* "2 excluded by a person; 3 of 336 points refused", with the first number where the chip has another. */
+static void note_losses(double excluded, int is_said, const struct finding_points *points,
+                        struct fact *fact)
 {
     char people[40] = "", refused[80] = "";
 
-    if (excluded > 0)
+    if (excluded > 0 && is_said)
+        (void)snprintf(people, sizeof people, "by a person");
+    else if (excluded > 0)
         (void)snprintf(people, sizeof people, "%.0f excluded by a person", excluded);
     if (points->refused > 0)
         (void)snprintf(refused, sizeof refused, "%lld of %lld points refused", points->refused,
@@ -69,7 +72,7 @@ static enum status runs_usable(const struct night_page *night, struct fact *fact
     (void)snprintf(fact->unit, FACT_TEXT, "of %.0f wind-on run%s", all,
                    all >= 2 || all < 1 ? "s" : "");
     struct finding_points points = findings_points(findings);
-    note_losses(excluded, &points, fact);
+    note_losses(excluded, usable >= all, &points, fact);
     if (usable < all)
         (void)snprintf(word, sizeof word, "%.0f quarantined", all - usable);
     else
