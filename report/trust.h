@@ -32,7 +32,7 @@ struct trust_check {
 
 struct trust {
     struct trust_check checks[TRUST_CHECKS];
-    size_t n; /* 0: nothing was compared, so nothing is to be trusted */
+    size_t n; /* of a night of baselines alone fewer; 0: nothing was measured */
 };
 
 struct findings;
